@@ -1,0 +1,1 @@
+//! Outlines, layered solids, faces, walks and distances. Knows nothing of concrete.

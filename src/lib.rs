@@ -1,0 +1,9 @@
+//! Batterboard: a text language for concrete work added to an existing foundation, and its compiler.
+//!
+//! A job file is read into a [`language`] tree, built into a typed job, computed into works, checked,
+//! and printed as papers. `DEVELOPERS.md` draws the rooms and the floors they stand on.
+
+pub mod cli;
+pub mod geometry;
+pub mod source;
+pub mod units;
