@@ -1,0 +1,264 @@
+//! Reading a job with all it includes: relative to the including file, inside the job's folder, each file once.
+
+use std::collections::HashMap;
+
+use super::{
+    limits::Limits,
+    rules,
+    tree::{Tok, TokenKind, Tree, parse},
+};
+use crate::{
+    problem::Problem,
+    source::{Files, NotText, Source, SourceId, Sources, Span, Trouble, decode},
+};
+
+/// A job's texts and trees: the job file first, then what it includes in the order it is reached.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The texts.
+    pub sources: Sources,
+    /// One tree a text.
+    pub trees: Vec<Tree>,
+}
+
+/// Why the job file itself could not be had.
+#[derive(Debug)]
+pub enum Unread {
+    /// It could not be read at all.
+    Trouble(Trouble),
+}
+
+/// Reads a job file and all it includes.
+///
+/// # Errors
+/// When the job file itself cannot be read; troubles with included files are findings.
+pub fn load(files: &dyn Files, path: &str, limits: &Limits, problems: &mut Vec<Problem>) -> Result<Loaded, Unread> {
+    let found = files.read(path, None).map_err(Unread::Trouble)?;
+    Ok(Loader::new(files, limits, problems).run(found.name, found.key, found.bytes))
+}
+
+/// Reads a job given as a text, which includes nothing that `files` does not give.
+pub fn load_text(files: &dyn Files, name: &str, text: &str, limits: &Limits, problems: &mut Vec<Problem>) -> Loaded {
+    Loader::new(files, limits, problems).run(name.to_owned(), name.to_owned(), text.as_bytes().to_vec())
+}
+
+struct Loader<'l> {
+    files: &'l dyn Files,
+    limits: &'l Limits,
+    problems: &'l mut Vec<Problem>,
+    sources: Sources,
+    trees: Vec<Tree>,
+    /// Which files were read, by their key.
+    known: HashMap<String, SourceId>,
+    /// The key of each text and who included it, where.
+    from: Vec<(String, Option<Span>)>,
+    deep_said: bool,
+}
+
+/// An include still to be followed.
+struct Wanted {
+    path: String,
+    at: Span,
+}
+
+impl<'l> Loader<'l> {
+    fn new(files: &'l dyn Files, limits: &'l Limits, problems: &'l mut Vec<Problem>) -> Loader<'l> {
+        Loader {
+            files,
+            limits,
+            problems,
+            sources: Sources::default(),
+            trees: Vec::new(),
+            known: HashMap::new(),
+            from: Vec::new(),
+            deep_said: false,
+        }
+    }
+
+    fn run(mut self, name: String, key: String, bytes: Vec<u8>) -> Loaded {
+        let mut waiting = Vec::new();
+        self.add(name, key, bytes, None, &mut waiting);
+        while let Some(wanted) = waiting.pop() {
+            self.follow(&wanted, &mut waiting);
+        }
+        Loaded { sources: self.sources, trees: self.trees }
+    }
+
+    fn add(&mut self, name: String, key: String, bytes: Vec<u8>, by: Option<Span>, waiting: &mut Vec<Wanted>) {
+        let (text, fault) = match decode(bytes) {
+            Ok(text) => (text, None),
+            Err(fault) => (String::new(), Some(fault)),
+        };
+        let id = self.sources.add(Source::new(name, text));
+        self.known.insert(key.clone(), id);
+        self.from.push((key, by));
+        if let Some(fault) = fault {
+            let here = by.unwrap_or(Span { source: id, start: 0, end: 0 });
+            self.problems.push(not_text(&fault, here, &self.sources.get(id).name));
+        }
+        let tree = parse(id, self.sources.get(id), self.limits, self.problems);
+        let before = waiting.len();
+        self.includes(&tree, id, waiting);
+        // Taken from the end, so that they are read in the order they are written.
+        waiting[before..].reverse();
+        self.trees.push(tree);
+    }
+
+    /// The `include "…"` lines of a tree.
+    fn includes(&self, tree: &Tree, id: SourceId, waiting: &mut Vec<Wanted>) {
+        let source = self.sources.get(id);
+        let mut words: Vec<Tok> = Vec::new();
+        for block in &tree.blocks {
+            let first = tree.tokens.get(block.head.start as usize);
+            let first = first.and_then(|token| source.text.get(token.start()..token.end()));
+            if first != Some("include") || block.body.is_some() {
+                continue;
+            }
+            tree.words(source, &block.head, &mut words);
+            if let [_, path] = words[..]
+                && path.kind == TokenKind::Text
+            {
+                waiting.push(Wanted { path: unquote(path.text), at: path.span });
+            }
+        }
+    }
+
+    fn follow(&mut self, wanted: &Wanted, waiting: &mut Vec<Wanted>) {
+        let chain = self.chain(wanted.at);
+        if chain.len() > self.limits.chain || self.sources.len() > self.limits.includes {
+            if !self.deep_said {
+                self.deep_said = true;
+                let (headline, limit) = if chain.len() > self.limits.chain {
+                    ("includes go deeper than {0} files", self.limits.chain)
+                } else {
+                    ("more than {0} files are included", self.limits.includes)
+                };
+                self.problems.push(
+                    Problem::new(&rules::INCLUDE_DEEP, wanted.at, headline)
+                        .arg(limit)
+                        .arg(self.show_chain(&chain, &wanted.path))
+                        .here("not followed")
+                        .help("include the file higher up, or put the parts in one file: {1}"),
+                );
+            }
+            return;
+        }
+        let from = self.sources.get(wanted.at.source).name.clone();
+        match self.files.read(&wanted.path, Some(&from)) {
+            Ok(found) => match self.known.get(&found.key) {
+                Some(known) if chain.contains(known) => {
+                    let says = self.show_chain(&chain, &found.name);
+                    self.problems.push(
+                        Problem::new(&rules::INCLUDE_CIRCLE, wanted.at, "this file includes itself by a circle: {0}")
+                            .arg(says)
+                            .here("and so on")
+                            .help("take this line out, or put what both files need into a third one"),
+                    );
+                }
+                // Reached by two ways: read once.
+                Some(_) => {}
+                None => self.add(found.name, found.key, found.bytes, Some(wanted.at), waiting),
+            },
+            Err(trouble) => self.problems.push(cannot_include(&trouble, wanted)),
+        }
+    }
+
+    /// The files from the job file down to the one that holds this place.
+    fn chain(&self, at: Span) -> Vec<SourceId> {
+        let mut chain = vec![at.source];
+        let mut by = self.from.get(at.source.0 as usize).and_then(|from| from.1);
+        while let Some(span) = by {
+            chain.push(span.source);
+            by = self.from.get(span.source.0 as usize).and_then(|from| from.1);
+        }
+        chain.reverse();
+        chain
+    }
+
+    fn show_chain(&self, chain: &[SourceId], last: &str) -> String {
+        let mut names: Vec<&str> = chain.iter().map(|id| self.sources.get(*id).name.as_str()).collect();
+        names.push(last);
+        // A long chain is shown by its two ends.
+        if names.len() > 8 {
+            let left_out = names.len() - 7;
+            let middle = format!("… {left_out} more …");
+            let mut short: Vec<&str> = names[..3].to_vec();
+            short.push(&middle);
+            short.extend(&names[names.len() - 4..]);
+            return short.join(" → ");
+        }
+        names.join(" → ")
+    }
+}
+
+/// The text of a string token, without its quotes and with `\"` and `\\` undone.
+pub(crate) fn unquote(token: &str) -> String {
+    if let Some(body) = token.strip_prefix('“') {
+        return body.strip_suffix('”').unwrap_or(body).to_owned();
+    }
+    let body = token.strip_prefix('"').unwrap_or(token);
+    let body = body.strip_suffix('"').unwrap_or(body);
+    if !body.contains('\\') {
+        return body.to_owned();
+    }
+    let mut out = String::with_capacity(body.len());
+    let mut letters = body.chars();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '\\' => match letters.next() {
+                Some(quoted @ ('"' | '\\')) => out.push(quoted),
+                Some(other) => {
+                    out.push('\\');
+                    out.push(other);
+                }
+                None => out.push('\\'),
+            },
+            other => out.push(other),
+        }
+    }
+    out
+}
+
+fn cannot_include(trouble: &Trouble, wanted: &Wanted) -> Problem {
+    let path = wanted.path.as_str();
+    let missing = |headline| Problem::new(&rules::INCLUDE_MISSING, wanted.at, headline).arg(path);
+    let outside = |headline| Problem::new(&rules::INCLUDE_OUTSIDE, wanted.at, headline).arg(path);
+    match trouble {
+        Trouble::Missing { looked } => missing("the file `{0}` is not there")
+            .arg(looked.join(", "))
+            .here("included here")
+            .help("includes are looked for beside the file that names them; looked for: {1}"),
+        Trouble::Outside { root } => outside("`{0}` lies outside the folder of the job")
+            .arg(root.as_str())
+            .help("keep included files under `{1}`, or name a wider folder with `--root`"),
+        Trouble::NotRelative => outside("`{0}` is not a path beside this file")
+            .help("write the path from this file's folder, as in `include \"shop.job\"`"),
+        Trouble::NotAFile => missing("`{0}` is not a plain file").help("only plain files are read"),
+        Trouble::TooLarge { limit } => {
+            missing("`{0}` is larger than {1} bytes").arg(format!("{limit}")).help("check that this is a job file")
+        }
+        Trouble::Unreadable(reason) => missing("`{0}` cannot be read: {1}").arg(reason.as_str()),
+        Trouble::BadName => missing("`{0}` is not a name a file can have everywhere")
+            .help("use letters, figures, hyphens and `/` in the names of included files"),
+    }
+}
+
+fn not_text(fault: &NotText, here: Span, name: &str) -> Problem {
+    let problem = |headline| Problem::new(&rules::NOT_TEXT, here, headline).arg(name);
+    match fault {
+        NotText::Utf16 { .. } => {
+            problem("`{0}` is saved as UTF-16").help("save it as UTF-8; editors offer this when saving under a name")
+        }
+        NotText::Binary => problem("`{0}` is not a text file").help("a job is a plain text file, saved as UTF-8"),
+        NotText::Utf8 { byte, line, looks_windows_1252 } => {
+            let problem = problem("`{0}` is not UTF-8: byte {1}, in line {2}")
+                .arg(i64::try_from(*byte).unwrap_or(i64::MAX))
+                .arg(i64::try_from(*line).unwrap_or(i64::MAX));
+            if *looks_windows_1252 {
+                problem.help("it looks like Windows-1252; save it as UTF-8")
+            } else {
+                problem.help("save it as UTF-8")
+            }
+        }
+    }
+}

@@ -1,0 +1,64 @@
+//! The limits that keep any input bounded, each tested at, below and above its value, and each to be changed with
+//! `--limit NAME=NUMBER`.
+
+/// The limits of one run.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Limits {
+    /// Longest line, in bytes.
+    pub line: usize,
+    /// Longest word, in bytes.
+    pub word: usize,
+    /// Parentheses inside parentheses.
+    pub depth: usize,
+    /// Includes inside includes.
+    pub chain: usize,
+    /// Included files in all.
+    pub includes: usize,
+    /// Holes, bars and the like made by one job.
+    pub parts: u64,
+    /// Findings shown in words.
+    pub shown: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Limits {
+        Limits {
+            line: 1 << 20,
+            word: 255,
+            depth: 128,
+            chain: 32,
+            includes: 10_000,
+            parts: 1_000_000,
+            shown: 100,
+        }
+    }
+}
+
+impl Limits {
+    /// The names that can be set, with what they bound.
+    pub const NAMES: [(&'static str, &'static str); 7] = [
+        ("line", "bytes in one line"),
+        ("word", "bytes in one word"),
+        ("depth", "parentheses inside parentheses"),
+        ("chain", "includes inside includes"),
+        ("includes", "included files in all"),
+        ("parts", "holes, bars and the like made by one job"),
+        ("shown", "findings shown in words"),
+    ];
+
+    /// Sets one limit by name; false when there is no such limit.
+    pub fn set(&mut self, name: &str, value: u64) -> bool {
+        let size = usize::try_from(value).unwrap_or(usize::MAX);
+        match name {
+            "line" => self.line = size.min((1 << 24) - 1),
+            "word" => self.word = size,
+            "depth" => self.depth = size.min(10_000),
+            "chain" => self.chain = size.min(1_000),
+            "includes" => self.includes = size,
+            "parts" => self.parts = value,
+            "shown" => self.shown = size,
+            _ => return false,
+        }
+        true
+    }
+}

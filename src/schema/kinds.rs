@@ -1,0 +1,598 @@
+//! The kinds of block and their clauses.
+
+use super::{
+    shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
+    value::{
+        Above, BlockId, Curve, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spots, Stretch, Take, Target,
+        Text, Unsigned, Value, Walk, Word, Work, names,
+    },
+    words::{Base, CastSide, Show, Stuff, Surroundings, Way},
+};
+use crate::units::{Angle, Area, Date, Dimension, Duration, Length, Mass, Ratio, Speed, Stress, Temperature, Volume};
+
+/// One declaration for a block's clauses and for a clause's parts: both are words with values behind them.
+macro_rules! parts {
+    ($( $(#[doc = $says:literal])+ $Name:ident { $( $(#[doc = $fsays:literal])+ $word:literal $field:ident : $ty:ty $(= $example:literal)? ),* $(,)? } )*) => { $(
+        $(#[doc = $says])+
+        #[derive(Debug, Clone)]
+        pub struct $Name { $( $(#[doc = $fsays])+ pub $field: $ty, )* }
+
+        impl $Name {
+            /// Its words and what each takes.
+            pub const FIELDS: &'static [Field] = &[ $( Field {
+                word: $word,
+                says: concat!($($fsays),+),
+                example: concat!("" $(, $example)?),
+                shape: <$ty as Slot>::SHAPE,
+                need: <$ty as Slot>::NEED,
+            } ),* ];
+
+            /// Takes what was read for each field, in the order of the table.
+            #[must_use]
+            pub fn from_parts(parts: Parts) -> Option<Self> {
+                let mut parts = parts.into_iter();
+                $( let $field = <$ty as Slot>::slot(parts.next()?)?; )*
+                Some($Name { $($field),* })
+            }
+        }
+
+        impl Take for $Name {
+            const SHAPE: Shape = Shape::Parts(Self::FIELDS);
+            fn take(said: Said<Value>) -> Option<Self> {
+                match said.value {
+                    Value::Parts(parts) => Self::from_parts(parts),
+                    _ => None,
+                }
+            }
+        }
+    )* };
+}
+
+names! {
+    /// The name of a wall.
+    WallName [Wall],
+    /// The name of a slab.
+    SlabName [Slab],
+    /// The name of a section.
+    SectionName [Section],
+    /// The name of a row of holes.
+    HolesName [Holes],
+    /// The name of a bar size.
+    SteelName [Steel],
+    /// The name of a mix.
+    MixName [Mix],
+    /// The name of a resin.
+    ResinName [Resin],
+    /// The name of a step, a look, a wait or a question.
+    StepName [Step, Look, Wait, Ask],
+    /// The name of a step, a look or a wait.
+    LaterName [Step, Look, Wait],
+    /// The name of a thing that is made or taken away.
+    ThingName [Holes, Bars, Remove, Pour, Section],
+}
+
+parts! {
+    /// The weather to reckon with.
+    Weather {
+        /// lowest and highest of the day
+        "" air: Range<Temperature>,
+        /// of the air
+        "humidity" humidity: Option<Ratio>,
+        /// its speed
+        "wind" wind: Option<Unsigned<Speed>>,
+    }
+    /// An answer.
+    Answered {
+        /// the day it was given
+        "" on: Date,
+        /// what was said
+        "\"" said: Option<Text>,
+    }
+    /// A leg of a wall, named and measured along its face.
+    WallLeg {
+        /// its name and its length along the face
+        "" leg: Named<Above<Length>>,
+        /// where it differs from the wall's
+        "thick" thick: Option<Above<Length>>,
+        /// where it differs from the wall's
+        "height" height: Option<Range<Length>>,
+        /// the leg whose far face this is
+        "behind" behind: Option<Said<Word>>,
+    }
+    /// How one leg meets the next.
+    Corner {
+        /// which way the next leg turns
+        "" way: Way,
+        /// by how much; 90 deg unless said
+        "turning" turning: Option<Above<Angle>>,
+    }
+    /// What a wall is made of.
+    Made {
+        /// the material
+        "" of: Stuff,
+        /// block with open cells
+        "hollow" hollow: Option<()>,
+        /// its compressive strength
+        "strength" strength: Option<Above<Stress>>,
+        /// the strength is a guess, not a test
+        "assumed" assumed: Option<()>,
+    }
+    /// The ground outside.
+    Outside {
+        /// its level at the wall
+        "" level: Length,
+        /// how much it falls away from the wall
+        "falls" falls: Option<Ratio>,
+    }
+    /// A thickness, perhaps another on some legs.
+    Thick {
+        /// square to the old face
+        "" thick: Above<Length>,
+        /// a leg with another thickness, and that thickness
+        "on" on: Many<OnLeg<Above<Length>>>,
+    }
+    /// The levels of rows.
+    Rows {
+        /// levels of the rows on a face
+        "height" heights: Option<Vec<Said<Length>>>,
+        /// distances of the rows from the face, in a top or a floor
+        "offset" offsets: Option<Vec<Said<Length>>>,
+        /// every second row half a gap further on
+        "staggered" staggered: Option<()>,
+    }
+    /// How far the first and last of a row stay from the ends of the stretch.
+    Inset {
+        /// from both ends
+        "" both: Option<Said<Unsigned<Length>>>,
+        /// from an end at a corner
+        "at corners" at_corners: Option<Said<Unsigned<Length>>>,
+        /// from the first end
+        "at start" at_start: Option<Said<Unsigned<Length>>>,
+        /// from the last end
+        "at end" at_end: Option<Said<Unsigned<Length>>>,
+    }
+    /// A hole's size.
+    Bore {
+        /// its width
+        "" wide: Above<Length>,
+        /// its depth
+        "by" deep: Said<Above<Length>>,
+    }
+    /// Where a bent bar begins: the end of the bar.
+    From {
+        /// from the old face to the bar's centre
+        "offset" offset: Length,
+        /// level of the bar's end
+        "height" height: Length,
+    }
+    /// The legs of a bent bar.
+    Legs {
+        /// directions and lengths, out to out
+        "" walk: Walk,
+        /// inside diameter of the bends, if larger than the least
+        "bend" bend: Option<Above<Length>>,
+    }
+    /// A bag.
+    Bag {
+        /// what it weighs
+        "" weighs: Above<Mass>,
+        /// concrete made of one bag
+        "yields" yields: Above<Volume>,
+    }
+    /// The mixer.
+    Mixer {
+        /// bags in one batch
+        "" bags: Above<i64>,
+    }
+    /// Weight by length.
+    Weight {
+        /// the weight
+        "" weight: Above<Mass>,
+        /// of this length
+        "per" per: Per,
+    }
+    /// A cross-section.
+    Size {
+        /// the smaller side
+        "" thick: Above<Length>,
+        /// the larger side
+        "by" wide: Above<Length>,
+    }
+    /// A sheet.
+    Sheet {
+        /// one side
+        "" wide: Above<Length>,
+        /// the other side
+        "by" long: Above<Length>,
+        /// how thick
+        "thick" thick: Above<Length>,
+    }
+    /// How long a step takes.
+    Takes {
+        /// the time
+        "" time: Above<Duration>,
+        /// for every piece
+        "each" each: Option<()>,
+    }
+}
+
+macro_rules! kinds {
+    ($( $(#[doc = $says:literal])+ $word:literal $Id:ident $Name:ident ($head:expr) {
+            $( $(#[doc = $fsays:literal])+ $fword:literal $field:ident : $ty:ty = $example:literal ),* $(,)?
+        }
+        asks [$( $pword:literal $pdim:ident $psays:literal $pleg:literal ),* $(,)?]
+        done [$( $vword:literal $vneed:ident $vsays:literal ),* $(,)?]
+    )*) => {
+        parts! { $( $(#[doc = $says])+ $Name { $( $(#[doc = $fsays])+ $fword $field : $ty = $example ),* } )* }
+
+        /// Every kind, in the order of [`KindId`].
+        pub static KINDS: &[Kind] = &[ $( Kind {
+            id: KindId::$Id,
+            word: $word,
+            says: concat!($($says),+),
+            head: $head,
+            fields: $Name::FIELDS,
+            properties: &[$( Property { word: $pword, dimension: Dimension::$pdim, says: $psays, of_leg: $pleg } ),*],
+            verbs: &[$( Verb { word: $vword, need: VerbNeed::$vneed, says: $vsays } ),*],
+        } ),* ];
+    };
+}
+
+const NAMED: Head = Head { name: Some(Need::One), text: None, text_says: "", line: "" };
+const UNNAMED: Head = Head { name: None, text: None, text_says: "", line: "" };
+
+const fn titled(name: Option<Need>, text: Need, text_says: &'static str) -> Head {
+    Head { name, text: Some(text), text_says, line: "" }
+}
+
+const fn line(line: &'static str) -> Head {
+    Head { name: None, text: None, text_says: "", line }
+}
+
+kinds! {
+    /// The job itself, written once.
+    "job" Job JobHead (titled(None, Need::One, "the job's title")) {
+        /// Where the work is.
+        "site" site: Option<Text> = r#"site "Quarry Lane boathouse, lake side""#,
+        /// The day work begins.
+        "start" start: Option<Date> = "start 2027-05-03",
+        /// The units papers are printed in; `feet` unless said.
+        "show" show: Option<Show> = "show metric",
+        /// What level 0 is.
+        "datum" datum: Option<Text> = r#"datum "top of the floor slab""#,
+        /// Whether the work is under a roof.
+        "place" place: Option<Surroundings> = "place indoors",
+        /// The year the building was built; old paint and flooring call for care.
+        "built" built: Option<Above<i64>> = "built 1931",
+        /// The weather to reckon with.
+        "weather" weather: Option<Weather> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
+    } asks [] done []
+
+    /// Takes in another file, looked for beside this one.
+    "include" Include IncludeLine (line(r#"include "shop.job""#)) {} asks [] done []
+
+    /// Gives a value a name.
+    "let" Let LetLine (line("let gap = 1/2\"")) {} asks [] done []
+
+    /// A question someone else must answer before work goes on.
+    "ask" Ask Ask (titled(Some(Need::One), Need::One, "the question")) {
+        /// How long an answer takes.
+        "lead" lead: Option<Above<Duration>> = "lead 10 days",
+        /// The steps that wait for the answer.
+        "before" before: Option<Vec<Said<LaterName>>> = "before drill",
+        /// The answer, and the day it was given.
+        "answered" answered: Option<Answered> = r#"answered 2027-04-12 "no, repair""#,
+    } asks [] done []
+
+    /// An old wall, seen from in front of its face: legs from left to right, a corner between each two. A corner after the
+    /// last leg closes the plan.
+    "wall" Wall Wall (NAMED) {
+        /// A leg: its name and its length along the face. The far face of another leg is written `behind` that leg.
+        "leg" legs: Many<WallLeg> = "leg back 10'",
+        /// How the leg before meets the leg after.
+        "corner" corners: Many<Corner> = "leg one 9'; corner outside; leg two 3'",
+        /// Thickness of the wall; legs may differ.
+        "thick" thick: Option<Above<Length>> = "thick 8\"",
+        /// Bottom and top, as levels; legs may differ.
+        "height" height: Option<Range<Length>> = "height -12\" to 26\"",
+        /// What it is made of, and how strong.
+        "of" of: Option<Made> = "of concrete, strength 2500 psi, assumed",
+        /// Level of the lowest wood on it.
+        "wood" wood: Option<Length> = "wood 26\"",
+    } asks [
+        "thick" Length "its thickness" false,
+        "bottom" Length "level of its bottom" false,
+        "top" Length "level of its top" false,
+        "length" Length "the leg's length along the face" true,
+        "thick" Length "the leg's thickness" true,
+        "bottom" Length "level of the leg's bottom" true,
+        "top" Length "level of the leg's top" true,
+    ] done [
+        "scan" May "look for steel and lines in it",
+    ]
+
+    /// A run with nothing behind it: the left edge of a pad, a curb, a footing of its own.
+    "line" Line Line (NAMED) {
+        /// A leg: its name and its length.
+        "leg" legs: Many<Named<Above<Length>>> = "leg a 4'",
+        /// How the leg before meets the leg after.
+        "corner" corners: Many<Corner> = "leg one 9'; corner inside, turning 45 deg; leg two 3'",
+    } asks [
+        "length" Length "the leg's length" true,
+    ] done []
+
+    /// The old footing under a wall.
+    "footing" Footing Footing (NAMED) {
+        /// The wall it carries; its top is the wall's bottom.
+        "under" under: WallName = "under old",
+        /// From its top to its bottom.
+        "thick" thick: Above<Length> = "thick 8\"",
+        /// How far it stands out past the wall's faces.
+        "out" out: Unsigned<Length> = "out 0",
+    } asks [
+        "thick" Length "from its top to its bottom" false,
+        "bottom" Length "level of its bottom" false,
+        "top" Length "level of its top" false,
+    ] done []
+
+    /// The ground on both sides of the wall.
+    "ground" Ground Ground (UNNAMED) {
+        /// Level outside, at the wall, and how it falls away.
+        "outside" outside: Option<Outside> = "outside 14\", falls 2%",
+        /// Level inside.
+        "inside" inside: Option<Length> = "inside -4\"",
+    } asks [] done []
+
+    /// A floor slab that meets the old face.
+    "slab" Slab Slab (NAMED) {
+        /// The legs it meets.
+        "against" against: Stretch = "against old.back, old.side",
+        /// From its top to its bottom.
+        "thick" thick: Above<Length> = "thick 4\"",
+        /// Level of its top.
+        "top" top: Length = "top 0",
+    } asks [
+        "thick" Length "from its top to its bottom" false,
+        "bottom" Length "level of its bottom" false,
+        "top" Length "level of its top" false,
+    ] done [
+        "scan" May "look for steel and lines in it",
+    ]
+
+    /// Something in or on the old work that is kept clear: anchor bolts, vents, pipes.
+    "clear" Clear Clear (titled(Some(Need::One), Need::Maybe, "what it is")) {
+        /// Where, along the face.
+        "on" on: Spots = "on old.back at 2', 6', 9'-6\"",
+        /// At what level.
+        "height" height: Option<Length> = "height 23\"",
+        /// How far around it nothing may come.
+        "radius" radius: Above<Length> = "radius 2\"",
+    } asks [] done []
+
+    /// A strip of a slab that is broken out and carted off.
+    "remove" Remove Remove (NAMED) {
+        /// The slab it is taken out of.
+        "in" slab: SlabName = "in floor",
+        /// Along which legs.
+        "along" along: Stretch = "along old.back, old.side",
+        /// How far out from the old face.
+        "out" out: Said<Above<Length>> = "out 10\"",
+    } asks [] done [
+        "remove" Must "break it out and cart it off",
+    ]
+
+    /// New concrete along the old face.
+    "section" Section Section (NAMED) {
+        /// Where it runs; it may go round corners.
+        "along" along: Stretch = "along old.back 6' to old.side 3'",
+        /// How thick it is, from the old face outwards; legs may differ.
+        "thick" thick: Option<Said<Thick>> = "thick 8\", on old.side 10\"",
+        /// Bottom and top, as levels.
+        "height" height: Said<Range<Length>> = "height -4\" to 20\"",
+        /// Where it stands off the old face: from and to, measured out of the face. Written instead of `thick`.
+        "offset" offset: Option<Said<Range<Length>>> = "offset 2\" to 10\"",
+        /// What it rests on; `soil` unless said.
+        "base" base: Option<Base> = "base soil",
+        /// What its outer side is cast against; `form` unless said.
+        "side" side: Option<CastSide> = "side earth",
+    } asks [
+        "thick" Length "its thickness, or the first it has" false,
+        "bottom" Length "level of its bottom" false,
+        "top" Length "level of its top" false,
+        "length" Length "its length along the old face" false,
+        "start" Length "station it starts at, on its first leg" false,
+        "end" Length "station it ends at, on its last leg" false,
+    ] done []
+
+    /// A part of a section left empty: a vent, a beam pocket, a pipe's way.
+    "void" Void Void (NAMED) {
+        /// The section it is in.
+        "in" section: Said<SectionName> = "in low",
+        /// Where, along the face.
+        "on" on: Stretch = "on old.back 2' to 3'",
+        /// Bottom and top, as levels.
+        "height" height: Said<Range<Length>> = "height 0 to 6\"",
+        /// From and to, measured out of the face; through the whole thickness unless said.
+        "offset" offset: Option<Said<Range<Length>>> = "offset 0 to 3\"",
+    } asks [
+        "bottom" Length "level of its bottom" false,
+        "top" Length "level of its top" false,
+    ] done []
+
+    /// Holes drilled in rows.
+    "holes" Holes Holes (NAMED) {
+        /// What they are drilled into: a wall, a leg of it, a slab, or the top of something.
+        "into" into: Said<Target> = "into old",
+        /// Along which sections or legs.
+        "along" along: Stretch = "along low, high",
+        /// The rows.
+        "rows" rows: Rows = "rows height 4\", 9\", staggered",
+        /// How far the first and last of a row stay from the ends of the stretch; 0 unless said.
+        "inset" inset: Option<Inset> = "inset 5\", at corners 9\"",
+        /// How they are spaced.
+        "space" space: Spacing = "space at most 14\"",
+        /// Width and depth of each hole.
+        "bore" bore: Bore = "bore 5/8\" by 6\"",
+        /// The resin they are filled with.
+        "fill" fill: Option<ResinName> = "fill resin",
+    } asks [
+        "depth" Length "the depth of each hole" false,
+        "bore" Length "the width of each hole" false,
+    ] done [
+        "scan" May "look for steel and lines where they go",
+        "mark" May "mark their centres",
+        "drill" Must "drill and clean them",
+    ]
+
+    /// Reinforcing bars: dowels in holes, long bars, or bent bars side by side.
+    "bars" Bars Bars (NAMED) {
+        /// The bar's size.
+        "size" size: SteelName = "size #4",
+        /// The holes they are set into; one bar a hole.
+        "in" holes: Option<Said<HolesName>> = "in pins; out 5 1/2\"",
+        /// How far a dowel stands out of its hole.
+        "out" out: Option<Said<Above<Length>>> = "in pins; out 5 1/2\"",
+        /// Along which sections or legs they run, or stand side by side.
+        "along" along: Option<Stretch> = "along low, high; rows height 4\", 9\"; offset 5\"",
+        /// Levels of long bars.
+        "rows" rows: Option<Said<Rows>> = "along low, high; rows height 4\", 9\"; offset 5\"",
+        /// From the old face to the centre of a long bar.
+        "offset" offset: Option<Said<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"",
+        /// How far a long bar stops short of each end; 2 in unless said.
+        "ends" ends: Option<Unsigned<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"; ends 3\"",
+        /// How bars that stand side by side are spaced.
+        "space" space: Option<Said<Spacing>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\"",
+        /// How far the first and last stay from the ends of the stretch; 0 unless said.
+        "inset" inset: Option<Inset> = "along high; space at most 12\"; inset 4\", at end 12\"; from offset 5\", height 0; legs up 18\"",
+        /// Where the end of a bar that stands side by side with others lies.
+        "from" from: Option<Said<From>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\"",
+        /// The legs of each bar, out to out; one leg is a straight bar.
+        "legs" legs: Option<Said<Legs>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\", right 8\"",
+    } asks [] done [
+        "set" May "set dowels in their holes (dowels need this one)",
+        "place" May "place and tie bars (all others need this one)",
+    ]
+
+    /// Concrete placed in one go.
+    "pour" Pour Pour (NAMED) {
+        /// The sections it fills.
+        "fill" fill: Vec<Said<SectionName>> = "fill low, high",
+        /// What it is mixed from.
+        "mix" mix: MixName = "mix bagged",
+        /// The mixer: bags in one batch.
+        "mixer" mixer: Option<Mixer> = "mixer 2 bags",
+        /// What is carried at once.
+        "carry" carry: Option<Above<Volume>> = "carry 3 gal",
+        /// How high each layer is laid.
+        "lift" lift: Option<Above<Length>> = "lift 8\"",
+        /// What is spilt, stuck or over: 5 % unless said.
+        "waste" waste: Option<Unsigned<Ratio>> = "waste 8%",
+    } asks [] done [
+        "pour" Must "mix, place and rod it",
+    ]
+
+    /// A bagged concrete mix.
+    "mix" Mix Mix (NAMED) {
+        /// What a bag weighs and how much concrete it makes.
+        "bag" bag: Said<Bag> = "bag 80 lb, yields 0.60 ft3",
+        /// Water for one bag: to start with, and never past.
+        "water" water: Option<Range<Above<Volume>>> = "water 2.8 L to 3.8 L",
+        /// Compressive strength at 28 days.
+        "strength" strength: Option<Above<Stress>> = "strength 4000 psi",
+        /// The largest stones in it.
+        "stone" stone: Option<Above<Length>> = "stone 1/2\"",
+        /// How long a layer stays soft enough to knit with the next.
+        "knits" knits: Option<Vec<Curve<Above<Duration>, Temperature>>> = "knits 60 min at 70 degF",
+        /// How long it takes to set.
+        "sets" sets: Option<Vec<Curve<Above<Duration>, Temperature>>> = "sets 4 h at 70 degF",
+    } asks [] done []
+
+    /// A resin that holds bars in holes.
+    "resin" Resin Resin (NAMED) {
+        /// What a cartridge holds.
+        "cartridge" cartridge: Option<Above<Volume>> = "cartridge 22 fl-oz",
+        /// What is squeezed out, spilt or over: 25 % unless said.
+        "waste" waste: Option<Unsigned<Ratio>> = "waste 25%",
+        /// How long it can be worked, by temperature.
+        "works" works: Option<Vec<Curve<Above<Duration>, Temperature>>> = "works 15 min at 70 degF, 40 min at 50 degF",
+        /// How long until it may be loaded, by temperature.
+        "cures" cures: Option<Vec<Curve<Above<Duration>, Temperature>>> = "cures 6 h at 70 degF, 24 h at 50 degF",
+    } asks [] done []
+
+    /// A bar size.
+    "steel" Steel Steel (NAMED) {
+        /// The standard it is made to.
+        "standard" standard: Option<Text> = r#"standard "ASTM A615""#,
+        /// Nominal diameter.
+        "diameter" diameter: Above<Length> = "diameter 1/2\"",
+        /// Nominal area.
+        "area" area: Above<Area> = "area 0.20 in2",
+        /// Nominal weight.
+        "weight" weight: Weight = "weight 0.668 lb, per ft",
+        /// Diameter over the ribs.
+        "over" over: Option<Above<Length>> = "over 9/16\"",
+        /// Least inside diameter of a bend.
+        "bend" bend: Above<Length> = "bend 3\"",
+    } asks [
+        "diameter" Length "its nominal diameter" false,
+    ] done []
+
+    /// A lumber or sheet size.
+    "lumber" Lumber Lumber (NAMED) {
+        /// Cross-section of a board, as it really measures.
+        "size" size: Option<Size> = "size 1 1/2\" by 3 1/2\"",
+        /// A sheet, as it really measures.
+        "sheet" sheet: Option<Sheet> = "sheet 4' by 8', thick 3/4\"",
+    } asks [] done []
+
+    /// Tie wire.
+    "wire" Wire Wire (NAMED) {
+        /// Its diameter.
+        "diameter" diameter: Above<Length> = "diameter 1/16\"",
+        /// Its weight.
+        "weight" weight: Weight = "weight 1.044 lb, per 100 ft",
+    } asks [
+        "diameter" Length "its diameter" false,
+    ] done []
+
+    /// A piece of work.
+    "step" Step Step (titled(Some(Need::One), Need::One, "what is done, in words")) {
+        /// What it does to what.
+        "work" work: Many<Work> = "work mark pins",
+        /// What must be done before it.
+        "after" after: Option<Vec<Said<StepName>>> = "after mark",
+        /// What must wait for it.
+        "before" before: Option<Vec<Said<LaterName>>> = "before cast",
+        /// How long it takes.
+        "takes" takes: Option<Takes> = "takes 6 min each",
+    } asks [] done []
+
+    /// A hold point: work stops until someone has looked.
+    "look" Look Look (titled(Some(Need::One), Need::One, "what is looked at, in words")) {
+        /// What must be seen before it is hidden.
+        "sees" sees: Option<Vec<Said<ThingName>>> = "sees pins, pegs",
+        /// What must be done before it.
+        "after" after: Option<Vec<Said<StepName>>> = "after mark",
+        /// What must wait for it.
+        "before" before: Option<Vec<Said<LaterName>>> = "before cast",
+        /// Who looks.
+        "by" by: Option<Word> = "by inspector",
+        /// How long ahead they must be told.
+        "notice" notice: Option<Above<Duration>> = "notice 2 days",
+        /// How long it takes.
+        "takes" takes: Option<Takes> = "takes 30 min",
+    } asks [] done []
+
+    /// A time that must pass.
+    "wait" Wait Wait (titled(Some(Need::One), Need::One, "what is waited for, in words")) {
+        /// How long.
+        "takes" takes: Takes = "takes 24 h",
+        /// What must be done before it begins.
+        "after" after: Option<Vec<Said<StepName>>> = "after mark",
+        /// What must wait for it.
+        "before" before: Option<Vec<Said<LaterName>>> = "before cast",
+    } asks [] done []
+
+    /// Lets a warning on one thing pass, with the reason; it is then printed as accepted.
+    "accept" Accept AcceptLine (line(r#"accept hole-through on pins down to 1 1/2" because "Agreed with the engineer""#)) {} asks [] done []
+}

@@ -1,0 +1,20 @@
+//! Every kind of block and every clause, once: what it is called, what it takes, what it means, an example, the
+//! properties that may be asked of it and the verbs it needs from the steps.
+//!
+//! Reader, spelling suggestions and the language reference all walk [`KINDS`]. This room knows no text: it says what is
+//! wanted as a [`Shape`] and takes what was read as a [`Value`]; the two meet in `job`.
+
+mod kinds;
+mod reference;
+mod shape;
+mod value;
+mod words;
+
+pub use kinds::*;
+pub use reference::{Library, reference};
+pub use shape::{Choice, Field, Head, Kind, KindId, Need, Part, Property, Shape, Sign, Verb, VerbNeed, reserved};
+pub use value::{
+    Above, BlockId, Curve, LegRef, Many, Named, OnLeg, Parts, Range, Said, Slot, Spacing, Spot, Spots, Stretch,
+    StretchPart, Take, Target, Text, Unsigned, Value, Walk, WalkMove, Word, Work,
+};
+pub use words::*;

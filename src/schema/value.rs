@@ -1,0 +1,429 @@
+//! What was read, and how the typed structs of the kinds take it.
+
+use super::shape::{KindId, Need, Shape, Sign};
+use super::words::Direction;
+use crate::{
+    source::Span,
+    units::{Angle, Area, Date, Dimension, Duration, Length, Mass, Quantity, Ratio, Speed, Stress, Temperature, Volume},
+};
+
+/// A named block, by number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct BlockId(pub u32);
+
+/// A value and the place it was typed at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Said<T> {
+    /// The value.
+    pub value: T,
+    /// Where it was typed.
+    pub span: Span,
+}
+
+impl<T> Said<T> {
+    /// The same place with another value.
+    pub fn map<U>(self, change: impl FnOnce(T) -> U) -> Said<U> {
+        Said { value: change(self.value), span: self.span }
+    }
+}
+
+/// The values of each field of a block or clause, in the order of its table.
+pub type Parts = Vec<Vec<Said<Value>>>;
+
+/// What was read, before a typed struct takes it.
+#[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs)]
+pub enum Value {
+    Quantity(Quantity),
+    Count(i64),
+    Date(Date),
+    Text(String),
+    Word(String),
+    Flag,
+    Choice(usize),
+    Block(BlockId),
+    Leg(LegRef),
+    Many(Vec<Said<Value>>),
+    Stretch(Stretch),
+    Spots(Spots),
+    Target(Target),
+    Spacing(Spacing),
+    Walk(Walk),
+    Work(Work),
+    Parts(Parts),
+}
+
+/// A leg of a wall or line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct LegRef {
+    /// The wall or line.
+    pub wall: BlockId,
+    /// Which leg, in the order they are written.
+    pub leg: u16,
+}
+
+/// One piece of a stretch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StretchPart {
+    /// All of a section, wall or line.
+    All(BlockId),
+    /// From a station on one leg to a station on the same or a later one; none means the leg's end.
+    Legs {
+        /// Where it begins.
+        from: LegRef,
+        /// The station it begins at.
+        start: Option<Length>,
+        /// Where it ends.
+        to: LegRef,
+        /// The station it ends at.
+        end: Option<Length>,
+    },
+}
+
+/// Where something runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stretch(pub Vec<Said<StretchPart>>);
+
+/// Places on one leg.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spot {
+    /// The leg.
+    pub leg: LegRef,
+    /// The stations on it.
+    pub at: Vec<Said<Length>>,
+}
+
+/// Places on legs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spots(pub Vec<Said<Spot>>);
+
+/// What holes are drilled into: a wall's face, one leg of it, a slab, or the top of something.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Target {
+    /// The wall, line, slab, footing or section.
+    pub block: BlockId,
+    /// One leg of it.
+    pub leg: Option<u16>,
+    /// Into its top, downwards.
+    pub top: bool,
+}
+
+/// How things are spaced along a stretch.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Spacing {
+    /// Equal gaps, none larger.
+    AtMost(Said<Length>),
+    /// This gap, from the first.
+    Every(Said<Length>),
+    /// These stations.
+    At(Vec<Said<Length>>),
+}
+
+/// One move of a walk.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WalkMove {
+    /// Where to.
+    pub direction: Direction,
+    /// How far, out to out.
+    pub length: Length,
+    /// Where it was typed.
+    pub span: Span,
+}
+
+/// The legs of a bent bar.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Walk(pub Vec<WalkMove>);
+
+/// What a step does to what.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Work {
+    /// The verb.
+    pub verb: &'static str,
+    /// The things.
+    pub things: Vec<Said<BlockId>>,
+}
+
+/// A type that takes what its shape reads.
+pub trait Take: Sized {
+    /// What is wanted.
+    const SHAPE: Shape;
+    /// Takes it; none if it is of another shape.
+    fn take(said: Said<Value>) -> Option<Self>;
+}
+
+/// A field of a block or clause: one value, perhaps one, or many.
+pub trait Slot: Sized {
+    /// What is wanted each time.
+    const SHAPE: Shape;
+    /// How often.
+    const NEED: Need;
+    /// Takes all that was written.
+    fn slot(values: Vec<Said<Value>>) -> Option<Self>;
+}
+
+impl<V: Take> Slot for V {
+    const SHAPE: Shape = V::SHAPE;
+    const NEED: Need = Need::One;
+    fn slot(values: Vec<Said<Value>>) -> Option<Self> {
+        values.into_iter().next().and_then(V::take)
+    }
+}
+
+impl<V: Take> Slot for Option<V> {
+    const SHAPE: Shape = V::SHAPE;
+    const NEED: Need = Need::Maybe;
+    fn slot(values: Vec<Said<Value>>) -> Option<Self> {
+        match values.into_iter().next() {
+            Some(value) => V::take(value).map(Some),
+            None => Some(None),
+        }
+    }
+}
+
+/// Written as often as wanted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Many<V>(pub Vec<V>);
+
+impl<V: Take> Slot for Many<V> {
+    const SHAPE: Shape = V::SHAPE;
+    const NEED: Need = Need::Many;
+    fn slot(values: Vec<Said<Value>>) -> Option<Self> {
+        values.into_iter().map(V::take).collect::<Option<Vec<V>>>().map(Many)
+    }
+}
+
+/// A quantity that is more than zero.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Above<T>(pub T);
+
+/// A quantity that is zero or more.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Unsigned<T>(pub T);
+
+macro_rules! quantities {
+    ($( $ty:ident $dimension:ident $getter:ident ),* $(,)?) => { $(
+        impl Take for $ty {
+            const SHAPE: Shape = Shape::Quantity(Dimension::$dimension, Sign::Any);
+            fn take(said: Said<Value>) -> Option<Self> {
+                let Value::Quantity(quantity) = said.value else { return None };
+                quantity.$getter()
+            }
+        }
+        impl Take for Above<$ty> {
+            const SHAPE: Shape = Shape::Quantity(Dimension::$dimension, Sign::Positive);
+            fn take(said: Said<Value>) -> Option<Self> { $ty::take(said).map(Above) }
+        }
+        impl Take for Unsigned<$ty> {
+            const SHAPE: Shape = Shape::Quantity(Dimension::$dimension, Sign::NotNegative);
+            fn take(said: Said<Value>) -> Option<Self> { $ty::take(said).map(Unsigned) }
+        }
+    )* };
+}
+
+quantities! {
+    Length Length length,
+    Area Area area,
+    Volume Volume volume,
+    Mass Mass mass,
+    Stress Stress stress,
+    Temperature Temperature temperature,
+    Duration Time duration,
+    Speed Speed speed,
+    Angle Angle angle,
+    Ratio Ratio ratio,
+}
+
+impl Take for Above<i64> {
+    const SHAPE: Shape = Shape::Count(Sign::Positive);
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Count(count) => Some(Above(count)),
+            _ => None,
+        }
+    }
+}
+
+impl Take for Date {
+    const SHAPE: Shape = Shape::Date;
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Date(date) => Some(date),
+            _ => None,
+        }
+    }
+}
+
+/// A string of the writer's.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text(pub String);
+
+impl Take for Text {
+    const SHAPE: Shape = Shape::Text;
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Text(text) => Some(Text(text)),
+            _ => None,
+        }
+    }
+}
+
+/// A word of the writer's.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Word(pub String);
+
+impl Take for Word {
+    const SHAPE: Shape = Shape::Word;
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Word(word) => Some(Word(word)),
+            _ => None,
+        }
+    }
+}
+
+impl Take for () {
+    const SHAPE: Shape = Shape::Flag;
+    fn take(said: Said<Value>) -> Option<Self> {
+        (said.value == Value::Flag).then_some(())
+    }
+}
+
+impl<V: Take> Take for Said<V> {
+    const SHAPE: Shape = V::SHAPE;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let span = said.span;
+        V::take(said).map(|value| Said { value, span })
+    }
+}
+
+impl<V: Take> Take for Vec<V> {
+    const SHAPE: Shape = Shape::List(&V::SHAPE);
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Many(values) => values.into_iter().map(V::take).collect(),
+            _ => None,
+        }
+    }
+}
+
+/// `A to B`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range<V> {
+    /// The lower or earlier end.
+    pub from: V,
+    /// The upper or later end.
+    pub to: V,
+}
+
+impl<V: Take> Take for Range<V> {
+    const SHAPE: Shape = Shape::Range(&V::SHAPE);
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        Some(Range { from: V::take(values.next()?)?, to: V::take(values.next()?)? })
+    }
+}
+
+/// A new name with a value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Named<V> {
+    /// The name.
+    pub name: Said<String>,
+    /// The value.
+    pub value: V,
+}
+
+impl<V: Take> Take for Named<V> {
+    const SHAPE: Shape = Shape::Named(&V::SHAPE);
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        let name = values.next()?;
+        let Value::Word(word) = name.value else { return None };
+        Some(Named { name: Said { value: word, span: name.span }, value: V::take(values.next()?)? })
+    }
+}
+
+/// A value on one leg.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnLeg<V> {
+    /// The leg.
+    pub leg: Said<LegRef>,
+    /// The value.
+    pub value: V,
+}
+
+impl<V: Take> Take for OnLeg<V> {
+    const SHAPE: Shape = Shape::OnLeg(&V::SHAPE);
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        let leg = values.next()?;
+        let Value::Leg(at) = leg.value else { return None };
+        Some(OnLeg { leg: Said { value: at, span: leg.span }, value: V::take(values.next()?)? })
+    }
+}
+
+/// A value at a condition, as in `60 min at 70 degF`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Curve<V, C> {
+    /// The value.
+    pub value: V,
+    /// The condition it holds at.
+    pub at: C,
+}
+
+impl<V: Take, C: Take> Take for Curve<V, C> {
+    const SHAPE: Shape = Shape::At(&V::SHAPE, &C::SHAPE);
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        Some(Curve { value: V::take(values.next()?)?, at: C::take(values.next()?)? })
+    }
+}
+
+macro_rules! whole {
+    ($( $ty:ident ),*) => { $(
+        impl Take for $ty {
+            const SHAPE: Shape = Shape::$ty;
+            fn take(said: Said<Value>) -> Option<Self> {
+                match said.value {
+                    Value::$ty(value) => Some(value),
+                    _ => None,
+                }
+            }
+        }
+    )* };
+}
+
+whole! { Stretch, Spots, Target, Spacing, Walk, Work }
+
+/// Declares a type for "the name of a block of one of these kinds".
+macro_rules! names {
+    ($( $(#[doc = $says:literal])+ $Name:ident [$( $kind:ident ),+] ),* $(,)?) => { $(
+        $(#[doc = $says])+
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub struct $Name(pub BlockId);
+        impl Take for $Name {
+            const SHAPE: Shape = Shape::Name(&[$( KindId::$kind ),+]);
+            fn take(said: Said<Value>) -> Option<Self> {
+                match said.value {
+                    Value::Block(id) => Some($Name(id)),
+                    _ => None,
+                }
+            }
+        }
+    )* };
+}
+pub(super) use names;
+
+/// "per ft": what one is taken by.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Per(pub Length);
+
+impl Take for Per {
+    const SHAPE: Shape = Shape::Per(Dimension::Length);
+    fn take(said: Said<Value>) -> Option<Self> {
+        Length::take(said).map(Per)
+    }
+}

@@ -1,0 +1,107 @@
+//! The closed lists of words.
+
+use super::{
+    shape::{Choice, Shape},
+    value::{Said, Take, Value},
+};
+
+macro_rules! words {
+    ($( $(#[doc = $about:literal])+ $Name:ident { $( $(#[doc = $says:literal])+ $word:literal $Variant:ident ),* $(,)? } )*) => { $(
+        $(#[doc = $about])+
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $Name { $( $(#[doc = $says])+ $Variant ),* }
+
+        impl $Name {
+            /// Its words, in order.
+            pub const CHOICES: &'static [Choice] = &[ $( Choice { word: $word, says: concat!($($says),+) } ),* ];
+
+            /// The word it is written with.
+            #[must_use]
+            pub fn word(self) -> &'static str {
+                Self::CHOICES[self as usize].word
+            }
+        }
+
+        impl Take for $Name {
+            const SHAPE: Shape = Shape::Choice(Self::CHOICES);
+            fn take(said: Said<Value>) -> Option<Self> {
+                let Value::Choice(at) = said.value else { return None };
+                [$( $Name::$Variant ),*].get(at).copied()
+            }
+        }
+    )* };
+}
+
+words! {
+    /// The units papers are printed in.
+    Show {
+        /// Feet and inches, pounds, degrees Fahrenheit.
+        "feet" Feet,
+        /// Millimetres, kilograms, degrees Celsius.
+        "metric" Metric,
+    }
+
+    /// Where the work is done.
+    Surroundings {
+        /// Under a roof.
+        "indoors" Indoors,
+        /// In the open.
+        "outdoors" Outdoors,
+    }
+
+    /// How one leg of a wall meets the next, as you stand in front of it.
+    Way {
+        /// The next leg turns away from you.
+        "outside" Outside,
+        /// The next leg turns towards you.
+        "inside" Inside,
+        /// The next leg goes straight on.
+        "straight" Straight,
+    }
+
+    /// What old work is made of.
+    Stuff {
+        /// Solid concrete.
+        "concrete" Concrete,
+        /// Concrete block.
+        "block" Block,
+        /// Brick.
+        "brick" Brick,
+        /// Stones in mortar.
+        "rubble" Rubble,
+    }
+
+    /// What new concrete rests on.
+    Base {
+        /// Undisturbed soil.
+        "soil" Soil,
+        /// Compacted gravel.
+        "gravel" Gravel,
+        /// A form under it, taken out afterwards.
+        "form" Form,
+    }
+
+    /// What the outer side of new concrete is cast against.
+    CastSide {
+        /// A form.
+        "form" Form,
+        /// The side of a trench.
+        "earth" Earth,
+    }
+
+    /// A direction, as seen from in front of the wall.
+    Direction {
+        /// Upwards.
+        "up" Up,
+        /// Downwards.
+        "down" Down,
+        /// Away from the old face, towards you.
+        "out" Out,
+        /// Towards the old face.
+        "in" In,
+        /// To your left.
+        "left" Left,
+        /// To your right.
+        "right" Right,
+    }
+}
