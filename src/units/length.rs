@@ -24,6 +24,9 @@ impl Length {
     /// One metre.
     pub const METRE: Length = Length(1_000_000_000);
 
+    /// The longest length a job may hold, one kilometre.
+    pub const LIMIT: Length = Length(1_000_000_000_000);
+
     /// From whole nanometres.
     #[must_use]
     pub const fn from_nm(nm: i64) -> Length {
