@@ -1,0 +1,368 @@
+//! The index of all blocks: which kind each is, its name, its title; and the one pool of names.
+
+use std::{
+    cell::OnceCell,
+    collections::{HashMap, HashSet},
+};
+
+use super::rules;
+use crate::{
+    language::{self, Clause, Limits, Loaded, Tok, TokenKind, Tree},
+    library,
+    problem::{Problem, nearest, or},
+    schema::{BlockId, KINDS, KindId, Need, Said, reserved},
+    source::{Source, SourceId, Sources, Span},
+};
+
+/// One block of the job, its shop file or the library.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Entry {
+    /// Its kind, if anyone knows it.
+    pub kind: Option<KindId>,
+    /// The tree it stands in, and which block of it.
+    pub tree: u32,
+    pub block: u32,
+    /// The place of its name.
+    pub name: Option<Span>,
+    /// The place of its title.
+    pub text: Option<Span>,
+    /// The place of its head.
+    pub head: Span,
+    /// Its head is broken: nothing can be read from it.
+    pub broken: bool,
+}
+
+/// All blocks and names. Library files join as they are needed.
+pub(super) struct Blocks<'l> {
+    pub sources: &'l Sources,
+    trees: &'l [Tree],
+    library: &'l Shelf,
+    pub entries: Vec<Entry>,
+    names: HashMap<&'l str, BlockId>,
+    /// Names the library does not have.
+    missing: HashSet<&'l str>,
+    /// Blocks of the job's own files: those after it are the library's.
+    pub own: usize,
+}
+
+/// The library's texts, waiting to be read.
+#[derive(Debug)]
+pub struct Shelf {
+    first: u32,
+    trees: [OnceCell<Tree>; library::FILES.len()],
+}
+
+impl Shelf {
+    /// Puts the library's texts behind the job's own.
+    pub(super) fn new(sources: &mut Sources) -> Shelf {
+        let mut first = None;
+        for (name, text) in library::FILES {
+            let id = sources.add(Source::new(name, text));
+            first.get_or_insert(id.0);
+        }
+        Shelf { first: first.unwrap_or(0), trees: [const { OnceCell::new() }; library::FILES.len()] }
+    }
+
+    fn tree<'l>(&'l self, sources: &'l Sources, file: usize) -> &'l Tree {
+        self.trees[file].get_or_init(|| {
+            let id = SourceId(self.first + u32::try_from(file).unwrap_or(0));
+            language::parse(id, sources.get(id), &Limits::default(), &mut Vec::new())
+        })
+    }
+}
+
+impl<'l> Blocks<'l> {
+    /// Indexes the heads of all blocks; what is wrong with a head becomes a finding.
+    pub fn new(loaded: &'l Loaded, library: &'l Shelf, problems: &mut Vec<Problem>) -> Blocks<'l> {
+        let count = loaded.trees.iter().map(|tree| tree.blocks.len()).sum();
+        let mut blocks = Blocks {
+            sources: &loaded.sources,
+            trees: &loaded.trees,
+            library,
+            entries: Vec::with_capacity(count),
+            names: HashMap::with_capacity(count),
+            missing: HashSet::new(),
+            own: 0,
+        };
+        let mut words = Vec::new();
+        for (at, tree) in loaded.trees.iter().enumerate() {
+            blocks.index(u32::try_from(at).unwrap_or(u32::MAX), tree, &mut words, problems);
+        }
+        blocks.own = blocks.entries.len();
+        blocks.look_alikes(problems);
+        blocks
+    }
+
+    fn index(&mut self, at: u32, tree: &'l Tree, words: &mut Vec<Tok<'l>>, problems: &mut Vec<Problem>) {
+        let source = self.sources.get(tree.source);
+        for (number, block) in tree.blocks.iter().enumerate() {
+            tree.words(source, &block.head, words);
+            let head = tree.span_of(&block.head);
+            let number = u32::try_from(number).unwrap_or(u32::MAX);
+            let mut entry = Entry { kind: None, tree: at, block: number, name: None, text: None, head, broken: true };
+            read_head(words, block.body.is_some(), &mut entry, problems);
+            let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
+            if let Some(span) = entry.name {
+                self.enter(id, span, entry.kind, problems);
+            }
+            self.entries.push(entry);
+        }
+    }
+
+    /// Puts a name in the pool.
+    fn enter(&mut self, id: BlockId, span: Span, kind: Option<KindId>, problems: &mut Vec<Problem>) {
+        let name = self.sources.text(span);
+        if let Some(why) = reserved(name) {
+            problems.push(
+                Problem::new(&rules::NAME_RESERVED, span, "`{0}` cannot be a name: {1}")
+                    .arg(name)
+                    .arg(why)
+                    .help("add a word to it, as in `{0}-1`"),
+            );
+        }
+        if name.contains('.') {
+            problems.push(
+                Problem::new(&rules::NAME_RESERVED, span, "`{0}` cannot be a name: a dot asks for a property")
+                    .arg(name)
+                    .help("write a hyphen in place of the dot"),
+            );
+        }
+        let first = self.names.get(name).copied();
+        match first.and_then(|first| self.entries.get(first.0 as usize)) {
+            Some(first) if kind.is_some() || first.kind.is_some() => {
+                let first = first.name.unwrap_or(first.head);
+                problems.push(
+                    Problem::new(&rules::NAME_TWICE, span, "the name `{0}` is given twice")
+                        .arg(name)
+                        .here("given again here")
+                        .label(first, "first given here")
+                        .help("give one of the two another name; all names of a job share one pool"),
+                );
+            }
+            Some(_) => {}
+            None => {
+                self.names.insert(name, id);
+            }
+        }
+    }
+
+    /// Names a reader would take for one another.
+    fn look_alikes(&self, problems: &mut Vec<Problem>) {
+        let mut seen: HashMap<String, Span> = HashMap::with_capacity(self.names.len());
+        let mut spans: Vec<Span> = self.entries.iter().filter_map(|entry| entry.name).collect();
+        spans.sort();
+        for span in spans {
+            let name = self.sources.text(span);
+            // What a reader takes for the same: case, 0 and O, 1 and l and I, hyphens left out.
+            let plain: String = name
+                .chars()
+                .filter(|letter| *letter != '-' && *letter != '_')
+                .map(|letter| match letter.to_ascii_lowercase() {
+                    'o' => '0',
+                    'l' | 'i' => '1',
+                    other => other,
+                })
+                .collect();
+            match seen.get(&plain) {
+                Some(first) if self.sources.text(*first) != name => problems.push(
+                    Problem::new(&rules::NAMES_ALIKE, span, "the names `{0}` and `{1}` look alike")
+                        .arg(self.sources.text(*first))
+                        .arg(name)
+                        .thing(name)
+                        .label(*first, "the other one")
+                        .help("give one of them a name nobody can mistake for the other"),
+                ),
+                Some(_) => {}
+                None => {
+                    seen.insert(plain, span);
+                }
+            }
+        }
+    }
+
+    /// The block of a name, in the job or else in the library.
+    pub fn find(&mut self, name: &'l str) -> Option<BlockId> {
+        if let Some(id) = self.names.get(name) {
+            return Some(*id);
+        }
+        if self.missing.contains(name) {
+            return None;
+        }
+        let Some(file) = library::holding(name) else {
+            self.missing.insert(name);
+            return None;
+        };
+        let tree = self.library.tree(self.sources, file);
+        let source = self.sources.get(tree.source);
+        let at = u32::try_from(self.trees.len() + file).unwrap_or(u32::MAX);
+        let mut words = Vec::new();
+        for (number, block) in tree.blocks.iter().enumerate() {
+            tree.words(source, &block.head, &mut words);
+            if words.get(1).is_none_or(|word| word.text != name) {
+                continue;
+            }
+            let number = u32::try_from(number).unwrap_or(u32::MAX);
+            let head = tree.span_of(&block.head);
+            let mut entry = Entry { kind: None, tree: at, block: number, name: None, text: None, head, broken: true };
+            read_head(&words, block.body.is_some(), &mut entry, &mut Vec::new());
+            let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
+            self.entries.push(entry);
+            self.names.insert(name, id);
+            return Some(id);
+        }
+        None
+    }
+
+    pub fn entry(&self, id: BlockId) -> Entry {
+        self.entries[(id.0 as usize).min(self.entries.len() - 1)]
+    }
+
+    /// The name of a block; its kind's word for one that has none.
+    pub fn name(&self, id: BlockId) -> &'l str {
+        let entry = self.entry(id);
+        match entry.name {
+            Some(span) => self.sources.text(span),
+            None => entry.kind.map_or("", |kind| kind.kind().word),
+        }
+    }
+
+    pub fn tree(&self, entry: &Entry) -> &'l Tree {
+        let at = entry.tree as usize;
+        match self.trees.get(at) {
+            Some(tree) => tree,
+            None => self.library.tree(self.sources, at - self.trees.len()),
+        }
+    }
+
+    /// The clauses of a block.
+    pub fn clauses(&self, entry: &Entry) -> (&'l Tree, &'l [Clause]) {
+        let tree = self.tree(entry);
+        let body = tree.blocks.get(entry.block as usize).and_then(|block| block.body.as_ref());
+        let clauses = body.map_or(0..0, |body| body.clauses.start as usize..body.clauses.end as usize);
+        (tree, tree.clauses.get(clauses).unwrap_or(&[]))
+    }
+
+    /// The names of blocks of these kinds (any kind if none is said), for suggestions.
+    pub fn names_of(&self, kinds: &[KindId]) -> impl Iterator<Item = &'l str> {
+        let entries = &self.entries;
+        self.names.iter().filter_map(move |(name, id)| {
+            let kind = entries.get(id.0 as usize).and_then(|entry| entry.kind)?;
+            (kinds.is_empty() || kinds.contains(&kind)).then_some(*name)
+        })
+    }
+}
+
+/// Reads a head: the kind's word, the name, the title.
+fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut Vec<Problem>) {
+    let Some((first, rest)) = words.split_first() else { return };
+    if words.iter().any(|word| matches!(word.kind, TokenKind::Stray | TokenKind::OpenText)) {
+        // The finding stands already; a name that can be told keeps its uses silent.
+        entry.kind = KindId::of(first.text);
+        entry.name = rest.first().filter(|word| word.kind == TokenKind::Word).map(|word| word.span);
+        return;
+    }
+    let Some(kind) = KindId::of(first.text).filter(|_| first.kind == TokenKind::Word) else {
+        entry.name = rest.first().filter(|word| word.kind == TokenKind::Word && has_block).map(|word| word.span);
+        problems.push(unknown_kind(first, has_block));
+        return;
+    };
+    entry.kind = Some(kind);
+    let kind = kind.kind();
+    if !kind.head.line.is_empty() {
+        // `let NAME = …` gives a name; the rest of such lines is read later.
+        if kind.id == KindId::Let {
+            entry.name = rest.first().filter(|word| word.kind == TokenKind::Word).map(|word| word.span);
+        }
+        entry.broken = has_block;
+        if has_block {
+            problems.push(
+                Problem::new(&rules::BLOCK_MISSING, entry.head, "`{0}` has no block")
+                    .arg(kind.word)
+                    .arg(kind.head.line)
+                    .help("write it on one line, as in `{1}`"),
+            );
+        }
+        return;
+    }
+    entry.broken = false;
+    let mut rest = rest;
+    if let Some(need) = kind.head.name {
+        match rest.split_first() {
+            Some((name, others)) if name.kind == TokenKind::Word => {
+                entry.name = Some(name.span);
+                rest = others;
+            }
+            _ if need == Need::One => {
+                entry.broken = true;
+                problems.push(
+                    Problem::new(&rules::NAME_MISSING, first.span, "this `{0}` has no name")
+                        .arg(kind.word)
+                        .here("the name comes after this word")
+                        .help("write a name, as in `{0} one`"),
+                );
+            }
+            _ => {}
+        }
+    }
+    if let Some(need) = kind.head.text {
+        match rest.split_first() {
+            Some((text, others)) if text.kind == TokenKind::Text => {
+                entry.text = Some(text.span);
+                rest = others;
+            }
+            _ if need == Need::One && !entry.broken => {
+                entry.broken = true;
+                problems.push(
+                    Problem::new(&rules::NAME_MISSING, first.span, "this `{0}` does not say in words what it is")
+                        .arg(kind.word)
+                        .arg(kind.head.text_says)
+                        .help("write {1} between quotes before the `{`"),
+                );
+            }
+            _ => {}
+        }
+    }
+    if let Some(extra) = rest.first() {
+        if !entry.broken {
+            let problem = Problem::new(&rules::HEAD_EXTRA, extra.span, "`{0}` does not belong in the head of `{1}`")
+                .arg(extra.text)
+                .arg(kind.word);
+            problems.push(match (kind.head.name, extra.kind) {
+                (None, TokenKind::Word) => problem.help("`{1}` has no name; take it out"),
+                (_, TokenKind::Text) => problem.help("put it into the block, after the clause it belongs to"),
+                _ => problem.help("put it into the block, between `{` and `}`"),
+            });
+        }
+        entry.broken = true;
+    }
+    if !has_block && !entry.broken {
+        entry.broken = true;
+        problems.push(
+            Problem::new(&rules::BLOCK_MISSING, entry.head.after(), "this `{0}` has no block")
+                .arg(kind.word)
+                .here("`{` is wanted here")
+                .help("write `{`, the clauses, and `}`"),
+        );
+    }
+}
+
+fn unknown_kind(first: &Tok, has_block: bool) -> Problem {
+    let known = KINDS.iter().map(|kind| kind.word);
+    let problem = Problem::new(&rules::KIND_UNKNOWN, first.span, "there is no kind of block called `{0}`").arg(first.text);
+    let owners: Vec<&str> =
+        KINDS.iter().filter(|kind| kind.field(first.text).is_some()).map(|kind| kind.word).take(4).collect();
+    if !has_block && !owners.is_empty() {
+        return problem
+            .arg(or(&owners))
+            .help("`{0}` is a clause of {1}: it belongs inside a block; is a `}` above closing it too early?");
+    }
+    match nearest(first.text, known) {
+        Some(near) => problem.arg(near).help("`{1}` is meant?").fix(first.span, near),
+        None => problem.help("the kinds are listed by `batterboard reference`"),
+    }
+}
+
+/// The text of a title.
+pub(super) fn title(blocks: &Blocks, entry: &Entry) -> Option<Said<String>> {
+    entry.text.map(|span| Said { value: language::unquote(blocks.sources.text(span)), span })
+}

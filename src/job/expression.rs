@@ -1,0 +1,492 @@
+//! Numbers, units and expressions: a list of tokens becomes a quantity, exact where it can be.
+
+use super::{
+    desk::{Desk, Node, Read, Stop},
+    rules,
+};
+use crate::{
+    language::{Tok, TokenKind},
+    problem::{Problem, Rule},
+    schema::{KindId, Said},
+    source::Span,
+    units::{self, Amount, Dimension, Exact, Misfit, MisreadKind, Quantity, Unit, What},
+};
+
+/// A place in a list of tokens.
+struct Cursor<'t, 'l> {
+    toks: &'t [Tok<'l>],
+    at: usize,
+    depth: usize,
+}
+
+impl<'t, 'l> Cursor<'t, 'l> {
+    fn peek(&self) -> Option<&'t Tok<'l>> {
+        self.toks.get(self.at)
+    }
+
+    fn next_is_mark(&self, mark: &str) -> bool {
+        self.peek().is_some_and(|tok| tok.is_mark(mark))
+    }
+}
+
+impl<'l> Desk<'l, '_> {
+    /// Works out an expression. `wanted` is the dimension wanted where it stands, if one is: it decides what a plain 0,
+    /// a pound or a degree means. `word` is the word it stands after, for messages.
+    pub fn expression(&mut self, toks: &[Tok<'l>], wanted: Option<Dimension>, word: Span) -> Read<Said<Quantity>> {
+        let Some((first, last)) = toks.first().zip(toks.last()) else {
+            return self.fail(
+                Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
+                    .arg(self.blocks.sources.text(word))
+                    .arg(wanted.map_or("a value", Dimension::name))
+                    .help("write {1} after it"),
+            );
+        };
+        let span = first.span.to(last.span);
+        let mut cursor = Cursor { toks, at: 0, depth: 0 };
+        let value = self.sum(&mut cursor, wanted)?;
+        if let Some(extra) = cursor.peek() {
+            return self.left_over(cursor.toks, cursor.at, extra, wanted);
+        }
+        Ok(Said { value, span })
+    }
+
+    fn sum(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        let start = cursor.at;
+        let mut value = self.product(cursor, wanted)?;
+        while let Some(sign) = cursor.peek().filter(|tok| tok.kind == TokenKind::Mark) {
+            let adds = match sign.text {
+                "+" => true,
+                "-" | "\u{2212}" => false,
+                _ => break,
+            };
+            cursor.at += 1;
+            let with = self.product(cursor, wanted)?;
+            let (value_unlike, with_unlike) = (zero(value), zero(with));
+            let result = if adds { value.add(with) } else { value.sub(with) };
+            value = match result {
+                Ok(sum) => sum,
+                // 0 needs no unit.
+                Err(Misfit::Unlike(..)) if value_unlike => {
+                    if adds { Ok(with) } else { with.neg() }.or_else(|misfit| self.misfit(misfit, cursor, start))?
+                }
+                Err(Misfit::Unlike(..)) if with_unlike => value,
+                Err(misfit) => self.misfit(misfit, cursor, start)?,
+            };
+        }
+        Ok(value)
+    }
+
+    fn product(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        let start = cursor.at;
+        let mut value = self.operand(cursor, wanted)?;
+        while let Some(sign) = cursor.peek().filter(|tok| tok.kind == TokenKind::Mark) {
+            let result = match sign.text {
+                "*" => {
+                    cursor.at += 1;
+                    let with = self.operand(cursor, wanted)?;
+                    value.mul(with)
+                }
+                "/" => {
+                    cursor.at += 1;
+                    let with = self.operand(cursor, wanted)?;
+                    value.div(with)
+                }
+                _ => break,
+            };
+            value = match result {
+                Ok(product) => product,
+                Err(misfit) => self.misfit(misfit, cursor, start)?,
+            };
+        }
+        Ok(value)
+    }
+
+    fn operand(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        let Some(tok) = cursor.peek().copied() else {
+            let last = cursor.toks.last().map_or(Span { source: crate::source::SourceId(0), start: 0, end: 0 }, |t| t.span);
+            return self.fail(
+                Problem::new(&rules::VALUE_MISSING, last.after(), "a value is missing here")
+                    .help("write what the sign before it is to reckon with"),
+            );
+        };
+        cursor.at += 1;
+        match tok.kind {
+            TokenKind::Number => self.number(cursor, &tok, wanted),
+            TokenKind::Word => match tok.text {
+                "min" | "max" if cursor.next_is_mark("(") => self.least_or_most(cursor, &tok, wanted),
+                _ => self.named(&tok, wanted),
+            },
+            TokenKind::Mark if tok.text == "(" => {
+                self.deeper(cursor, &tok)?;
+                let value = self.sum(cursor, wanted)?;
+                self.close(cursor, &tok)?;
+                Ok(value)
+            }
+            TokenKind::Mark if matches!(tok.text, "-" | "\u{2212}" | "+") => self.fail(
+                Problem::new(&rules::VALUE_MISFIT, tok.span, "a `{0}` stands where a value begins")
+                    .arg(tok.text)
+                    .help("a sign touches its number, as in `-4\"`; to turn a named value round, write `0 - NAME`"),
+            ),
+            TokenKind::Stray | TokenKind::OpenText => Err(Stop::Broken),
+            _ => self.fail(self.not_a_value(&tok, wanted)),
+        }
+    }
+
+    fn not_a_value(&self, tok: &Tok, wanted: Option<Dimension>) -> Problem {
+        Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not {1}")
+            .arg(tok.text)
+            .arg(wanted.map_or("a value", Dimension::name))
+            .arg(wanted.map_or("8\"", Dimension::example))
+            .help("write {1} here, such as {2}")
+    }
+
+    fn deeper(&mut self, cursor: &mut Cursor<'_, 'l>, tok: &Tok) -> Read<()> {
+        cursor.depth += 1;
+        if cursor.depth > self.limits.depth {
+            return self.fail(
+                Problem::new(&rules::NESTED_DEEP, tok.span, "parentheses are nested deeper than {0}")
+                    .arg(self.limits.depth)
+                    .help("give the inner parts names with `let`"),
+            );
+        }
+        Ok(())
+    }
+
+    fn close(&mut self, cursor: &mut Cursor<'_, 'l>, open: &Tok) -> Read<()> {
+        cursor.depth = cursor.depth.saturating_sub(1);
+        match cursor.peek() {
+            Some(tok) if tok.is_mark(")") => {
+                cursor.at += 1;
+                Ok(())
+            }
+            Some(tok) if tok.kind != TokenKind::Mark => {
+                let (toks, at) = (cursor.toks, cursor.at);
+                self.left_over(toks, at, tok, None)
+            }
+            _ => self.fail(
+                Problem::new(&rules::VALUE_MISFIT, open.span, "this parenthesis is never closed")
+                    .here("opened here")
+                    .help("write `)` where it ends"),
+            ),
+        }
+    }
+
+    fn least_or_most(
+        &mut self,
+        cursor: &mut Cursor<'_, 'l>,
+        which: &Tok<'l>,
+        wanted: Option<Dimension>,
+    ) -> Read<Quantity> {
+        let Some(open) = cursor.peek().copied() else { return Err(Stop::Broken) };
+        cursor.at += 1;
+        self.deeper(cursor, &open)?;
+        let start = cursor.at;
+        let mut value = self.sum(cursor, wanted)?;
+        while cursor.next_is_mark(",") {
+            cursor.at += 1;
+            let with = self.sum(cursor, wanted)?;
+            let result = if which.text == "min" { value.min(with) } else { value.max(with) };
+            value = match result {
+                Ok(value) => value,
+                Err(misfit) => self.misfit(misfit, cursor, start)?,
+            };
+        }
+        self.close(cursor, &open)?;
+        Ok(value)
+    }
+
+    fn misfit<T>(&mut self, misfit: Misfit, cursor: &Cursor<'_, 'l>, start: usize) -> Read<T> {
+        let from = cursor.toks.get(start).map(|tok| tok.span);
+        let to = cursor.toks.get(cursor.at.saturating_sub(1)).map(|tok| tok.span);
+        let Some(span) = from.zip(to).map(|(from, to)| from.to(to)) else { return Err(Stop::Broken) };
+        let unlike = |headline, one: Dimension, two: Dimension| {
+            Problem::new(&rules::DIMENSION_WRONG, span, headline).arg(Dimension::name(one)).arg(Dimension::name(two))
+        };
+        let problem = match misfit {
+            Misfit::Unlike(one, two) => unlike("{0} and {1} are put together", one, two)
+                .help("only like can be added to like; check the units"),
+            Misfit::NoProduct(one, two) => {
+                unlike("{0} times {1} gives nothing that is known here", one, two).help("check what is multiplied")
+            }
+            Misfit::NoQuotient(one, two) => {
+                unlike("{0} divided by {1} gives nothing that is known here", one, two).help("check what is divided")
+            }
+            Misfit::NoSign(one) => Problem::new(&rules::DIMENSION_WRONG, span, "{0} cannot be turned round")
+                .arg(Dimension::name(one))
+                .help("only what has an opposite can be taken from 0"),
+            Misfit::ByZero => Problem::new(&rules::DIVIDED_BY_ZERO, span, "this divides by zero")
+                .help("check the value after the `/`"),
+            Misfit::TooLarge => too_large(span),
+        };
+        self.fail(problem)
+    }
+
+    /// What stands after a complete value and does not belong there.
+    fn left_over<T>(&mut self, toks: &[Tok<'l>], at: usize, extra: &Tok<'l>, wanted: Option<Dimension>) -> Read<T> {
+        let before = at.checked_sub(1).and_then(|at| toks.get(at));
+        let text = |tok: Option<&Tok<'l>>| tok.map_or("", |tok| tok.text).to_owned();
+        let problem = match (before.map(|tok| tok.kind), extra.kind) {
+            (_, TokenKind::Stray | TokenKind::OpenText) => return Err(Stop::Broken),
+            // `high.top -3"`, `12' -6"`
+            (Some(TokenKind::Number | TokenKind::Word), TokenKind::Number) => {
+                let span = before.map_or(extra.span, |tok| tok.span.to(extra.span));
+                let bare = extra.text.trim_start_matches(['-', '\u{2212}']);
+                let problem = Problem::new(&rules::SIDE_BY_SIDE, span, "two values stand side by side with nothing between")
+                    .arg(text(before))
+                    .arg(extra.text)
+                    .arg(bare.trim_start());
+                if bare.len() < extra.text.len() {
+                    problem.help("write `{0} - {2}` to take away, or `{0}, {1}` for two values")
+                } else {
+                    problem.help("write a comma between two values, or a sign to reckon with them")
+                }
+            }
+            (Some(TokenKind::Number), TokenKind::Word) => self.not_a_unit(extra, wanted),
+            (_, TokenKind::Mark) if extra.text == ")" => {
+                Problem::new(&rules::VALUE_MISFIT, extra.span, "this parenthesis closes nothing").help("take it out")
+            }
+            (_, TokenKind::Mark) if extra.text == "," => {
+                Problem::new(&rules::VALUE_EXTRA, extra.span, "a second value follows where one is wanted")
+                    .help("write one value; check that the word before takes a list")
+            }
+            (_, TokenKind::Mark) if extra.text == "=" => {
+                Problem::new(&rules::VALUE_EXTRA, extra.span, "`=` does not belong here").help("a blank is enough")
+            }
+            (Some(TokenKind::Text), _) => return self.fail(run_on(extra)),
+            _ => Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
+                .arg(extra.text)
+                .help("end the clause with `;` or a new line before it, or take it out"),
+        };
+        self.fail(problem)
+    }
+
+    fn not_a_unit(&self, extra: &Tok, wanted: Option<Dimension>) -> Problem {
+        let fitting = |dimension: Dimension| {
+            let mut words: Vec<&str> = units::of_dimension(dimension).map(|unit| unit.word).take(12).collect();
+            words.dedup();
+            words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+        };
+        let problem = Problem::new(&rules::UNIT_UNKNOWN, extra.span, "`{0}` is not a unit").arg(extra.text);
+        match wanted {
+            Some(Dimension::Number) => problem.help("end the clause with `;` or a new line before it, or take it out"),
+            Some(dimension) => {
+                problem.arg(dimension.name()).arg(fitting(dimension)).help("{1} is written with {2}")
+            }
+            None => problem.help("`batterboard reference` lists the units"),
+        }
+    }
+
+    /// A number token and the unit behind it.
+    fn number(&mut self, cursor: &mut Cursor<'_, 'l>, tok: &Tok<'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        let reading = match units::number(tok.text) {
+            Ok(reading) => reading,
+            Err(misread) => return self.fail(unreadable(tok, &misread)),
+        };
+        let unit = self.unit_behind(cursor);
+        let number = match reading.what {
+            What::Length(nanometres) => {
+                if let Some((_, span)) = unit {
+                    return self.fail(unit_twice(tok, span, self.blocks.sources.text(span)));
+                }
+                return Ok(exact(Dimension::Length, nanometres));
+            }
+            What::Percent(part) => {
+                if let Some((_, span)) = unit {
+                    return self.fail(unit_twice(tok, span, self.blocks.sources.text(span)));
+                }
+                return Ok(exact(Dimension::Ratio, part));
+            }
+            What::Date(_) | What::Clock(_) => return self.fail(self.not_a_value(tok, wanted)),
+            What::Plain(number) => number,
+        };
+        let Some((unit, span)) = unit else { return Ok(exact(Dimension::Number, number)) };
+        if unit.word == "in" && reading.denominator.is_some_and(|under| !units::on_a_tape(under)) {
+            return self.fail(
+                Problem::new(&rules::NUMBER_UNREADABLE, tok.span, "`{0}` is not on a tape measure")
+                    .arg(tok.text)
+                    .help("fractions of an inch have 2, 4, 8, 16, 32 or 64 below the line; or write decimals"),
+            );
+        }
+        // A pound is a force where a force is wanted, a degree a step where a difference is.
+        let unit = match wanted {
+            Some(Dimension::Force) => unit.as_force().unwrap_or(unit),
+            Some(Dimension::TemperatureDifference) => unit.as_difference().unwrap_or(unit),
+            _ => unit,
+        };
+        match unit.of(number) {
+            Some(amount) => Ok(exact(unit.dimension, amount)),
+            None => self.fail(too_large(tok.span.to(span))),
+        }
+    }
+
+    /// The unit or counted noun straight after a number.
+    fn unit_behind(&self, cursor: &mut Cursor<'_, 'l>) -> Option<(&'static Unit, Span)> {
+        let word = cursor.peek().filter(|tok| tok.kind == TokenKind::Word)?;
+        if let Some(second) = cursor.toks.get(cursor.at + 1)
+            && let Some(unit) = units::two_words(word.text, second.text)
+        {
+            cursor.at += 2;
+            return Some((unit, word.span.to(second.span)));
+        }
+        let unit = units::unit(word.text)?;
+        cursor.at += 1;
+        Some((unit, word.span))
+    }
+
+    /// A name in an expression: a `let`, or a property of something.
+    fn named(&mut self, tok: &Tok<'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        if let Some(problem) = glued(tok) {
+            return self.fail(problem);
+        }
+        let (name, asked) = match tok.text.split_once('.') {
+            Some((name, asked)) => (name, Some(asked)),
+            None => (tok.text, None),
+        };
+        if tok.text.contains('/') {
+            return self.fail(
+                Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is read as one name")
+                    .arg(tok.text)
+                    .help("to divide, write a blank on both sides of the `/`"),
+            );
+        }
+        let Some(block) = self.blocks.find(name) else {
+            return self.fail(self.unknown_name_or_value(tok, name, wanted));
+        };
+        let Some(kind) = self.blocks.entry(block).kind else { return Err(Stop::Broken) };
+        match (kind, asked) {
+            (KindId::Let, None) => self.value(Node::Let(block)),
+            (KindId::Let, Some(_)) => self.fail(
+                Problem::new(&rules::PROPERTY_UNKNOWN, tok.span, "`{0}` is a value and has no properties")
+                    .arg(name)
+                    .help("write `{0}` alone"),
+            ),
+            (_, None) => self.fail(self.which_property(tok, kind)),
+            (_, Some(asked)) => self.asked(tok, block, kind, asked),
+        }
+    }
+
+    fn which_property(&self, tok: &Tok<'l>, kind: KindId) -> Problem {
+        let words: Vec<String> = kind
+            .kind()
+            .properties
+            .iter()
+            .filter(|asked| !asked.of_leg)
+            .map(|asked| format!("`{}.{}`", tok.text, asked.word))
+            .collect();
+        let problem = Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is {1}, not a value")
+            .arg(tok.text)
+            .arg(super::article(kind));
+        if words.is_empty() {
+            problem.help("write a value here")
+        } else {
+            problem.arg(words.join(", ")).help("ask for one of its properties: {2}")
+        }
+    }
+
+    fn unknown_name_or_value(&mut self, tok: &Tok<'l>, name: &'l str, wanted: Option<Dimension>) -> Problem {
+        let near = self.near(name, &[]);
+        let problem = Problem::new(&rules::NAME_UNKNOWN, tok.span, "nothing here is called `{0}`").arg(name);
+        match near {
+            Some(near) => {
+                let text = tok.text.replacen(name, near, 1);
+                problem.arg(near).help("`{1}` is meant?").fix(tok.span, text)
+            }
+            None => problem
+                .arg(wanted.map_or("a value", Dimension::name))
+                .arg(wanted.map_or("8\"", Dimension::example))
+                .help("write {1}, such as {2}, or the name of a `let`"),
+        }
+    }
+}
+
+fn exact(dimension: Dimension, amount: Exact) -> Quantity {
+    Quantity::exact(dimension, amount)
+}
+
+fn zero(quantity: Quantity) -> bool {
+    quantity.dimension == Dimension::Number && matches!(quantity.amount, Amount::Exact(amount) if amount.is_zero())
+}
+
+pub(super) fn too_large(span: Span) -> Problem {
+    Problem::new(&rules::TOO_LARGE, span, "this is larger than anything that is computed with here")
+        .help("check the figures and the unit; lengths go up to 1 km")
+}
+
+fn unit_twice(tok: &Tok, span: Span, word: &str) -> Problem {
+    Problem::new(&rules::UNIT_TWICE, tok.span.to(span), "`{0}` has its unit already; `{1}` is a second one")
+        .arg(tok.text)
+        .arg(word)
+        .help("take one of the two out")
+}
+
+/// What follows a string and cannot.
+pub(super) fn run_on(extra: &Tok) -> Problem {
+    Problem::new(&crate::language::rules::STRING_RUN_ON, extra.span, "`{0}` follows a string and cannot")
+        .arg(extra.text)
+        .here("the string has ended before this")
+        .help("an inch mark inside a string is written `\\\"`; one that belongs to a number touches it, as in `8\"`")
+}
+
+/// `12mm` where a length is wanted: the number and the unit belong apart.
+fn glued(tok: &Tok) -> Option<Problem> {
+    let figures = tok.text.find(|letter: char| letter.is_ascii_alphabetic())?;
+    let (number, unit) = tok.text.split_at(figures);
+    if !number.starts_with(|first: char| first.is_ascii_digit()) {
+        return None;
+    }
+    let problem = Problem::new(&rules::UNIT_GLUED, tok.span, "`{0}` is read as a name, not as a number").arg(tok.text);
+    let apart = format!("{number} {unit}");
+    Some(if units::unit(unit).is_some() && units::number(number).is_ok() {
+        problem.arg(apart.clone()).help("write a blank before the unit: `{1}`").fix(tok.span, apart)
+    } else {
+        problem.help("write the number alone, with a blank before its unit")
+    })
+}
+
+fn unreadable(tok: &Tok, misread: &units::Misread) -> Problem {
+    let rule: &'static Rule = match misread.kind {
+        MisreadKind::TooLarge => &rules::TOO_LARGE,
+        MisreadKind::NoSuchDate | MisreadKind::DateOrder => &rules::DATE_UNREADABLE,
+        _ => &rules::NUMBER_UNREADABLE,
+    };
+    let start = tok.span.start + u32::try_from(misread.at.start).unwrap_or(0);
+    let end = tok.span.start + u32::try_from(misread.at.end).unwrap_or(0);
+    let span = if start < end { Span { start, end: end.min(tok.span.end), ..tok.span } } else { tok.span };
+    let (headline, help) = match misread.kind {
+        MisreadKind::ZeroDenominator => ("`{0}` divides by zero", "write a number from 2 to 64 below the line"),
+        MisreadKind::NotOnTape => (
+            "`{0}` is not on a tape measure",
+            "fractions of an inch have 2, 4, 8, 16, 32 or 64 below the line; or write decimals",
+        ),
+        MisreadKind::ImproperFraction => ("the fraction in `{0}` is more than one", "write the whole inches before it"),
+        MisreadKind::TwelveInches => ("`{0}` has twelve inches or more after the feet", "carry them over to the feet"),
+        MisreadKind::NoInchMark => ("the inches in `{0}` have no mark", "end them with `\"`"),
+        MisreadKind::BrokenFeet => ("`{0}` has broken feet before its inches", "write whole feet, then inches"),
+        MisreadKind::FeetTwice => ("`{0}` has the feet mark twice", "end inches with `\"`"),
+        MisreadKind::HyphenBeforeFraction => ("`{0}` can be read in two ways", "write a blank before the fraction"),
+        MisreadKind::SignInside => (
+            "`{0}` can be read in two ways",
+            "write a blank on both sides of a minus, or a comma between two values",
+        ),
+        MisreadKind::HyphenInside => ("`{0}` is neither a number nor a date", "write `A to B` for a range"),
+        MisreadKind::DashForMinus => ("`{0}` begins with a long dash", "write a plain `-`"),
+        MisreadKind::TrailingPoint => ("nothing follows the point in `{0}`", "take the point out, or write its decimals"),
+        MisreadKind::LeadingPoint => ("nothing stands before the point in `{0}`", "write a 0 before the point"),
+        MisreadKind::TwoPoints => ("`{0}` has two points", "write one point, before the decimals"),
+        MisreadKind::TooLarge => ("`{0}` is larger than anything that is computed with here", "check the figures"),
+        MisreadKind::NoSuchDate => ("the day `{0}` is not in the calendar", "dates run from 1900-01-01 to 9999-12-31"),
+        MisreadKind::DateOrder => ("`{0}` is not written as a date", "write year-month-day, as in `2027-05-03`"),
+        MisreadKind::NoSuchTime => ("`{0}` is not a time of day", "write hours and minutes, as in `16:30`"),
+        MisreadKind::NotANumber => ("`{0}` is not a number that can be read", "write it as in `6 1/2\"` or `6.5 in`"),
+    };
+    let problem = Problem::new(rule, span, headline).arg(tok.text);
+    match &misread.instead {
+        Some(instead) => problem.arg(instead.as_str()).help("write `{1}`").fix(tok.span, instead.as_str()),
+        None => problem.help(help),
+    }
+}
+
+/// The words for a number token that cannot be read, for readers of single tokens.
+pub(super) fn misread(tok: &Tok, misread: &units::Misread) -> Problem {
+    unreadable(tok, misread)
+}

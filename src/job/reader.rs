@@ -1,0 +1,712 @@
+//! Reads a block by the table of its kind, and a clause by its shape. One pass finds every mistake.
+
+use super::{
+    desk::{Desk, Read, Stop},
+    expression::{misread, run_on, too_large},
+    rules,
+};
+use crate::{
+    language::{self, Clause, Tok, TokenKind, Tree},
+    problem::{Problem, nearest},
+    schema::{BlockId, Choice, Field, KindId, Need, Parts, Said, Shape, Sign, Value},
+    source::Span,
+    units::{self, Amount, Dimension, Length, Quantity, What},
+};
+
+/// A clause or part as it was written: its word and what follows.
+#[derive(Clone, Copy)]
+struct Written<'t, 'l> {
+    field: usize,
+    word: Span,
+    toks: &'t [Tok<'l>],
+}
+
+impl<'l> Desk<'l, '_> {
+    /// Reads a block: the values of each field of its kind, or nothing if anything in it is broken.
+    pub fn parts(&mut self, id: BlockId) -> Option<Parts> {
+        let entry = self.blocks.entry(id);
+        let kind = entry.kind?.kind();
+        let (tree, clauses) = self.blocks.clauses(&entry);
+        let mut whole = !entry.broken;
+        let mut parts: Parts = kind.fields.iter().map(|_| Vec::new()).collect();
+        let mut first: Vec<Option<Span>> = vec![None; kind.fields.len()];
+        let mut toks = Vec::new();
+        for clause in clauses {
+            self.words(tree, clause, &mut toks);
+            let Some(field) = self.clause_field(kind.id, &toks) else {
+                whole = false;
+                continue;
+            };
+            let word = toks[0].span;
+            let described = &kind.fields[field];
+            if described.need != Need::Many {
+                if let Some(before) = first[field] {
+                    whole = false;
+                    self.say(twice(described.word, word, before));
+                    continue;
+                }
+                first[field] = Some(word);
+            }
+            match self.clause_value(described, &toks) {
+                Ok(value) => parts[field].push(value),
+                Err(_) => whole = false,
+            }
+        }
+        if !entry.broken {
+            for (field, described) in kind.fields.iter().enumerate() {
+                if described.need == Need::One && first[field].is_none() {
+                    whole = false;
+                    let head = entry.name.unwrap_or(entry.head);
+                    self.say(
+                        Problem::new(&rules::CLAUSE_MISSING, head, "`{0}` has no `{1}`")
+                            .arg(self.blocks.name(id))
+                            .arg(described.word)
+                            .arg(described.says.trim().trim_end_matches('.'))
+                            .arg(described.example)
+                            .help("write it into the block, as in `{3}`"),
+                    );
+                }
+            }
+        }
+        whole.then_some(parts)
+    }
+
+    /// The words of a clause.
+    pub fn words(&self, tree: &'l Tree, clause: &Clause, into: &mut Vec<Tok<'l>>) {
+        tree.words(self.blocks.sources.get(tree.source), &clause.tokens, into);
+    }
+
+    /// Which clause of the kind this is.
+    fn clause_field(&mut self, kind: KindId, toks: &[Tok<'l>]) -> Option<usize> {
+        let first = toks.first()?;
+        if matches!(first.kind, TokenKind::Stray | TokenKind::OpenText) {
+            return None;
+        }
+        let kind = kind.kind();
+        if first.kind == TokenKind::Word
+            && let Some(field) = kind.field(first.text)
+        {
+            return Some(field);
+        }
+        let problem = Problem::new(&rules::CLAUSE_UNKNOWN, first.span, "`{1}` has no clause called `{0}`")
+            .arg(first.text)
+            .arg(kind.word);
+        let words = kind.fields.iter().map(|field| field.word);
+        let problem = if let Some(near) = nearest(first.text, words) {
+            problem.arg(near).help("`{2}` is meant?").fix(first.span, near)
+        } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
+            problem.help("blocks do not stand inside blocks; is a `}` missing above?")
+        } else if kind.fields.iter().any(|field| matches!(field.shape, Shape::Parts(parts) if parts.iter().any(|part| part.word == first.text))) {
+            problem.help("it is a part of another clause: write it in that clause's line, after a comma")
+        } else {
+            let words: Vec<String> = kind.fields.iter().map(|field| format!("`{}`", field.word)).collect();
+            problem.arg(words.join(", ")).help("it has {2}")
+        };
+        self.say(problem);
+        None
+    }
+
+    /// Reads what follows a clause's word, less a note at the end.
+    fn clause_value(&mut self, field: &Field, toks: &[Tok<'l>]) -> Read<Said<Value>> {
+        let word = toks[0];
+        let mut rest = &toks[1..];
+        if rest.iter().any(|tok| matches!(tok.kind, TokenKind::Stray | TokenKind::OpenText)) {
+            return Err(Stop::Broken);
+        }
+        self.strings_end(&field.shape, rest)?;
+        if let Some((last, before)) = rest.split_last()
+            && last.kind == TokenKind::Text
+            && !takes_text(&field.shape)
+            && !(before.is_empty() && !matches!(field.shape, Shape::Flag))
+        {
+            rest = before;
+        }
+        let whole = rest.last().map_or(word.span, |last| word.span.to(last.span));
+        let value = self.read(&field.shape, rest, word.span)?;
+        Ok(Said { value, span: rest.first().map_or(whole, |first| first.span.to(whole)) })
+    }
+
+    /// The value of one clause of a block, for a property; none if the clause is not written.
+    pub fn clause(&mut self, id: BlockId, field: usize) -> Read<Option<Said<Value>>> {
+        let entry = self.blocks.entry(id);
+        let Some(kind) = entry.kind else { return Err(Stop::Broken) };
+        let described = &kind.kind().fields[field];
+        let (tree, clauses) = self.blocks.clauses(&entry);
+        let mut toks = Vec::new();
+        for clause in clauses {
+            self.words(tree, clause, &mut toks);
+            if toks.first().is_some_and(|first| first.is_word(described.word)) {
+                return self.clause_value(described, &toks).map(Some);
+            }
+        }
+        if entry.broken { Err(Stop::Broken) } else { Ok(None) }
+    }
+
+    /// The value of the clause at this number in its block, read as this field.
+    pub fn clause_at(&mut self, id: BlockId, field: usize, clause: usize) -> Read<Said<Value>> {
+        let entry = self.blocks.entry(id);
+        let Some(kind) = entry.kind else { return Err(Stop::Broken) };
+        let (tree, clauses) = self.blocks.clauses(&entry);
+        let Some(clause) = clauses.get(clause) else { return Err(Stop::Broken) };
+        let mut toks = Vec::new();
+        self.words(tree, clause, &mut toks);
+        self.clause_value(&kind.kind().fields[field], &toks)
+    }
+
+    /// After a string only a comma, a part's word or the end may come.
+    fn strings_end(&mut self, shape: &Shape, toks: &[Tok<'l>]) -> Read<()> {
+        let parts = match shape {
+            Shape::Parts(parts) => *parts,
+            _ => &[],
+        };
+        for pair in toks.windows(2) {
+            let [string, after] = pair else { continue };
+            let fits = after.is_mark(",") || parts.iter().any(|part| part.word.split(' ').next() == Some(after.text));
+            if string.kind == TokenKind::Text && !fits {
+                return self.fail(run_on(after));
+            }
+        }
+        Ok(())
+    }
+
+    /// Reads tokens by a shape. `word` is the word they stand after.
+    pub fn read(&mut self, shape: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        match shape {
+            Shape::Quantity(dimension, sign) => self.quantity(*dimension, *sign, toks, word).map(Value::Quantity),
+            Shape::Count(sign) => self.whole(*sign, toks, word),
+            Shape::Per(dimension) => self.per(*dimension, toks, word),
+            Shape::Date => {
+                let tok = self.one(toks, word, "a date, such as `2027-05-03`")?;
+                self.date(tok)
+            }
+            Shape::Text => {
+                let tok = self.one(toks, word, "words between quotes")?;
+                if tok.kind == TokenKind::Text {
+                    return Ok(Value::Text(language::unquote(tok.text)));
+                }
+                self.fail(
+                    Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a string")
+                        .arg(tok.text)
+                        .help("put the words between quotes: `\"{0}\"`"),
+                )
+            }
+            Shape::Word => {
+                let tok = self.one(toks, word, "a word")?;
+                if tok.kind == TokenKind::Word {
+                    return Ok(Value::Word(tok.text.to_owned()));
+                }
+                self.fail(
+                    Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a word")
+                        .arg(tok.text)
+                        .help("write one word here, without quotes"),
+                )
+            }
+            Shape::Flag => match toks.first() {
+                None => Ok(Value::Flag),
+                Some(extra) => self.fail(
+                    Problem::new(&rules::VALUE_EXTRA, extra.span, "nothing belongs after `{0}`")
+                        .arg(self.blocks.sources.text(word))
+                        .help("the word alone says it"),
+                ),
+            },
+            Shape::Choice(choices) => self.choice(choices, toks, word),
+            Shape::Name(kinds) => {
+                let tok = self.one(toks, word, "a name")?;
+                self.block_name(tok, kinds).map(Value::Block)
+            }
+            Shape::List(each) => self.list(each, toks, word),
+            Shape::Range(each) => self.range(each, toks, word),
+            Shape::Named(value) => self.named_value(value, toks, word),
+            Shape::At(value, condition) => {
+                let Some(at) = toks.iter().position(|tok| tok.is_word("at")) else {
+                    return self.fail(
+                        Problem::new(&rules::VALUE_MISSING, toks.last().map_or(word, |last| last.span.after()), "what it holds at is missing")
+                            .help("write `at` and the temperature, as in `60 min at 70 degF`"),
+                    );
+                };
+                let value = self.said(value, &toks[..at], word);
+                let condition = self.said(condition, &toks[at + 1..], toks[at].span);
+                Ok(Value::Many(vec![value?, condition?]))
+            }
+            Shape::Stretch => self.stretch(toks, word).map(Value::Stretch),
+            Shape::Spots => self.spots(toks, word).map(Value::Spots),
+            Shape::OnLeg(value) => {
+                let Some((leg, rest)) = toks.split_first() else { return self.nothing(word, "a leg and a value") };
+                let at = self.leg(leg)?;
+                let value = self.said(value, rest, leg.span)?;
+                Ok(Value::Many(vec![Said { value: Value::Leg(at), span: leg.span }, value]))
+            }
+            Shape::Target => self.target(toks, word).map(Value::Target),
+            Shape::Spacing => self.spacing(toks, word).map(Value::Spacing),
+            Shape::Walk => self.walk(toks, word).map(Value::Walk),
+            Shape::Work => self.work(toks, word).map(Value::Work),
+            Shape::Parts(fields) => self.parts_of(fields, toks, word).map(Value::Parts),
+        }
+    }
+
+    pub fn said(&mut self, shape: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Said<Value>> {
+        let span = toks.first().zip(toks.last()).map_or(word, |(first, last)| first.span.to(last.span));
+        self.read(shape, toks, word).map(|value| Said { value, span })
+    }
+
+    /// Nothing stands where something is wanted.
+    pub fn nothing<T>(&mut self, word: Span, wanted: &'static str) -> Read<T> {
+        self.fail(
+            Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
+                .arg(self.blocks.sources.text(word))
+                .arg(wanted)
+                .help("write {1} after it"),
+        )
+    }
+
+    /// The one token that is wanted.
+    fn one<'t>(&mut self, toks: &'t [Tok<'l>], word: Span, wanted: &'static str) -> Read<&'t Tok<'l>> {
+        match toks {
+            [] => self.nothing(word, wanted),
+            [one] => Ok(one),
+            [first, extra, ..] if first.kind == TokenKind::Text => self.fail(run_on(extra)),
+            [_, extra, ..] => self.fail(
+                Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
+                    .arg(extra.text)
+                    .arg(self.blocks.sources.text(word))
+                    .arg(wanted)
+                    .help("`{1}` takes {2}; end the clause with `;` before what comes next"),
+            ),
+        }
+    }
+
+    /// Reads a quantity of this dimension.
+    pub fn quantity(&mut self, dimension: Dimension, sign: Sign, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
+        let said = self.expression(toks, Some(dimension), word)?;
+        let quantity = match said.value.fits(dimension) {
+            Some(quantity) => quantity,
+            None => return self.wrong_dimension(dimension, said, toks),
+        };
+        if quantity.dimension == Dimension::Length && quantity.length().is_none() {
+            return self.fail(too_large(said.span));
+        }
+        if quantity.dimension == Dimension::Volume && quantity.volume().is_none() {
+            return self.fail(too_large(said.span));
+        }
+        self.check_sign(quantity, sign, said.span, word)?;
+        Ok(quantity)
+    }
+
+    fn check_sign(&mut self, quantity: Quantity, sign: Sign, span: Span, word: Span) -> Read<()> {
+        let value = match quantity.amount {
+            Amount::Exact(amount) if amount.is_zero() => 0.0,
+            Amount::Exact(amount) if amount.is_negative() => -1.0,
+            Amount::Exact(_) => 1.0,
+            Amount::Float(amount) => amount,
+        };
+        let wrong = match sign {
+            Sign::Any => false,
+            Sign::NotNegative => value < 0.0,
+            Sign::Positive => value <= 0.0,
+        };
+        if !wrong {
+            return Ok(());
+        }
+        let headline = if value < 0.0 { "`{0}` cannot be less than zero" } else { "`{0}` cannot be zero" };
+        let shown = self.blocks.sources.text(word);
+        let problem = Problem::new(&rules::SIGN_WRONG, span, headline).arg(shown);
+        self.fail(match sign {
+            Sign::Positive => problem.help("write a value above zero"),
+            Sign::Any | Sign::NotNegative => problem.help("write zero or more"),
+        })
+    }
+
+    fn wrong_dimension<T>(&mut self, wanted: Dimension, said: Said<Quantity>, toks: &[Tok<'l>]) -> Read<T> {
+        let found = said.value.dimension;
+        if found == Dimension::Number {
+            let shown = match toks {
+                [one] => one.text.to_owned(),
+                _ => self.blocks.sources.text(said.span).to_owned(),
+            };
+            let problem = Problem::new(&rules::UNIT_MISSING, said.span, "`{0}` has no unit")
+                .arg(shown.as_str())
+                .arg(wanted.name())
+                .arg(wanted.example());
+            let single = toks.len() == 1;
+            return self.fail(match wanted {
+                Dimension::Length if single => {
+                    problem.here("{1} is wanted").help("write `{0}\"` for inches, `{0}'` for feet, or `{0} mm`")
+                }
+                Dimension::Ratio if single => problem.here("{1} is wanted").help("write `{0}%`"),
+                _ => problem.here("{1} is wanted").help("write it with its unit, as in {2}"),
+            });
+        }
+        self.fail(
+            Problem::new(&rules::DIMENSION_WRONG, said.span, "{0} stands where {1} is wanted")
+                .arg(found.name())
+                .arg(wanted.name())
+                .arg(wanted.example())
+                .here("this is {0}")
+                .help("write {1}, such as {2}"),
+        )
+    }
+
+    fn whole(&mut self, sign: Sign, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let said = self.expression(toks, Some(Dimension::Number), word)?;
+        if said.value.dimension != Dimension::Number {
+            return self.wrong_dimension(Dimension::Number, said, toks);
+        }
+        let count = match said.value.amount {
+            Amount::Exact(amount) if amount.is_whole() => i64::try_from(amount.numerator()).ok(),
+            Amount::Exact(_) => None,
+            Amount::Float(_) => None,
+        };
+        let Some(count) = count.filter(|count| count.abs() <= 1_000_000_000) else {
+            let large = matches!(said.value.amount, Amount::Exact(amount) if amount.is_whole());
+            return self.fail(if large {
+                too_large(said.span)
+            } else {
+                Problem::new(&rules::COUNT_BROKEN, said.span, "a whole number is wanted here")
+                    .help("write a count without a fraction")
+            });
+        };
+        self.check_sign(said.value, sign, said.span, word)?;
+        Ok(Value::Count(count))
+    }
+
+    fn per(&mut self, dimension: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        if let [one] = toks
+            && let Some(unit) = units::unit(one.text)
+            && unit.dimension == dimension
+        {
+            return Ok(Value::Quantity(Quantity::exact(dimension, unit.factor())));
+        }
+        self.quantity(dimension, Sign::Positive, toks, word).map(Value::Quantity)
+    }
+
+    fn date(&mut self, tok: &Tok<'l>) -> Read<Value> {
+        if tok.kind == TokenKind::Number {
+            match units::number(tok.text) {
+                Ok(reading) => {
+                    if let What::Date(date) = reading.what {
+                        return Ok(Value::Date(date));
+                    }
+                }
+                Err(wrong) => return self.fail(misread(tok, &wrong)),
+            }
+        }
+        self.fail(
+            Problem::new(&rules::DATE_UNREADABLE, tok.span, "`{0}` is not a date")
+                .arg(tok.text)
+                .help("write year-month-day, as in `2027-05-03`"),
+        )
+    }
+
+    fn choice(&mut self, choices: &'static [Choice], toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let tok = match toks {
+            [] => {
+                return self.fail(
+                    Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
+                        .arg(self.blocks.sources.text(word))
+                        .arg(one_of(choices))
+                        .help("write {1}"),
+                );
+            }
+            _ => self.one(toks, word, "one word")?,
+        };
+        if let Some(at) = choices.iter().position(|choice| tok.is_word(choice.word)) {
+            return Ok(Value::Choice(at));
+        }
+        let problem = Problem::new(&rules::CHOICE_UNKNOWN, tok.span, "`{0}` is not known here").arg(tok.text);
+        let problem = match nearest(tok.text, choices.iter().map(|choice| choice.word)) {
+            Some(near) => problem.arg(near).arg(one_of(choices)).help("`{1}` is meant? Known are {2}").fix(tok.span, near),
+            None => problem.arg(one_of(choices)).help("write {1}"),
+        };
+        self.fail(problem)
+    }
+
+    /// Looks a name up; it must be of one of these kinds, or of any if none is said.
+    pub fn block_name(&mut self, tok: &Tok<'l>, kinds: &[KindId]) -> Read<BlockId> {
+        if tok.kind != TokenKind::Word {
+            return self.fail(
+                Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a name")
+                    .arg(tok.text)
+                    .arg(super::kinds_in_words(kinds))
+                    .help("write the name of {1}"),
+            );
+        }
+        let Some(id) = self.blocks.find(tok.text) else {
+            let problem = self.unknown_name(tok, tok.text, kinds);
+            return self.fail(problem);
+        };
+        let entry = self.blocks.entry(id);
+        let Some(kind) = entry.kind else { return Err(Stop::Broken) };
+        if kinds.is_empty() || kinds.contains(&kind) {
+            return Ok(id);
+        }
+        let mut problem = Problem::new(&rules::NAME_MISFIT, tok.span, "`{0}` is {1}; {2} is wanted here")
+            .arg(tok.text)
+            .arg(super::article(kind))
+            .arg(super::kinds_in_words(kinds))
+            .here("used here")
+            .help("write the name of {2}");
+        if let Some(name) = entry.name {
+            problem = problem.label(name, "`{0}` is {1}");
+        }
+        self.fail(problem)
+    }
+
+    /// The finding for a name nothing has.
+    pub fn unknown_name(&mut self, tok: &Tok<'l>, name: &'l str, kinds: &[KindId]) -> Problem {
+        let problem = Problem::new(&rules::NAME_UNKNOWN, tok.span, "nothing here is called `{0}`").arg(name);
+        match self.near(name, kinds) {
+            Some(near) => {
+                let text = tok.text.replacen(name, near, 1);
+                problem.arg(near).help("`{1}` is meant?").fix(tok.span, text)
+            }
+            None => problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}, or add a block with this name"),
+        }
+    }
+
+    /// The nearest known name, for the first hundred unknown ones: beyond that nobody reads them.
+    pub fn near(&mut self, name: &str, kinds: &[KindId]) -> Option<&'l str> {
+        self.suggested += 1;
+        if self.suggested > 100 {
+            return None;
+        }
+        nearest(name, self.blocks.names_of(kinds))
+    }
+
+    fn list(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        if toks.is_empty() {
+            return self.read(each, toks, word);
+        }
+        let mut values = Vec::new();
+        let mut whole = true;
+        for item in items(toks) {
+            if item.is_empty() {
+                whole = false;
+                self.say(
+                    Problem::new(&rules::VALUE_MISSING, word, "an item of the list after `{0}` is empty")
+                        .arg(self.blocks.sources.text(word))
+                        .help("take the second comma out, or write the item between them"),
+                );
+                continue;
+            }
+            match self.said(each, item, word) {
+                Ok(value) => values.push(value),
+                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Broken) => whole = false,
+            }
+        }
+        if whole { Ok(Value::Many(values)) } else { Err(Stop::Broken) }
+    }
+
+    fn range(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let Some(to) = toks.iter().position(|tok| tok.is_word("to")) else {
+            if toks.is_empty() {
+                return self.nothing(word, "two values with `to` between");
+            }
+            let span = toks[0].span.to(toks[toks.len() - 1].span);
+            return self.fail(
+                Problem::new(&rules::VALUE_MISSING, span.after(), "the other end of the range is missing")
+                    .arg(self.blocks.sources.text(word))
+                    .arg(self.blocks.sources.text(span))
+                    .help("`{0}` takes two values: write `{0} {1} to …`"),
+            );
+        };
+        let from = self.said(each, &toks[..to], word);
+        let until = self.said(each, &toks[to + 1..], toks[to].span);
+        let (from, until) = (from?, until?);
+        if let (Value::Quantity(low), Value::Quantity(high)) = (&from.value, &until.value) {
+            let backwards = low.to_f64() > high.to_f64();
+            let nothing = low.dimension == Dimension::Length && low.length() == high.length();
+            if backwards || nothing {
+                let span = from.span.to(until.span);
+                let (one, two) = (self.blocks.sources.text(from.span), self.blocks.sources.text(until.span));
+                let problem = Problem::new(
+                    &rules::RANGE_BACKWARDS,
+                    span,
+                    if backwards { "the range ends before it begins" } else { "the range ends where it begins" },
+                )
+                .arg(one)
+                .arg(two);
+                return self.fail(if backwards {
+                    problem.help("write the lower or earlier one first: `{1} to {0}`").fix(span, format!("{two} to {one}"))
+                } else {
+                    problem.help("write two different values")
+                });
+            }
+        }
+        Ok(Value::Many(vec![from, until]))
+    }
+
+    fn named_value(&mut self, value: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let Some((name, rest)) = toks.split_first() else { return self.nothing(word, "a name and a value") };
+        if name.kind != TokenKind::Word {
+            return self.fail(
+                Problem::new(&rules::NAME_MISSING, name.span, "a name is wanted before `{0}`")
+                    .arg(name.text)
+                    .arg(self.blocks.sources.text(word))
+                    .help("write a name first, as in `{1} back {0}`"),
+            );
+        }
+        let value = self.said(value, rest, name.span)?;
+        Ok(Value::Many(vec![Said { value: Value::Word(name.text.to_owned()), span: name.span }, value]))
+    }
+
+    /// Cuts a clause before each of its own part words and reads the parts.
+    pub fn parts_of(&mut self, fields: &'static [Field], toks: &[Tok<'l>], word: Span) -> Read<Parts> {
+        let written = cut(fields, toks, word);
+        let mut parts: Parts = fields.iter().map(|_| Vec::new()).collect();
+        let mut whole = true;
+        let mut first: Vec<Option<Span>> = vec![None; fields.len()];
+        for part in written {
+            let field = &fields[part.field];
+            if field.need != Need::Many {
+                if let Some(before) = first[part.field] {
+                    whole = false;
+                    self.say(twice(field.word, part.word, before));
+                    continue;
+                }
+                first[part.field] = Some(part.word);
+            }
+            match self.said(&field.shape, part.toks, part.word) {
+                Ok(value) => parts[part.field].push(value),
+                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Broken) => whole = false,
+            }
+        }
+        for (at, field) in fields.iter().enumerate() {
+            if field.need != Need::One || first[at].is_some() {
+                continue;
+            }
+            whole = false;
+            let last = toks.last().map_or(word, |last| last.span).after();
+            self.say(if field.word.is_empty() {
+                Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
+                    .arg(self.blocks.sources.text(word))
+                    .arg(field.says.trim())
+                    .help("write {1}")
+            } else {
+                Problem::new(&rules::CLAUSE_MISSING, last, "`{0}` has no `{1}`")
+                    .arg(self.blocks.sources.text(word))
+                    .arg(field.word)
+                    .arg(field.says.trim())
+                    .here("`{1}` is wanted here")
+                    .help("write `{1}` and {2}")
+            });
+        }
+        if whole { Ok(parts) } else { Err(Stop::Broken) }
+    }
+
+    /// A length, for places.
+    pub fn length(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Said<Length>> {
+        let span = toks.first().zip(toks.last()).map_or(word, |(first, last)| first.span.to(last.span));
+        let quantity = self.quantity(Dimension::Length, Sign::Any, toks, word)?;
+        match quantity.length() {
+            Some(value) => Ok(Said { value, span }),
+            None => self.fail(too_large(span)),
+        }
+    }
+}
+
+fn takes_text(shape: &Shape) -> bool {
+    match shape {
+        Shape::Text => true,
+        Shape::Parts(parts) => parts.iter().any(|part| part.word == "\""),
+        _ => false,
+    }
+}
+
+fn twice(word: &'static str, here: Span, before: Span) -> Problem {
+    Problem::new(&rules::CLAUSE_TWICE, here, "`{0}` is written twice")
+        .arg(word)
+        .here("written again here")
+        .label(before, "first written here")
+        .help("keep one of the two")
+}
+
+fn one_of(choices: &[Choice]) -> String {
+    crate::problem::or(&choices.iter().map(|choice| choice.word).collect::<Vec<_>>())
+}
+
+/// The items of a list: what stands between its commas, those inside parentheses aside.
+pub(super) fn items<'t, 'l>(toks: &'t [Tok<'l>]) -> Vec<&'t [Tok<'l>]> {
+    let mut out = Vec::new();
+    let mut depth = 0_usize;
+    let mut start = 0;
+    for (at, tok) in toks.iter().enumerate() {
+        if tok.is_mark("(") {
+            depth += 1;
+        } else if tok.is_mark(")") {
+            depth = depth.saturating_sub(1);
+        } else if tok.is_mark(",") && depth == 0 {
+            out.push(&toks[start..at]);
+            start = at + 1;
+        }
+    }
+    out.push(&toks[start..]);
+    out
+}
+
+/// The parts of a clause as they were written; what stands before the first part word belongs to the part without one.
+fn cut<'t, 'l>(fields: &[Field], toks: &'t [Tok<'l>], word: Span) -> Vec<Written<'t, 'l>> {
+    let mut starts: Vec<(usize, usize, usize)> = Vec::new();
+    let mut at = 0;
+    while at < toks.len() {
+        let found = fields.iter().enumerate().find_map(|(field, described)| {
+            let length = matched(described.word, &toks[at..])?;
+            Some((field, length))
+        });
+        match found {
+            Some((field, length)) => {
+                starts.push((at, field, length));
+                at += length;
+            }
+            None => at += 1,
+        }
+    }
+    let mut out = Vec::new();
+    let first = starts.first().map_or(toks.len(), |start| start.0);
+    let head = trim(&toks[..first]);
+    if !head.is_empty() {
+        let unworded = fields.iter().position(|field| field.word.is_empty());
+        match unworded {
+            Some(field) => out.push(Written { field, word, toks: head }),
+            // There is no such part: let the first one say what is wanted.
+            None => out.push(Written { field: 0, word, toks: head }),
+        }
+    }
+    for (number, (at, field, length)) in starts.iter().enumerate() {
+        let end = starts.get(number + 1).map_or(toks.len(), |next| next.0);
+        let text = fields[*field].word == "\"";
+        let from = if text { *at } else { at + length };
+        let span = toks[*at].span.to(toks[at + length - 1].span);
+        out.push(Written { field: *field, word: if text { word } else { span }, toks: trim(&toks[from..end.max(from)]) });
+    }
+    out
+}
+
+/// How many tokens a part's word takes here, if it stands here.
+fn matched(word: &str, toks: &[Tok]) -> Option<usize> {
+    if word.is_empty() {
+        return None;
+    }
+    if word == "\"" {
+        return toks.first().filter(|tok| tok.kind == TokenKind::Text).map(|_| 1);
+    }
+    let mut length = 0;
+    for piece in word.split(' ') {
+        if !toks.get(length)?.is_word(piece) {
+            return None;
+        }
+        length += 1;
+    }
+    Some(length)
+}
+
+fn trim<'t, 'l>(mut toks: &'t [Tok<'l>]) -> &'t [Tok<'l>] {
+    while let Some((last, rest)) = toks.split_last() {
+        if !last.is_mark(",") {
+            break;
+        }
+        toks = rest;
+    }
+    toks
+}
