@@ -6,8 +6,8 @@
 use std::fmt;
 
 use super::{
-    Angle, Area, Density, Duration, Exact, Force, Length, Mass, Money, Ratio, Speed, Stress, System, Temperature,
-    TemperatureDifference, Volume, WorkingDays,
+    Amount, Angle, Area, Density, Dimension, Duration, Exact, Force, Length, Mass, Money, Quantity, Ratio, Speed,
+    Stress, System, Temperature, TemperatureDifference, Volume, WorkingDays,
 };
 
 /// Digits and a unit, ready to be written; it owns nothing and allocates nothing.
@@ -117,6 +117,15 @@ pub fn area(area: Area, system: System) -> Shown {
     match system {
         System::Feet => decimal_of(area.nm2(), square(Length::FOOT), 2, false, " ft2"),
         System::Metric => decimal_of(area.nm2(), square(Length::METRE), 3, false, " m2"),
+    }
+}
+
+/// A small area, such as a bar's: `0.20 in2` or `129 mm2`.
+#[must_use]
+pub fn small_area(area: Area, system: System) -> Shown {
+    match system {
+        System::Feet => decimal_of(area.nm2(), square(Length::INCH), 2, false, " in2"),
+        System::Metric => decimal_of(area.nm2(), square(Length::MILLIMETRE), 0, false, " mm2"),
     }
 }
 
@@ -300,6 +309,43 @@ pub fn decimal(number: f64, places: u32) -> Shown {
 #[must_use]
 pub fn exact_decimal(number: Exact, places: u32) -> Shown {
     decimal_of(number.numerator(), number.denominator(), places, true, "")
+}
+
+/// Any quantity, lengths as [`exact`] shows them and plain numbers to three decimals; areas below 0.1 ft2 and volumes
+/// below 0.1 ft3 in the small units.
+#[must_use]
+pub fn quantity(quantity: &Quantity, system: System) -> Shown {
+    let shown = match quantity.dimension() {
+        Dimension::Number => match quantity.amount() {
+            Amount::Exact(number) => Some(exact_decimal(number, 3)),
+            Amount::Float(number) => Some(decimal(number, 3)),
+        },
+        Dimension::Length => quantity.length().map(|length| exact(length, system)),
+        Dimension::Area => quantity.area().map(|value| {
+            let small = value.nm2().unsigned_abs() < square(Length::FOOT).unsigned_abs() / 10;
+            if small { small_area(value, system) } else { area(value, system) }
+        }),
+        Dimension::Volume => quantity.volume().map(|value| {
+            let small = value.nm3().unsigned_abs() < cube(Length::FOOT).unsigned_abs() / 10;
+            if small { small_volume(value, system) } else { volume(value, system) }
+        }),
+        Dimension::Mass => quantity.mass().map(|value| mass(value, system)),
+        Dimension::Force => quantity.force().map(|value| force(value, system)),
+        Dimension::Stress => quantity.stress().map(|value| stress(value, system)),
+        Dimension::Density => quantity.density().map(|value| density(value, system)),
+        Dimension::Temperature => quantity.temperature().map(|value| temperature(value, system)),
+        Dimension::TemperatureDifference => {
+            quantity.temperature_difference().map(|value| temperature_difference(value, system))
+        }
+        Dimension::Time => quantity.duration().map(time),
+        Dimension::WorkingTime => quantity.working_days().map(working_days),
+        Dimension::Speed => quantity.speed().map(|value| speed(value, system)),
+        Dimension::Angle => quantity.angle().map(angle),
+        Dimension::Ratio => quantity.ratio().map(percent),
+        Dimension::Money => quantity.money().map(money),
+        Dimension::Date => None,
+    };
+    shown.unwrap_or(Shown(Form::Unknown))
 }
 
 fn square(length: Length) -> i128 {

@@ -1,7 +1,7 @@
 //! What is written for which quantity, and that it reads the same.
 
 use super::*;
-use crate::units::{Quantity, What, number, unit};
+use crate::units::{What, number, of_dimension, unit};
 use System::{Feet, Metric};
 use proptest::prelude::*;
 
@@ -80,6 +80,7 @@ fn areas_and_volumes() {
     assert_eq!(area(foot * 5 * (foot * 5), Feet).to_string(), "25.00 ft2");
     assert_eq!(area(metre * metre, Metric).to_string(), "1.000 m2");
     assert_eq!(area(Area::from_nm2(i128::MIN), Feet).to_string().len(), "-1831000000000000000000.00 ft2".len());
+    assert_eq!(small_area(Length::INCH * Length::INCH, Metric).to_string(), "645 mm2");
     let cubic_foot = foot * foot * foot;
     assert_eq!(volume(cubic_foot * 12, Feet).to_string(), "12.00 ft3");
     assert_eq!(volume(cubic_foot, Metric).to_string(), "0.028 m3");
@@ -128,6 +129,34 @@ fn everything_else() {
     for (shown, text) in all {
         assert_eq!(shown.to_string(), text);
     }
+}
+
+#[test]
+fn every_dimension_can_be_shown() {
+    let two = |dimension| Quantity::of(Exact::whole(2), of_dimension(dimension).next().unwrap()).unwrap();
+    let shown = |dimension| quantity(&two(dimension), Feet).to_string();
+    let all = Dimension::ALL.into_iter().filter(|d| *d != Dimension::Date).map(shown).collect::<Vec<_>>();
+    let expected = [
+        "2",
+        "2\"",
+        "2.00 in2",
+        "2.0 in3",
+        "0.1 lb",
+        "2 lbf",
+        "2 psi",
+        "2 pcf",
+        "2 degF",
+        "2 degF",
+        "2 s",
+        "2 working days",
+        "2 mph",
+        "2 deg",
+        "2%",
+        "2.00 USD",
+    ];
+    assert_eq!(all, expected);
+    let far = Quantity::of(Exact::whole(1001), unit("m").unwrap()).unwrap();
+    assert_eq!(quantity(&far, Metric).to_string(), "not known");
 }
 
 #[test]
