@@ -310,3 +310,6 @@ pub(super) fn reason(error: &io::Error) -> String {
         _ => escaped(&error.to_string()),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -249,3 +249,6 @@ fn is_pipe(kind: FileType) -> bool {
 fn is_pipe(_: FileType) -> bool {
     false
 }
+
+#[cfg(test)]
+mod tests;
