@@ -53,6 +53,15 @@ impl Unit {
         number.times(self.factor())?.plus(self.zero())
     }
 
+    /// The form of the word behind a number: `1 bag`, `2 bags`, `1 day`.
+    #[must_use]
+    pub fn form(&self, number: Exact) -> &'static str {
+        match self.aliases.first() {
+            Some(one) if number == Exact::ONE => one,
+            _ => self.word,
+        }
+    }
+
     /// Whether it is a counted noun, such as `bags`.
     #[must_use]
     pub fn is_noun(&self) -> bool {
@@ -347,6 +356,14 @@ mod tests {
         assert_eq!(two_words("working", "days").unwrap().dimension, Dimension::WorkingTime);
         assert_eq!(two_words("working", "day"), two_words("working", "days"));
         assert_eq!(two_words("working", "weeks"), None);
+    }
+
+    #[test]
+    fn one_is_not_two() {
+        for (word, one, more) in [("bag", "bag", "bags"), ("people", "person", "people"), ("lb", "lb", "lb")] {
+            assert_eq!(unit(word).unwrap().form(Exact::ONE), one);
+            assert_eq!(unit(word).unwrap().form(Exact::ZERO), more);
+        }
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! What is read, what is refused, and what is offered instead.
 
 use super::*;
+use crate::units::Length;
 use proptest::prelude::*;
 
 fn inches(text: &str) -> Exact {

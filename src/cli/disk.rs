@@ -1,0 +1,315 @@
+//! Job files on disk: reads regular files only, and includes only from inside the folder the job may draw on.
+//!
+//! A file's includes are looked for in the folder it was reached in, so a job that is a link finds what lies beside the
+//! link. Links are followed before a path is compared with the root, and a file outside it is not opened.
+
+use std::{
+    cell::RefCell,
+    collections::BTreeMap,
+    ffi::OsStr,
+    fs::{self, File, Metadata},
+    io::{self, ErrorKind, IsTerminal, Read},
+    path::{Component, MAIN_SEPARATOR, Path, PathBuf},
+    rc::Rc,
+};
+
+use crate::source::{self, Files, Found, Trouble, beside, escaped};
+
+/// The longest file that is read, in bytes, unless [`Disk::limited`] says otherwise.
+pub const LIMIT: u64 = 64 * 1024 * 1024;
+
+/// The name under which standard input is shown.
+pub const STANDARD_INPUT: &str = "<standard input>";
+
+/// The disk, for one job and what it includes.
+pub struct Disk {
+    root: Option<Root>,
+    limit: u64,
+    input: RefCell<Option<Box<dyn Read>>>,
+    /// Where each text that was read lies, by shown name.
+    places: RefCell<BTreeMap<String, Place>>,
+}
+
+/// The folder that includes must stay in.
+#[derive(Clone)]
+struct Root {
+    /// Links followed.
+    path: PathBuf,
+    shown: String,
+}
+
+/// Where a text lies: its folder, links followed, and the job that led to it.
+#[derive(Clone)]
+struct Place {
+    folder: PathBuf,
+    job: Rc<Job>,
+}
+
+/// The folder of a job, as it is and as it was given, and the root of its includes.
+struct Job {
+    folder: PathBuf,
+    shown: String,
+    root: Root,
+}
+
+impl Disk {
+    /// The disk, with includes kept inside `root`; without it, inside the nearest folder around the job that holds
+    /// `.git`, else the job's own.
+    ///
+    /// # Errors
+    /// The root is not there, is not a folder, or cannot be reached.
+    pub fn new(root: Option<&Path>) -> Result<Disk, Trouble> {
+        let root = match root {
+            None => None,
+            Some(given) => {
+                let shown = shown(given);
+                let path = canonical(given, &shown)?;
+                if !path.is_dir() {
+                    return Err(Trouble::Unreadable("not a folder".into()));
+                }
+                Some(Root { path, shown })
+            }
+        };
+        let input: Box<dyn Read> = Box::new(io::stdin());
+        Ok(Disk { root, limit: LIMIT, input: RefCell::new(Some(input)), places: RefCell::default() })
+    }
+
+    /// The same disk with another longest file, in bytes.
+    #[must_use]
+    pub fn limited(self, limit: u64) -> Disk {
+        Disk { limit, ..self }
+    }
+
+    /// The same disk with `input` in place of standard input.
+    #[must_use]
+    pub fn with_input(self, input: impl Read + 'static) -> Disk {
+        Disk { input: RefCell::new(Some(Box::new(input))), ..self }
+    }
+
+    fn standard_input(&self) -> Result<Found, Trouble> {
+        let Some(input) = self.input.take() else {
+            return Err(Trouble::Unreadable("standard input was already read".into()));
+        };
+        let bytes = self.capped(input)?;
+        let folder = canonical(Path::new("."), ".")?;
+        let name = STANDARD_INPUT.to_string();
+        self.remember_job(&name, folder, String::new());
+        Ok(Found { key: name.clone(), name, bytes })
+    }
+
+    fn job(&self, wanted: &str) -> Result<Found, Trouble> {
+        if wanted.is_empty() {
+            return Err(Trouble::BadName(String::new()));
+        }
+        let written = slashed(wanted);
+        let mut bare = written.as_str();
+        while let Some(rest) = bare.strip_prefix("./") {
+            bare = rest.trim_start_matches('/');
+        }
+        let name = escaped(bare);
+        let path = Path::new(wanted);
+        // Before links are followed: a pipe behind /dev/stdin has no path to follow to.
+        let metadata = fs::metadata(path).map_err(|error| trouble(&error, &name))?;
+        if !metadata.is_file() || path.file_name().is_none() {
+            return Err(Trouble::NotAFile);
+        }
+        let real = canonical(path, &name)?;
+        let folder = canonical(parent(path), &name)?;
+        let bytes = self.contents(&real, &name)?;
+        self.remember_job(&name, folder, source::folder(&name).into());
+        Ok(Found { name, key: key(&real), bytes })
+    }
+
+    fn remember_job(&self, name: &str, folder: PathBuf, shown: String) {
+        let root = self.root.clone().unwrap_or_else(|| {
+            let holds_git = |above: &&Path| above.join(".git").symlink_metadata().is_ok();
+            let path = folder.ancestors().find(holds_git).unwrap_or(&folder).to_path_buf();
+            let up = folder.components().count().saturating_sub(path.components().count());
+            let climbed = beside(&shown, &"../".repeat(up));
+            Root { path, shown: if climbed.is_empty() { ".".into() } else { climbed } }
+        });
+        let job = Rc::new(Job { folder: folder.clone(), shown, root });
+        self.places.borrow_mut().insert(name.into(), Place { folder, job });
+    }
+
+    fn include(&self, wanted: &str, from: &str) -> Result<Found, Trouble> {
+        source::portable(wanted)?;
+        let Some(Place { folder, job }) = self.places.borrow().get(from).cloned() else {
+            return Err(Trouble::Unreadable("the including text is not on the disk".into()));
+        };
+        let outside = || Trouble::Outside { root: job.root.shown.clone() };
+        // A path that climbs out as it is written is refused without asking the disk what is there.
+        let climbs = lexical(&folder, wanted);
+        if !climbs.starts_with(&job.root.path) {
+            return Err(outside());
+        }
+        let looked = self.name(&job, &climbs).unwrap_or_else(|| escaped(wanted));
+        let path = folder.join(wanted);
+        let real = canonical(&path, &looked)?;
+        let folder = canonical(parent(&path), &looked)?;
+        if !real.starts_with(&job.root.path) || !folder.starts_with(&job.root.path) {
+            return Err(outside());
+        }
+        let reached = path.file_name().map_or_else(|| real.clone(), |file| folder.join(file));
+        let name = self.name(&job, &reached).ok_or_else(|| Trouble::BadName(shown(&reached)))?;
+        let bytes = self.contents(&real, &name)?;
+        self.places.borrow_mut().insert(name.clone(), Place { folder, job });
+        Ok(Found { name, key: key(&real), bytes })
+    }
+
+    /// The shown name of a file: the way to it from the job's folder, after that folder as it was given.
+    fn name(&self, job: &Job, file: &Path) -> Option<String> {
+        let (mut base, mut way) = (job.folder.components().peekable(), file.components().peekable());
+        while base.peek().is_some() && base.peek() == way.peek() {
+            base.next();
+            way.next();
+        }
+        let mut names = vec![".."; base.count()];
+        for component in way {
+            names.push(component.as_os_str().to_str()?);
+        }
+        let way = names.join("/");
+        let name = escaped(&beside(&job.shown, &way));
+        let folder = file.parent();
+        let taken = self.places.borrow().get(&name).is_some_and(|place| Some(place.folder.as_path()) != folder);
+        // A linked folder in the job's own path can give two files one short name: the long one tells them apart.
+        Some(if taken { escaped(&format!("{}/{way}", job.shown)) } else { name })
+    }
+
+    /// What is in a file whose links have been followed.
+    fn contents(&self, real: &Path, name: &str) -> Result<Vec<u8>, Trouble> {
+        let refuse = |metadata: &Metadata| match metadata {
+            metadata if !metadata.is_file() => Err(Trouble::NotAFile),
+            metadata if metadata.len() > self.limit => Err(Trouble::TooLarge { limit: self.limit }),
+            _ => Ok(()),
+        };
+        let before = fs::symlink_metadata(real).map_err(|error| trouble(&error, name))?;
+        refuse(&before)?;
+        let file = File::open(real).map_err(|error| trouble(&error, name))?;
+        let opened = file.metadata().map_err(|error| trouble(&error, name))?;
+        refuse(&opened)?;
+        if !same_file(&before, &opened) {
+            return Err(Trouble::Unreadable("changed while being read".into()));
+        }
+        self.capped(file)
+    }
+
+    /// Everything in `input`, up to the limit: a length that was asked for beforehand may be wrong by now.
+    fn capped(&self, input: impl Read) -> Result<Vec<u8>, Trouble> {
+        let mut bytes = Vec::new();
+        let read = input.take(self.limit.saturating_add(1)).read_to_end(&mut bytes);
+        read.map_err(|error| Trouble::Unreadable(reason(&error)))?;
+        if bytes.len() as u64 > self.limit {
+            return Err(Trouble::TooLarge { limit: self.limit });
+        }
+        Ok(bytes)
+    }
+}
+
+impl Files for Disk {
+    fn read(&self, wanted: &str, from: Option<&str>) -> Result<Found, Trouble> {
+        match from {
+            Some(from) => self.include(wanted, from),
+            None if wanted == "-" => self.standard_input(),
+            None => self.job(wanted),
+        }
+    }
+}
+
+/// A job's path from the command line, as [`Files::read`] takes it.
+///
+/// # Errors
+/// [`Trouble::BadName`] when it is not UTF-8.
+pub fn argument(given: &OsStr) -> Result<&str, Trouble> {
+    given.to_str().ok_or_else(|| Trouble::BadName(shown(Path::new(given))))
+}
+
+/// Whether reading this job means waiting for someone to type it.
+#[must_use]
+pub fn waits_for_typing(wanted: &str) -> bool {
+    wanted == "-" && io::stdin().is_terminal()
+}
+
+/// A path as people read it: with `/`, control characters and bytes that are not UTF-8 escaped.
+#[must_use]
+pub fn shown(path: &Path) -> String {
+    let mut text = String::new();
+    for chunk in path.as_os_str().as_encoded_bytes().utf8_chunks() {
+        text.push_str(&escaped(&slashed(chunk.valid())));
+        for byte in chunk.invalid() {
+            text.push_str(&format!("\\x{byte:02x}"));
+        }
+    }
+    text
+}
+
+/// A path with `/` between its names, whatever the system puts there.
+fn slashed(path: &str) -> String {
+    if MAIN_SEPARATOR == '/' { path.into() } else { path.replace(MAIN_SEPARATOR, "/") }
+}
+
+/// The folder a path lies in; the current one for a bare name.
+pub(super) fn parent(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// Whether two descriptions are of one file.
+#[cfg(unix)]
+pub(super) fn same_file(one: &Metadata, other: &Metadata) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    (one.dev(), one.ino()) == (other.dev(), other.ino())
+}
+
+/// Whether two descriptions can be of one file: without file numbers, its length and time.
+#[cfg(not(unix))]
+pub(super) fn same_file(one: &Metadata, other: &Metadata) -> bool {
+    one.len() == other.len()
+        && one.modified().ok() == other.modified().ok()
+        && one.created().ok() == other.created().ok()
+}
+
+/// The path with links followed.
+fn canonical(path: &Path, name: &str) -> Result<PathBuf, Trouble> {
+    fs::canonicalize(path).map_err(|error| trouble(&error, name))
+}
+
+/// Where `wanted` leads by its names alone.
+fn lexical(folder: &Path, wanted: &str) -> PathBuf {
+    let mut path = folder.to_path_buf();
+    for component in Path::new(wanted).components() {
+        match component {
+            Component::ParentDir => {
+                path.pop();
+            }
+            Component::Normal(name) => path.push(name),
+            _ => {}
+        }
+    }
+    path
+}
+
+/// A path as a key: names that are not UTF-8 are escaped, and stay different.
+fn key(path: &Path) -> String {
+    path.to_str().map_or_else(|| format!("{path:?}"), Into::into)
+}
+
+fn trouble(error: &io::Error, name: &str) -> Trouble {
+    match error.kind() {
+        ErrorKind::NotFound | ErrorKind::NotADirectory => Trouble::Missing { looked: vec![name.into()] },
+        ErrorKind::InvalidFilename | ErrorKind::InvalidInput => Trouble::BadName(name.into()),
+        _ => Trouble::Unreadable(reason(error)),
+    }
+}
+
+/// Why the system refused, in words that do not change with the system or its language where there are such.
+pub(super) fn reason(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::PermissionDenied => "no permission".into(),
+        ErrorKind::StorageFull => "the disk is full".into(),
+        ErrorKind::ReadOnlyFilesystem => "the disk is read-only".into(),
+        _ => escaped(&error.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests;
