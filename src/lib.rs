@@ -5,5 +5,10 @@
 
 pub mod cli;
 pub mod geometry;
+pub mod job;
+pub mod language;
+pub mod library;
+pub mod problem;
+pub mod schema;
 pub mod source;
 pub mod units;

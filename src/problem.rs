@@ -5,12 +5,12 @@ use std::fmt::{self, Write as _};
 
 use crate::{
     source::Span,
-    units::{self, Area, Length, System, Volume},
+    units::{Area, Length, System, Volume, show},
 };
 
-mod show;
+mod view;
 
-pub use show::{Colour, render};
+pub use view::{View, Viewer};
 
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -301,7 +301,7 @@ impl fmt::Display for Shown<'_> {
         match self.arg {
             Arg::Text(text) => {
                 for letter in text.chars() {
-                    if show::hidden(letter) {
+                    if view::hidden(letter) {
                         write!(out, "U+{:04X}", u32::from(letter))?;
                     } else {
                         out.write_char(letter)?;
@@ -311,10 +311,10 @@ impl fmt::Display for Shown<'_> {
             }
             Arg::Word(word) => out.write_str(word),
             Arg::Count(count) => write!(out, "{count}"),
-            Arg::Length(length) => write!(out, "{}", units::exact(*length, self.system)),
-            Arg::Area(area) => write!(out, "{}", units::area(*area, self.system)),
-            Arg::Volume(volume) => write!(out, "{}", units::volume(*volume, self.system)),
-            Arg::Number(number) => write!(out, "{}", units::number(*number, 3)),
+            Arg::Length(length) => write!(out, "{}", show::exact(*length, self.system)),
+            Arg::Area(area) => write!(out, "{}", show::area(*area, self.system)),
+            Arg::Volume(volume) => write!(out, "{}", show::volume(*volume, self.system)),
+            Arg::Number(number) => write!(out, "{}", show::decimal(*number, 3)),
         }
     }
 }

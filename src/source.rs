@@ -3,7 +3,7 @@
 mod decode;
 mod files;
 
-use std::cell::OnceCell;
+use std::sync::OnceLock;
 
 pub use decode::{NotText, decode};
 pub use files::{Files, Found, Shelf, Trouble, beside, escaped, folder, portable, reserved};
@@ -47,7 +47,7 @@ pub struct Source {
     pub name: String,
     /// The text, without a byte order mark.
     pub text: String,
-    lines: OnceCell<Vec<u32>>,
+    lines: OnceLock<Vec<u32>>,
 }
 
 impl Source {
@@ -58,7 +58,7 @@ impl Source {
         if text.starts_with('\u{feff}') {
             text.drain(..'\u{feff}'.len_utf8());
         }
-        Source { name: name.into(), text, lines: OnceCell::new() }
+        Source { name: name.into(), text, lines: OnceLock::new() }
     }
 
     /// Where each line starts, in bytes. Lines end at LF, CRLF or a lone CR.
@@ -113,7 +113,19 @@ impl Sources {
     /// The text of that number; an unknown number gives the first.
     #[must_use]
     pub fn get(&self, id: SourceId) -> &Source {
-        &self.0[(id.0 as usize).min(self.0.len() - 1)]
+        &self.0[(id.0 as usize).min(self.0.len().saturating_sub(1))]
+    }
+
+    /// How many there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
     }
 
     /// The words at a place.

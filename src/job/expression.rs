@@ -62,12 +62,12 @@ impl<'l> Desk<'l, '_> {
             cursor.at += 1;
             let with = self.product(cursor, wanted)?;
             let (value_unlike, with_unlike) = (zero(value), zero(with));
-            let result = if adds { value.add(with) } else { value.sub(with) };
+            let result = if adds { value.plus(with) } else { value.minus(with) };
             value = match result {
                 Ok(sum) => sum,
                 // 0 needs no unit.
                 Err(Misfit::Unlike(..)) if value_unlike => {
-                    if adds { Ok(with) } else { with.neg() }.or_else(|misfit| self.misfit(misfit, cursor, start))?
+                    if adds { Ok(with) } else { with.negated() }.or_else(|misfit| self.misfit(misfit, cursor, start))?
                 }
                 Err(Misfit::Unlike(..)) if with_unlike => value,
                 Err(misfit) => self.misfit(misfit, cursor, start)?,
@@ -84,12 +84,12 @@ impl<'l> Desk<'l, '_> {
                 "*" => {
                     cursor.at += 1;
                     let with = self.operand(cursor, wanted)?;
-                    value.mul(with)
+                    value.times(with)
                 }
                 "/" => {
                     cursor.at += 1;
                     let with = self.operand(cursor, wanted)?;
-                    value.div(with)
+                    value.over(with)
                 }
                 _ => break,
             };
@@ -211,9 +211,10 @@ impl<'l> Desk<'l, '_> {
             Misfit::NoQuotient(one, two) => {
                 unlike("{0} divided by {1} gives nothing that is known here", one, two).help("check what is divided")
             }
-            Misfit::NoSign(one) => Problem::new(&rules::DIMENSION_WRONG, span, "{0} cannot be turned round")
-                .arg(Dimension::name(one))
-                .help("only what has an opposite can be taken from 0"),
+            Misfit::Currencies(one, two) => Problem::new(&rules::DIMENSION_WRONG, span, "money of two currencies is put together")
+                .arg(one.code())
+                .arg(two.code())
+                .help("write both in {0} or both in {1}"),
             Misfit::ByZero => Problem::new(&rules::DIVIDED_BY_ZERO, span, "this divides by zero")
                 .help("check the value after the `/`"),
             Misfit::TooLarge => too_large(span),
@@ -313,9 +314,9 @@ impl<'l> Desk<'l, '_> {
             Some(Dimension::TemperatureDifference) => unit.as_difference().unwrap_or(unit),
             _ => unit,
         };
-        match unit.of(number) {
-            Some(amount) => Ok(exact(unit.dimension, amount)),
-            None => self.fail(too_large(tok.span.to(span))),
+        match Quantity::of(number, unit) {
+            Ok(quantity) => Ok(quantity),
+            Err(_) => self.fail(too_large(tok.span.to(span))),
         }
     }
 
@@ -350,7 +351,8 @@ impl<'l> Desk<'l, '_> {
             );
         }
         let Some(block) = self.blocks.find(name) else {
-            return self.fail(self.unknown_name_or_value(tok, name, wanted));
+            let problem = self.unknown_name_or_value(tok, name, wanted);
+            return self.fail(problem);
         };
         let Some(kind) = self.blocks.entry(block).kind else { return Err(Stop::Broken) };
         match (kind, asked) {
@@ -400,11 +402,11 @@ impl<'l> Desk<'l, '_> {
 }
 
 fn exact(dimension: Dimension, amount: Exact) -> Quantity {
-    Quantity::exact(dimension, amount)
+    Quantity::new(dimension, Amount::Exact(amount))
 }
 
 fn zero(quantity: Quantity) -> bool {
-    quantity.dimension == Dimension::Number && matches!(quantity.amount, Amount::Exact(amount) if amount.is_zero())
+    quantity.dimension() == Dimension::Number && quantity.amount().is_zero()
 }
 
 pub(super) fn too_large(span: Span) -> Problem {

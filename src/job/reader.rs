@@ -278,14 +278,17 @@ impl<'l> Desk<'l, '_> {
     /// Reads a quantity of this dimension.
     pub fn quantity(&mut self, dimension: Dimension, sign: Sign, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
         let said = self.expression(toks, Some(dimension), word)?;
-        let quantity = match said.value.fits(dimension) {
-            Some(quantity) => quantity,
-            None => return self.wrong_dimension(dimension, said, toks),
+        let plain_zero = said.value.dimension() == Dimension::Number && said.value.amount().is_zero();
+        let quantity = match said.value.dimension() {
+            found if found == dimension => said.value,
+            // 0 needs no unit, save on the scales where it is a point of its own.
+            _ if plain_zero && dimension != Dimension::Temperature => Quantity::new(dimension, said.value.amount()),
+            _ => return self.wrong_dimension(dimension, said, toks),
         };
-        if quantity.dimension == Dimension::Length && quantity.length().is_none() {
+        if quantity.dimension() == Dimension::Length && quantity.length().is_none() {
             return self.fail(too_large(said.span));
         }
-        if quantity.dimension == Dimension::Volume && quantity.volume().is_none() {
+        if quantity.dimension() == Dimension::Volume && quantity.volume().is_none() {
             return self.fail(too_large(said.span));
         }
         self.check_sign(quantity, sign, said.span, word)?;
@@ -293,7 +296,7 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn check_sign(&mut self, quantity: Quantity, sign: Sign, span: Span, word: Span) -> Read<()> {
-        let value = match quantity.amount {
+        let value = match quantity.amount() {
             Amount::Exact(amount) if amount.is_zero() => 0.0,
             Amount::Exact(amount) if amount.is_negative() => -1.0,
             Amount::Exact(_) => 1.0,
@@ -317,7 +320,7 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn wrong_dimension<T>(&mut self, wanted: Dimension, said: Said<Quantity>, toks: &[Tok<'l>]) -> Read<T> {
-        let found = said.value.dimension;
+        let found = said.value.dimension();
         if found == Dimension::Number {
             let shown = match toks {
                 [one] => one.text.to_owned(),
@@ -348,16 +351,11 @@ impl<'l> Desk<'l, '_> {
 
     fn whole(&mut self, sign: Sign, toks: &[Tok<'l>], word: Span) -> Read<Value> {
         let said = self.expression(toks, Some(Dimension::Number), word)?;
-        if said.value.dimension != Dimension::Number {
+        if said.value.dimension() != Dimension::Number {
             return self.wrong_dimension(Dimension::Number, said, toks);
         }
-        let count = match said.value.amount {
-            Amount::Exact(amount) if amount.is_whole() => i64::try_from(amount.numerator()).ok(),
-            Amount::Exact(_) => None,
-            Amount::Float(_) => None,
-        };
-        let Some(count) = count.filter(|count| count.abs() <= 1_000_000_000) else {
-            let large = matches!(said.value.amount, Amount::Exact(amount) if amount.is_whole());
+        let Some(count) = said.value.count().filter(|count| count.abs() <= 1_000_000_000) else {
+            let large = matches!(said.value.amount(), Amount::Exact(amount) if amount.is_whole());
             return self.fail(if large {
                 too_large(said.span)
             } else {
@@ -374,7 +372,7 @@ impl<'l> Desk<'l, '_> {
             && let Some(unit) = units::unit(one.text)
             && unit.dimension == dimension
         {
-            return Ok(Value::Quantity(Quantity::exact(dimension, unit.factor())));
+            return Ok(Value::Quantity(Quantity::new(dimension, Amount::Exact(unit.factor()))));
         }
         self.quantity(dimension, Sign::Positive, toks, word).map(Value::Quantity)
     }
@@ -514,8 +512,8 @@ impl<'l> Desk<'l, '_> {
         let until = self.said(each, &toks[to + 1..], toks[to].span);
         let (from, until) = (from?, until?);
         if let (Value::Quantity(low), Value::Quantity(high)) = (&from.value, &until.value) {
-            let backwards = low.to_f64() > high.to_f64();
-            let nothing = low.dimension == Dimension::Length && low.length() == high.length();
+            let backwards = low.amount().to_f64() > high.amount().to_f64();
+            let nothing = low.dimension() == Dimension::Length && low.length() == high.length();
             if backwards || nothing {
                 let span = from.span.to(until.span);
                 let (one, two) = (self.blocks.sources.text(from.span), self.blocks.sources.text(until.span));
@@ -709,4 +707,29 @@ fn trim<'t, 'l>(mut toks: &'t [Tok<'l>]) -> &'t [Tok<'l>] {
         toks = rest;
     }
     toks
+}
+
+/// The string that ends a clause whose value is not itself a string.
+pub(super) fn note(
+    kind: &'static crate::schema::Kind,
+    tree: &Tree,
+    source: &crate::source::Source,
+    clause: &Clause,
+    block: BlockId,
+) -> Option<super::Note> {
+    // Most clauses have no string: look at the last token before anything else.
+    let last = tree.tokens.get(clause.tokens.end.checked_sub(1)? as usize)?;
+    if last.kind() != TokenKind::Text {
+        return None;
+    }
+    let mut toks = Vec::new();
+    tree.words(source, &clause.tokens, &mut toks);
+    let (first, last) = toks.first().zip(toks.last())?;
+    let field = kind.fields.get(kind.field(first.text)?)?;
+    (!takes_text(&field.shape)).then(|| super::Note {
+        block,
+        clause: first.text.to_owned(),
+        text: language::unquote(last.text),
+        at: last.span,
+    })
 }

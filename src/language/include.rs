@@ -192,7 +192,8 @@ impl<'l> Loader<'l> {
 }
 
 /// The text of a string token, without its quotes and with `\"` and `\\` undone.
-pub(crate) fn unquote(token: &str) -> String {
+#[must_use]
+pub fn unquote(token: &str) -> String {
     if let Some(body) = token.strip_prefix('“') {
         return body.strip_suffix('”').unwrap_or(body).to_owned();
     }
@@ -238,7 +239,7 @@ fn cannot_include(trouble: &Trouble, wanted: &Wanted) -> Problem {
             missing("`{0}` is larger than {1} bytes").arg(format!("{limit}")).help("check that this is a job file")
         }
         Trouble::Unreadable(reason) => missing("`{0}` cannot be read: {1}").arg(reason.as_str()),
-        Trouble::BadName => missing("`{0}` is not a name a file can have everywhere")
+        Trouble::BadName(_) => missing("`{0}` is not a name a file can have everywhere")
             .help("use letters, figures, hyphens and `/` in the names of included files"),
     }
 }

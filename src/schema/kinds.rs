@@ -30,6 +30,7 @@ macro_rules! parts {
             /// Takes what was read for each field, in the order of the table.
             #[must_use]
             pub fn from_parts(parts: Parts) -> Option<Self> {
+                #[allow(unused_mut, unused_variables)]
                 let mut parts = parts.into_iter();
                 $( let $field = <$ty as Slot>::slot(parts.next()?)?; )*
                 Some($Name { $($field),* })

@@ -14,7 +14,7 @@ pub use kinds::*;
 pub use reference::{Library, reference};
 pub use shape::{Choice, Field, Head, Kind, KindId, Need, Part, Property, Shape, Sign, Verb, VerbNeed, reserved};
 pub use value::{
-    Above, BlockId, Curve, LegRef, Many, Named, OnLeg, Parts, Range, Said, Slot, Spacing, Spot, Spots, Stretch,
+    Above, BlockId, Curve, LegRef, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spot, Spots, Stretch,
     StretchPart, Take, Target, Text, Unsigned, Value, Walk, WalkMove, Word, Work,
 };
 pub use words::*;

@@ -1,6 +1,6 @@
 //! What was read, and how the typed structs of the kinds take it.
 
-use super::shape::{KindId, Need, Shape, Sign};
+use super::shape::{Need, Shape, Sign};
 use super::words::Direction;
 use crate::{
     source::Span,

@@ -1,0 +1,314 @@
+//! From trees to a typed job: each block by the table of its kind, names, expressions, places, acceptances.
+//!
+//! `build` never stops at a mistake: what is broken is left out and named in `Job::broken`, everything else is there.
+//! Nothing above this room sees a tree, save the formatter.
+
+mod accept;
+mod blocks;
+mod desk;
+mod expression;
+mod places;
+mod property;
+mod reader;
+pub mod rules;
+
+use std::collections::{BTreeSet, HashMap};
+
+use crate::{
+    language::{Limits, Loaded},
+    problem::Problem,
+    schema::{
+        Ask, Bars, BlockId, Clear, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Remove,
+        Resin, Section, Show, Slab, Steel, Step, Void, Wait, Wall, Wire,
+    },
+    source::{Sources, Span},
+    units::System,
+};
+
+pub use accept::Accept;
+use blocks::{Blocks, Entry};
+pub use blocks::Shelf;
+use desk::Desk;
+
+/// One thing of the job: its number, name, title and what its block says.
+#[derive(Debug)]
+pub struct Thing<T> {
+    /// Its number; things of one kind stand in the order they are written.
+    pub id: BlockId,
+    /// Its name; the kind's word where it has none.
+    pub name: String,
+    /// Its title, where the kind has one.
+    pub title: String,
+    /// Where its name (or head) stands.
+    pub at: Span,
+    /// It stands in the library.
+    pub usual: bool,
+    /// What its block says.
+    pub say: T,
+}
+
+/// A string that ends a clause: the clause's note.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Note {
+    /// The block it stands in.
+    pub block: BlockId,
+    /// The clause's word.
+    pub clause: String,
+    /// The note.
+    pub text: String,
+    /// Where it stands.
+    pub at: Span,
+}
+
+/// A typed job.
+#[derive(Debug, Default)]
+#[allow(missing_docs)]
+pub struct Job {
+    pub head: Option<Thing<JobHead>>,
+    pub asks: Vec<Thing<Ask>>,
+    pub walls: Vec<Thing<Wall>>,
+    pub lines: Vec<Thing<Line>>,
+    pub footings: Vec<Thing<Footing>>,
+    pub grounds: Vec<Thing<Ground>>,
+    pub slabs: Vec<Thing<Slab>>,
+    pub clears: Vec<Thing<Clear>>,
+    pub removes: Vec<Thing<Remove>>,
+    pub sections: Vec<Thing<Section>>,
+    pub voids: Vec<Thing<Void>>,
+    pub holes: Vec<Thing<Holes>>,
+    pub bars: Vec<Thing<Bars>>,
+    pub pours: Vec<Thing<Pour>>,
+    pub mixes: Vec<Thing<Mix>>,
+    pub resins: Vec<Thing<Resin>>,
+    pub steels: Vec<Thing<Steel>>,
+    pub lumber: Vec<Thing<Lumber>>,
+    pub wires: Vec<Thing<Wire>>,
+    pub steps: Vec<Thing<Step>>,
+    pub looks: Vec<Thing<Look>>,
+    pub waits: Vec<Thing<Wait>>,
+    pub accepts: Vec<Accept>,
+    pub notes: Vec<Note>,
+    /// Things that could not be read; what depends on them is left out, silently.
+    pub broken: BTreeSet<BlockId>,
+    /// The names of all blocks, for words.
+    names: Vec<(String, Option<KindId>, Span)>,
+    /// Where each block stands in the list of its kind.
+    places: HashMap<BlockId, usize>,
+}
+
+impl Job {
+    /// The units papers are printed in.
+    #[must_use]
+    pub fn system(&self) -> System {
+        match self.head.as_ref().and_then(|head| head.say.show) {
+            Some(Show::Metric) => System::Metric,
+            Some(Show::Feet) | None => System::Feet,
+        }
+    }
+
+    /// The name of any block.
+    #[must_use]
+    pub fn name(&self, id: BlockId) -> &str {
+        self.names.get(id.0 as usize).map_or("", |(name, ..)| name)
+    }
+
+    /// The kind of any block.
+    #[must_use]
+    pub fn kind(&self, id: BlockId) -> Option<KindId> {
+        self.names.get(id.0 as usize).and_then(|(_, kind, _)| *kind)
+    }
+
+    /// Where any block's name stands.
+    #[must_use]
+    pub fn at(&self, id: BlockId) -> Option<Span> {
+        self.names.get(id.0 as usize).map(|(.., at)| *at)
+    }
+
+    fn find<'j, T>(&self, list: &'j [Thing<T>], id: BlockId) -> Option<&'j Thing<T>> {
+        self.places.get(&id).and_then(|place| list.get(*place)).filter(|thing| thing.id == id)
+    }
+}
+
+macro_rules! finders {
+    ($( $find:ident $list:ident $ty:ident ),* $(,)?) => {
+        impl Job { $(
+            #[doc = concat!("The ", stringify!($find), " of this number, if it could be read.")]
+            #[must_use]
+            pub fn $find(&self, id: BlockId) -> Option<&Thing<$ty>> {
+                self.find(&self.$list, id)
+            }
+        )* }
+    };
+}
+
+finders! {
+    ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, remove removes Remove,
+    section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, mix mixes Mix,
+    resin resins Resin, steel steels Steel, step steps Step, look looks Look, wait waits Wait,
+}
+
+/// Builds the job from its trees.
+pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec<Problem>) -> Job {
+    let blocks = Blocks::new(loaded, shelf, problems);
+    let mut desk = Desk::new(blocks, limits, problems);
+    let mut job = Job::default();
+    let mut at = 0;
+    // Library entries join at the end as they are used.
+    while at < desk.blocks.entries.len() {
+        let id = BlockId(u32::try_from(at).unwrap_or(u32::MAX));
+        read_block(&mut desk, &mut job, id);
+        at += 1;
+    }
+    accept::read(&mut desk, &mut job);
+    notes(&desk, &mut job);
+    heads(&mut desk, &mut job);
+    job.names = (0..desk.blocks.entries.len())
+        .map(|at| {
+            let entry = desk.blocks.entries[at];
+            let name = desk.blocks.name(BlockId(u32::try_from(at).unwrap_or(u32::MAX)));
+            (name.to_owned(), entry.kind, entry.name.unwrap_or(entry.head))
+        })
+        .collect();
+    job
+}
+
+/// Puts the library's texts behind the job's own, so that findings and working can point into them.
+pub fn shelve(sources: &mut Sources) -> Shelf {
+    Shelf::new(sources)
+}
+
+fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
+    let entry = desk.blocks.entry(id);
+    let Some(kind) = entry.kind else {
+        job.broken.insert(id);
+        return;
+    };
+    macro_rules! take {
+        ($list:ident, $ty:ident) => {
+            match desk.parts(id).and_then(|parts| thing(desk, id, &entry, $ty::from_parts, parts)) {
+                Some(thing) => {
+                    job.places.insert(id, job.$list.len());
+                    job.$list.push(thing);
+                }
+                None => {
+                    job.broken.insert(id);
+                }
+            }
+        };
+    }
+    match kind {
+        KindId::Job => match desk.parts(id).and_then(|parts| thing(desk, id, &entry, JobHead::from_parts, parts)) {
+            Some(head) => {
+                job.head.get_or_insert(head);
+            }
+            None => {
+                job.broken.insert(id);
+            }
+        },
+        KindId::Let => {
+            if desk.let_value(id).is_err() {
+                job.broken.insert(id);
+            }
+        }
+        KindId::Include | KindId::Accept => {}
+        KindId::Ask => take!(asks, Ask),
+        KindId::Wall => take!(walls, Wall),
+        KindId::Line => take!(lines, Line),
+        KindId::Footing => take!(footings, Footing),
+        KindId::Ground => take!(grounds, Ground),
+        KindId::Slab => take!(slabs, Slab),
+        KindId::Clear => take!(clears, Clear),
+        KindId::Remove => take!(removes, Remove),
+        KindId::Section => take!(sections, Section),
+        KindId::Void => take!(voids, Void),
+        KindId::Holes => take!(holes, Holes),
+        KindId::Bars => take!(bars, Bars),
+        KindId::Pour => take!(pours, Pour),
+        KindId::Mix => take!(mixes, Mix),
+        KindId::Resin => take!(resins, Resin),
+        KindId::Steel => take!(steels, Steel),
+        KindId::Lumber => take!(lumber, Lumber),
+        KindId::Wire => take!(wires, Wire),
+        KindId::Step => take!(steps, Step),
+        KindId::Look => take!(looks, Look),
+        KindId::Wait => take!(waits, Wait),
+    }
+}
+
+fn thing<T>(desk: &Desk, id: BlockId, entry: &Entry, take: fn(Parts) -> Option<T>, parts: Parts) -> Option<Thing<T>> {
+    Some(Thing {
+        id,
+        name: desk.blocks.name(id).to_owned(),
+        title: blocks::title(&desk.blocks, entry).map_or_else(String::new, |title| title.value),
+        at: entry.name.unwrap_or(entry.head),
+        usual: id.0 as usize >= desk.blocks.own,
+        say: take(parts)?,
+    })
+}
+
+/// Collects the strings that end clauses.
+fn notes(desk: &Desk, job: &mut Job) {
+    for at in 0..desk.blocks.own {
+        let id = BlockId(u32::try_from(at).unwrap_or(u32::MAX));
+        let entry = desk.blocks.entry(id);
+        let Some(kind) = entry.kind else { continue };
+        let (tree, clauses) = desk.blocks.clauses(&entry);
+        let source = desk.blocks.sources.get(tree.source);
+        for clause in clauses {
+            if let Some(note) = reader::note(kind.kind(), tree, source, clause, id) {
+                job.notes.push(note);
+            }
+        }
+    }
+}
+
+/// There must be one job block, and something in the file at all.
+fn heads(desk: &mut Desk, job: &mut Job) {
+    let own = &desk.blocks.entries[..desk.blocks.own];
+    let heads: Vec<Span> = own.iter().filter(|entry| entry.kind == Some(KindId::Job)).map(|entry| entry.head).collect();
+    let start = Span { source: crate::source::SourceId(0), start: 0, end: 0 };
+    match heads.as_slice() {
+        [_] => {}
+        [] if own.is_empty() => {
+            if desk.blocks.sources.get(start.source).text.trim().is_empty() || desk.blocks.entries.is_empty() {
+                desk.say(
+                    Problem::new(&crate::language::rules::NOTHING_HERE, start, "there is no job in this file")
+                        .help("`batterboard new` writes one to start from"),
+                );
+            }
+        }
+        [] => desk.say(
+            Problem::new(&rules::JOB_COUNT, start, "this file has no `job` block")
+                .help("write `job \"what it is\" { }` at the top"),
+        ),
+        [first, second, ..] => desk.say(
+            Problem::new(&rules::JOB_COUNT, *second, "there is a second `job` block")
+                .here("the second one")
+                .label(*first, "the first one")
+                .help("one job is compiled at a time; keep one of the two"),
+        ),
+    }
+    job.notes.sort_by_key(|note| note.at);
+}
+
+/// "a section", "an ask".
+pub(crate) fn article(kind: KindId) -> String {
+    let word = kind.kind().word;
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    match kind {
+        KindId::Holes | KindId::Bars => format!("a row of {word}"),
+        KindId::Ground | KindId::Lumber | KindId::Steel => format!("a `{word}` entry"),
+        KindId::Ask => "a question".to_owned(),
+        _ => format!("{article} {word}"),
+    }
+}
+
+/// "a section or a wall"; "something in the job" for any.
+fn kinds_in_words(kinds: &[KindId]) -> String {
+    let words: Vec<String> = kinds.iter().map(|kind| article(*kind)).collect();
+    match words.as_slice() {
+        [] => "something in the job".to_owned(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    }
+}
