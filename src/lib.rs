@@ -5,5 +5,6 @@
 
 pub mod cli;
 pub mod geometry;
+pub mod reports;
 pub mod source;
 pub mod units;
