@@ -1,3 +1,12 @@
 //! The printers, one a file; each prints any [`Paper`](super::Paper) to a writer and keeps no row.
 //!
-//! A printer writes in whole lines, but many of them: hand it a `BufWriter`.
+//! A printer writes line by line: hand it a `BufWriter`.
+
+mod characters;
+mod csv;
+mod markdown;
+#[cfg(test)]
+mod sample;
+
+pub use csv::{csv, csv_all};
+pub use markdown::markdown;
