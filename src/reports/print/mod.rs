@@ -7,6 +7,8 @@ mod csv;
 mod markdown;
 #[cfg(test)]
 mod sample;
+mod terminal;
 
 pub use csv::{csv, csv_all};
 pub use markdown::markdown;
+pub use terminal::terminal;
