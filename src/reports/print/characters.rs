@@ -16,6 +16,17 @@ pub(super) fn collapsed(text: &str) -> impl Iterator<Item = char> {
     text.split_whitespace().enumerate().flat_map(|(nth, word)| (nth > 0).then_some(' ').into_iter().chain(word.chars()))
 }
 
+/// Whether a text is printable ASCII with single blanks inside, as most are: it is then shown as it stands.
+pub(super) fn tidy(text: &str) -> bool {
+    let mut blank = true;
+    let printable = text.bytes().all(|byte| {
+        let twice = blank && byte == b' ';
+        blank = byte == b' ';
+        (b' '..0x7f).contains(&byte) && !twice
+    });
+    printable && !text.ends_with(' ')
+}
+
 /// The lines of a text, which end at LF, CRLF or a lone CR; a line end at the very end starts no line.
 pub(super) fn lines(text: &str) -> impl Iterator<Item = &str> {
     let text = text.strip_suffix(['\n', '\r']).map_or(text, |rest| rest.strip_suffix('\r').unwrap_or(rest));
@@ -30,6 +41,17 @@ mod tests {
     fn white_space_is_worth_one_blank() {
         assert_eq!(collapsed("\t a \r\n\u{a0}b\u{2028}c ").collect::<String>(), "a b c");
         assert_eq!(collapsed(" \n").count(), 0);
+    }
+
+    #[test]
+    fn a_tidy_text_is_shown_as_it_stands() {
+        for text in ["", "a", "a b, c"] {
+            assert!(tidy(text), "{text:?}");
+            assert_eq!(collapsed(text).collect::<String>(), text);
+        }
+        for text in [" ", " a", "a ", "a  b", "a\tb", "é", "\u{7f}"] {
+            assert!(!tidy(text), "{text:?}");
+        }
     }
 
     #[test]

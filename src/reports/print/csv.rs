@@ -5,8 +5,6 @@ use std::{
     io::{self, Write},
 };
 
-use ::csv::{Terminator, Writer, WriterBuilder};
-
 use super::characters::{REPLACEMENT, steers};
 use crate::reports::{Cell, Paper, Table, Weight};
 
@@ -16,17 +14,16 @@ use crate::reports::{Cell, Paper, Table, Weight};
 /// Heads are the columns' keys, with the unit where there is one: `cut_length_in`. Figures are plain numbers in that
 /// unit. Boxes, blanks and figures that are no finite number are empty. Lines end in CRLF. Text is kept as it is, but
 /// control characters other than tab and line ends, and those that turn the direction of text, become U+FFFD; and text
-/// a spreadsheet would run as a formula gets a `'` in front, whether or not white space stands before it.
+/// a spreadsheet would run as a formula (its first sign is `=`, `+`, `-` or `@`) gets a `'` in front.
 ///
 /// # Errors
 /// The first error of `out`.
 pub fn csv(table: &Table, out: &mut dyn Write) -> io::Result<()> {
-    let mut sheet = writer(out);
-    let mut text = String::new();
     let columns = table.columns.len();
     if columns == 0 {
         return Ok(());
     }
+    let (mut text, mut line) = (String::new(), String::new());
     for column in &table.columns {
         text.clear();
         text.push_str(column.key);
@@ -34,34 +31,27 @@ pub fn csv(table: &Table, out: &mut dyn Write) -> io::Result<()> {
             text.push('_');
             text.push_str(unit);
         }
-        sheet.write_field(neutral(&text, &mut String::new()))?;
+        field(neutral(&text, &mut String::new()), &mut line);
     }
-    end_record(&mut sheet)?;
+    record(&mut line, out)?;
     table.rows.each(&mut |row| {
         if row.weight() != Weight::Item {
             return Ok(());
         }
         for cell in row.cells(columns) {
-            text.clear();
             match cell {
-                Cell::Text(words) => sheet.write_field(neutral(words, &mut text))?,
-                Cell::Count(count) => {
-                    let _ = write!(text, "{count}");
-                    sheet.write_field(&text)?;
+                Cell::Text(words) => {
+                    text.clear();
+                    field(neutral(words, &mut text), &mut line);
                 }
-                Cell::Figure { raw, .. } => {
-                    if raw.is_finite() {
-                        // Adding zero takes the sign off a negative zero.
-                        let _ = write!(text, "{}", raw + 0.0);
-                    }
-                    sheet.write_field(&text)?;
-                }
-                Cell::Blank | Cell::Tick | Cell::Empty => sheet.write_field("")?,
+                Cell::Count(count) => _ = write!(line, "{count},"),
+                // Adding zero takes the sign off a negative zero.
+                Cell::Figure { raw, .. } if raw.is_finite() => _ = write!(line, "{},", raw + 0.0),
+                Cell::Figure { .. } | Cell::Blank | Cell::Tick | Cell::Empty => line.push(','),
             }
         }
-        end_record(&mut sheet)
-    })?;
-    sheet.flush()
+        record(&mut line, out)
+    })
 }
 
 /// Prints all tables of a paper one after another, each under a row with its name, parted by an empty line.
@@ -69,26 +59,48 @@ pub fn csv(table: &Table, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// The first error of `out`.
 pub fn csv_all(paper: &Paper, out: &mut dyn Write) -> io::Result<()> {
+    let (mut text, mut line) = (String::new(), String::new());
     for (nth, table) in paper.tables().enumerate() {
         if nth > 0 {
             out.write_all(b"\r\n")?;
         }
-        let mut sheet = writer(out);
-        sheet.write_field(neutral(table.name, &mut String::new()))?;
-        end_record(&mut sheet)?;
-        sheet.flush()?;
-        drop(sheet);
+        text.clear();
+        field(neutral(table.name, &mut text), &mut line);
+        record(&mut line, out)?;
         csv(table, out)?;
     }
     Ok(())
 }
 
-fn writer(out: &mut dyn Write) -> Writer<&mut dyn Write> {
-    WriterBuilder::new().terminator(Terminator::CRLF).from_writer(out)
+/// Appends a field and a comma; the field stands in quotes where a comma, a quote, a line end or an outer blank in it
+/// asks for them.
+fn field(text: &str, line: &mut String) {
+    let quoted = text.bytes().any(|byte| matches!(byte, b',' | b'"' | b'\r' | b'\n'))
+        || text.starts_with(' ')
+        || text.ends_with(' ');
+    if quoted {
+        line.push('"');
+        for (nth, piece) in text.split('"').enumerate() {
+            line.push_str(if nth > 0 { "\"\"" } else { "" });
+            line.push_str(piece);
+        }
+        line.push('"');
+    } else {
+        line.push_str(text);
+    }
+    line.push(',');
 }
 
-fn end_record(sheet: &mut Writer<&mut dyn Write>) -> io::Result<()> {
-    Ok(sheet.write_record(None::<&[u8]>)?)
+/// Writes the fields appended as one record. A lone empty field is quoted, else its line would be no record at all.
+fn record(line: &mut String, out: &mut dyn Write) -> io::Result<()> {
+    if line == "," {
+        line.insert_str(0, "\"\"");
+    }
+    line.pop();
+    line.push_str("\r\n");
+    out.write_all(line.as_bytes())?;
+    line.clear();
+    Ok(())
 }
 
 /// A text as it stands in a cell: itself, or made in `made` if something in it must not stand.
@@ -160,6 +172,14 @@ mod tests {
         });
         let columns = ["a", "b", "c", "d", "e"].map(|key| Column::figure(key, "", "in")).to_vec();
         assert_eq!(print(&Table::new("t", columns, vec![row])), "a_in,b_in,c_in,d_in,e_in\r\n-3,0,0.015625,,-2.5\r\n");
+    }
+
+    #[test]
+    fn an_empty_row_is_a_record() {
+        let rows = || vec![Row::default(), Row::new(Weight::Item, |row| _ = row.text(" a "))];
+        assert_eq!(print(&Table::new("t", vec![Column::text("n", "")], rows())), "n\r\n\"\"\r\n\" a \"\r\n");
+        let two = vec![Column::text("n", ""), Column::mark("m", "")];
+        assert_eq!(print(&Table::new("t", two, rows())), "n,m\r\n,\r\n\" a \",\r\n");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 //! After the CommonMark specification 0.31.2, sections 2.4 (backslash escapes), 4 (block starts) and 6.2 (emphasis).
 //! A bare web address stays bare; a forge may turn it into a link that shows the same text.
 
-use super::super::characters::{REPLACEMENT, collapsed, steers};
+use super::super::characters::{REPLACEMENT, collapsed, steers, tidy};
 use crate::reports::Words;
 
 /// Where a text stands, for that decides which signs mean something there.
@@ -17,28 +17,14 @@ pub(super) enum Place {
     Within,
 }
 
-/// Whether a byte is itself wherever it stands.
-const PLAIN: [bool; 256] = {
-    let mut plain = [false; 256];
-    let mut byte = b' ';
-    while byte < 0x7f {
-        plain[byte as usize] =
-            !matches!(byte, b'\\' | b'`' | b'*' | b'_' | b'[' | b']' | b'<' | b'&' | b'|' | b'~' | b'$' | b'^');
-        byte += 1;
-    }
-    plain
-};
+/// Whether an ASCII sign means something to a reader of Markdown almost wherever it stands.
+const fn special(sign: u8) -> bool {
+    matches!(sign, b'\\' | b'`' | b'*' | b'_' | b'[' | b']' | b'<' | b'&' | b'|' | b'~' | b'$' | b'^')
+}
 
 /// Appends a text that stands within a line.
 pub(super) fn escape(text: &str, out: &mut String) {
-    let bytes = text.as_bytes();
-    let mut blank = true;
-    let clean = bytes.iter().all(|&byte| {
-        let twice = blank && byte == b' ';
-        blank = byte == b' ';
-        PLAIN.get(usize::from(byte)).copied().unwrap_or_default() && !twice
-    });
-    if clean && bytes.last() != Some(&b' ') {
+    if tidy(text) && text.bytes().all(|byte| !special(byte)) {
         out.push_str(text);
         return;
     }
@@ -126,12 +112,11 @@ fn put(character: char, next: Option<char>, out: &mut String) {
         out.push(REPLACEMENT);
         return;
     }
-    let special = match character {
-        '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '|' | '~' | '$' | '^' => true,
+    let escaped = match character {
         '&' => next.is_some_and(|next| next == '#' || next.is_ascii_alphanumeric()),
-        _ => false,
+        _ => u8::try_from(character).is_ok_and(special),
     };
-    if special {
+    if escaped {
         out.push('\\');
     }
     out.push(character);

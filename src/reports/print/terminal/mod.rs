@@ -7,7 +7,7 @@ use std::io::{self, Write};
 
 use unicode_width::UnicodeWidthStr;
 
-use super::characters::{collapsed, lines, steers};
+use super::characters::{collapsed, lines, steers, tidy};
 use crate::reports::{BoxLine, Paper, Part, Words};
 use wrap::wrap;
 
@@ -210,6 +210,9 @@ fn shown(words: &Words) -> String {
 
 /// Appends a text with nothing in it that steers the screen.
 fn visible(text: &str, out: &mut String) {
+    if tidy(text) {
+        return out.push_str(text);
+    }
     for character in collapsed(text) {
         put(character, out);
     }
