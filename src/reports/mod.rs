@@ -1,4 +1,4 @@
-//! What is printed: a report turns works into a neutral [`Paper`], and a printer in [`print`] puts any paper into
+//! What is printed: a report turns works into a neutral [`Paper`], and a printer in [`mod@print`] puts any paper into
 //! Markdown, terminal text or CSV.
 //!
 //! A report chooses words and shown figures and computes no quantity; a printer knows no trade. Table rows are formulas
