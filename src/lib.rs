@@ -9,6 +9,7 @@ pub mod job;
 pub mod language;
 pub mod library;
 pub mod problem;
+pub mod reports;
 pub mod schema;
 pub mod source;
 pub mod units;
