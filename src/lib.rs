@@ -4,6 +4,7 @@
 //! and printed as papers. `DEVELOPERS.md` draws the rooms and the floors they stand on.
 
 pub mod cli;
+pub mod compile;
 pub mod geometry;
 pub mod job;
 pub mod language;

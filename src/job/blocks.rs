@@ -348,7 +348,8 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
 
 fn unknown_kind(first: &Tok, has_block: bool) -> Problem {
     let known = KINDS.iter().map(|kind| kind.word);
-    let problem = Problem::new(&rules::KIND_UNKNOWN, first.span, "there is no kind of block called `{0}`").arg(first.text);
+    let problem =
+        Problem::new(&rules::KIND_UNKNOWN, first.span, "there is no kind of block called `{0}`").arg(first.text);
     let owners: Vec<&str> =
         KINDS.iter().filter(|kind| kind.field(first.text).is_some()).map(|kind| kind.word).take(4).collect();
     if !has_block && !owners.is_empty() {

@@ -103,7 +103,8 @@ impl<'l> Desk<'l, '_> {
 
     fn operand(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
         let Some(tok) = cursor.peek().copied() else {
-            let last = cursor.toks.last().map_or(Span { source: crate::source::SourceId(0), start: 0, end: 0 }, |t| t.span);
+            let last =
+                cursor.toks.last().map_or(Span { source: crate::source::SourceId(0), start: 0, end: 0 }, |t| t.span);
             return self.fail(
                 Problem::new(&rules::VALUE_MISSING, last.after(), "a value is missing here")
                     .help("write what the sign before it is to reckon with"),
@@ -202,23 +203,25 @@ impl<'l> Desk<'l, '_> {
         let unlike = |headline, one: Dimension, two: Dimension| {
             Problem::new(&rules::DIMENSION_WRONG, span, headline).arg(Dimension::name(one)).arg(Dimension::name(two))
         };
-        let problem = match misfit {
-            Misfit::Unlike(one, two) => unlike("{0} and {1} are put together", one, two)
-                .help("only like can be added to like; check the units"),
-            Misfit::NoProduct(one, two) => {
-                unlike("{0} times {1} gives nothing that is known here", one, two).help("check what is multiplied")
-            }
-            Misfit::NoQuotient(one, two) => {
-                unlike("{0} divided by {1} gives nothing that is known here", one, two).help("check what is divided")
-            }
-            Misfit::Currencies(one, two) => Problem::new(&rules::DIMENSION_WRONG, span, "money of two currencies is put together")
-                .arg(one.code())
-                .arg(two.code())
-                .help("write both in {0} or both in {1}"),
-            Misfit::ByZero => Problem::new(&rules::DIVIDED_BY_ZERO, span, "this divides by zero")
-                .help("check the value after the `/`"),
-            Misfit::TooLarge => too_large(span),
-        };
+        let problem =
+            match misfit {
+                Misfit::Unlike(one, two) => unlike("{0} and {1} are put together", one, two)
+                    .help("only like can be added to like; check the units"),
+                Misfit::NoProduct(one, two) => {
+                    unlike("{0} times {1} gives nothing that is known here", one, two).help("check what is multiplied")
+                }
+                Misfit::NoQuotient(one, two) => unlike("{0} divided by {1} gives nothing that is known here", one, two)
+                    .help("check what is divided"),
+                Misfit::Currencies(one, two) => {
+                    Problem::new(&rules::DIMENSION_WRONG, span, "money of two currencies is put together")
+                        .arg(one.code())
+                        .arg(two.code())
+                        .help("write both in {0} or both in {1}")
+                }
+                Misfit::ByZero => Problem::new(&rules::DIVIDED_BY_ZERO, span, "this divides by zero")
+                    .help("check the value after the `/`"),
+                Misfit::TooLarge => too_large(span),
+            };
         self.fail(problem)
     }
 
@@ -232,10 +235,11 @@ impl<'l> Desk<'l, '_> {
             (Some(TokenKind::Number | TokenKind::Word), TokenKind::Number) => {
                 let span = before.map_or(extra.span, |tok| tok.span.to(extra.span));
                 let bare = extra.text.trim_start_matches(['-', '\u{2212}']);
-                let problem = Problem::new(&rules::SIDE_BY_SIDE, span, "two values stand side by side with nothing between")
-                    .arg(text(before))
-                    .arg(extra.text)
-                    .arg(bare.trim_start());
+                let problem =
+                    Problem::new(&rules::SIDE_BY_SIDE, span, "two values stand side by side with nothing between")
+                        .arg(text(before))
+                        .arg(extra.text)
+                        .arg(bare.trim_start());
                 if bare.len() < extra.text.len() {
                     problem.help("write `{0} - {2}` to take away, or `{0}, {1}` for two values")
                 } else {
@@ -270,9 +274,7 @@ impl<'l> Desk<'l, '_> {
         let problem = Problem::new(&rules::UNIT_UNKNOWN, extra.span, "`{0}` is not a unit").arg(extra.text);
         match wanted {
             Some(Dimension::Number) => problem.help("end the clause with `;` or a new line before it, or take it out"),
-            Some(dimension) => {
-                problem.arg(dimension.name()).arg(fitting(dimension)).help("{1} is written with {2}")
-            }
+            Some(dimension) => problem.arg(dimension.name()).arg(fitting(dimension)).help("{1} is written with {2}"),
             None => problem.help("`batterboard reference` lists the units"),
         }
     }
@@ -466,13 +468,14 @@ fn unreadable(tok: &Tok, misread: &units::Misread) -> Problem {
         MisreadKind::BrokenFeet => ("`{0}` has broken feet before its inches", "write whole feet, then inches"),
         MisreadKind::FeetTwice => ("`{0}` has the feet mark twice", "end inches with `\"`"),
         MisreadKind::HyphenBeforeFraction => ("`{0}` can be read in two ways", "write a blank before the fraction"),
-        MisreadKind::SignInside => (
-            "`{0}` can be read in two ways",
-            "write a blank on both sides of a minus, or a comma between two values",
-        ),
+        MisreadKind::SignInside => {
+            ("`{0}` can be read in two ways", "write a blank on both sides of a minus, or a comma between two values")
+        }
         MisreadKind::HyphenInside => ("`{0}` is neither a number nor a date", "write `A to B` for a range"),
         MisreadKind::DashForMinus => ("`{0}` begins with a long dash", "write a plain `-`"),
-        MisreadKind::TrailingPoint => ("nothing follows the point in `{0}`", "take the point out, or write its decimals"),
+        MisreadKind::TrailingPoint => {
+            ("nothing follows the point in `{0}`", "take the point out, or write its decimals")
+        }
         MisreadKind::LeadingPoint => ("nothing stands before the point in `{0}`", "write a 0 before the point"),
         MisreadKind::TwoPoints => ("`{0}` has two points", "write one point, before the decimals"),
         MisreadKind::TooLarge => ("`{0}` is larger than anything that is computed with here", "check the figures"),

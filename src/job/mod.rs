@@ -18,16 +18,16 @@ use crate::{
     language::{Limits, Loaded},
     problem::Problem,
     schema::{
-        Ask, Bars, BlockId, Clear, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Remove,
-        Resin, Section, Show, Slab, Steel, Step, Void, Wait, Wall, Wire,
+        Ask, Bars, BlockId, Clear, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour,
+        Remove, Resin, Section, Show, Slab, Steel, Step, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::System,
 };
 
 pub use accept::Accept;
-use blocks::{Blocks, Entry};
 pub use blocks::Shelf;
+use blocks::{Blocks, Entry};
 use desk::Desk;
 
 /// One thing of the job: its number, name, title and what its block says.

@@ -69,7 +69,8 @@ impl<'l> Desk<'l, '_> {
             Some(at) => Ok(Spoken::Leg(LegRef { wall: block, leg: u16::try_from(at).unwrap_or(u16::MAX) })),
             None => {
                 let names: Vec<&str> = legs.iter().map(|entry| entry.name).collect();
-                let problem = Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
+                let problem =
+                    Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
                 let near = nearest(leg, names.iter().copied());
                 self.fail(match near {
                     Some(near) => {
@@ -153,9 +154,13 @@ impl<'l> Desk<'l, '_> {
         }
         let Some(to) = rest.iter().position(|tok| tok.is_word("to")) else {
             return self.fail(
-                Problem::new(&rules::VALUE_MISSING, rest[rest.len() - 1].span.after(), "the other end of the stretch is missing")
-                    .arg(self.blocks.sources.text(first.span.to(rest[rest.len() - 1].span)))
-                    .help("write `to` and where it ends, as in `{0} to 6'`"),
+                Problem::new(
+                    &rules::VALUE_MISSING,
+                    rest[rest.len() - 1].span.after(),
+                    "the other end of the stretch is missing",
+                )
+                .arg(self.blocks.sources.text(first.span.to(rest[rest.len() - 1].span)))
+                .help("write `to` and where it ends, as in `{0} to 6'`"),
             );
         };
         let (before, link, after) = (&rest[..to], rest[to].span, &rest[to + 1..]);
@@ -165,16 +170,16 @@ impl<'l> Desk<'l, '_> {
             Some(tok) if tok.kind == TokenKind::Word && self.names_leg(tok) => (self.leg(tok)?, &after[1..], tok.span),
             _ => (from, after, link),
         };
-        let end = if after.is_empty() && until != from {
-            Ok(None)
-        } else {
-            self.length(after, word).map(Some)
-        };
+        let end = if after.is_empty() && until != from { Ok(None) } else { self.length(after, word).map(Some) };
         let (start, end) = (start?, end?);
         if until.wall != from.wall || until.leg < from.leg {
             return self.fail(
-                Problem::new(&rules::RANGE_BACKWARDS, first.span.to(link), "the stretch does not run from left to right along one wall")
-                    .help("begin at the leg further left, as you stand in front of it"),
+                Problem::new(
+                    &rules::RANGE_BACKWARDS,
+                    first.span.to(link),
+                    "the stretch does not run from left to right along one wall",
+                )
+                .help("begin at the leg further left, as you stand in front of it"),
             );
         }
         if let (Some(start), Some(end)) = (start, end)
@@ -271,7 +276,9 @@ impl<'l> Desk<'l, '_> {
         }
         match self.spoken(tok, &kinds)? {
             Spoken::Leg(leg) => Ok(Target { block: leg.wall, leg: Some(leg.leg), top: false }),
-            Spoken::Block(block, kind) => Ok(Target { block, leg: None, top: matches!(kind, KindId::Slab | KindId::Footing) }),
+            Spoken::Block(block, kind) => {
+                Ok(Target { block, leg: None, top: matches!(kind, KindId::Slab | KindId::Footing) })
+            }
         }
     }
 
@@ -351,7 +358,8 @@ impl<'l> Desk<'l, '_> {
         };
         let verbs = || KINDS.iter().flat_map(|kind| kind.verbs).map(|verb| verb.word);
         let Some(known) = verbs().find(|known| verb.is_word(known)) else {
-            let problem = Problem::new(&rules::VERB_UNKNOWN, verb.span, "nobody knows how to `{0}` here").arg(verb.text);
+            let problem =
+                Problem::new(&rules::VERB_UNKNOWN, verb.span, "nobody knows how to `{0}` here").arg(verb.text);
             return self.fail(match nearest(verb.text, verbs()) {
                 Some(near) => problem.arg(near).help("`{1}` is meant?").fix(verb.span, near),
                 None => {
@@ -413,9 +421,8 @@ impl<'l> Desk<'l, '_> {
     /// The length of a leg.
     pub fn leg_length(&mut self, leg: LegRef) -> Read<Length> {
         let kind = self.blocks.entry(leg.wall).kind;
-        let number = kind.and_then(|kind| {
-            kind.kind().properties.iter().position(|asked| asked.of_leg && asked.word == "length")
-        });
+        let number = kind
+            .and_then(|kind| kind.kind().properties.iter().position(|asked| asked.of_leg && asked.word == "length"));
         let Some(number) = number.and_then(|number| u8::try_from(number).ok()) else { return Err(Stop::Broken) };
         let quantity = self.value(Node::Property(leg.wall, Some(leg.leg), number))?;
         quantity.length().ok_or(Stop::Broken)

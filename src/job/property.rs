@@ -7,9 +7,7 @@ use super::{
 use crate::{
     language::{Tok, TokenKind},
     problem::{Problem, nearest},
-    schema::{
-        Above, BlockId, Bore, KindId, LegRef, Named, Range, Said, Stretch, StretchPart, Thick, WallLeg,
-    },
+    schema::{Above, BlockId, Bore, KindId, LegRef, Named, Range, Said, Stretch, StretchPart, Thick, WallLeg},
     units::{Length, Quantity},
 };
 

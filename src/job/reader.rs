@@ -92,16 +92,19 @@ impl<'l> Desk<'l, '_> {
             .arg(first.text)
             .arg(kind.word);
         let words = kind.fields.iter().map(|field| field.word);
-        let problem = if let Some(near) = nearest(first.text, words) {
-            problem.arg(near).help("`{2}` is meant?").fix(first.span, near)
-        } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
-            problem.help("blocks do not stand inside blocks; is a `}` missing above?")
-        } else if kind.fields.iter().any(|field| matches!(field.shape, Shape::Parts(parts) if parts.iter().any(|part| part.word == first.text))) {
-            problem.help("it is a part of another clause: write it in that clause's line, after a comma")
-        } else {
-            let words: Vec<String> = kind.fields.iter().map(|field| format!("`{}`", field.word)).collect();
-            problem.arg(words.join(", ")).help("it has {2}")
-        };
+        let problem =
+            if let Some(near) = nearest(first.text, words) {
+                problem.arg(near).help("`{2}` is meant?").fix(first.span, near)
+            } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
+                problem.help("blocks do not stand inside blocks; is a `}` missing above?")
+            } else if kind.fields.iter().any(
+                |field| matches!(field.shape, Shape::Parts(parts) if parts.iter().any(|part| part.word == first.text)),
+            ) {
+                problem.help("it is a part of another clause: write it in that clause's line, after a comma")
+            } else {
+                let words: Vec<String> = kind.fields.iter().map(|field| format!("`{}`", field.word)).collect();
+                problem.arg(words.join(", ")).help("it has {2}")
+            };
         self.say(problem);
         None
     }
@@ -117,7 +120,7 @@ impl<'l> Desk<'l, '_> {
         if let Some((last, before)) = rest.split_last()
             && last.kind == TokenKind::Text
             && !takes_text(&field.shape)
-            && !(before.is_empty() && !matches!(field.shape, Shape::Flag))
+            && (!before.is_empty() || matches!(field.shape, Shape::Flag))
         {
             rest = before;
         }
@@ -220,8 +223,12 @@ impl<'l> Desk<'l, '_> {
             Shape::At(value, condition) => {
                 let Some(at) = toks.iter().position(|tok| tok.is_word("at")) else {
                     return self.fail(
-                        Problem::new(&rules::VALUE_MISSING, toks.last().map_or(word, |last| last.span.after()), "what it holds at is missing")
-                            .help("write `at` and the temperature, as in `60 min at 70 degF`"),
+                        Problem::new(
+                            &rules::VALUE_MISSING,
+                            toks.last().map_or(word, |last| last.span.after()),
+                            "what it holds at is missing",
+                        )
+                        .help("write `at` and the temperature, as in `60 min at 70 degF`"),
                     );
                 };
                 let value = self.said(value, &toks[..at], word);
@@ -412,7 +419,9 @@ impl<'l> Desk<'l, '_> {
         }
         let problem = Problem::new(&rules::CHOICE_UNKNOWN, tok.span, "`{0}` is not known here").arg(tok.text);
         let problem = match nearest(tok.text, choices.iter().map(|choice| choice.word)) {
-            Some(near) => problem.arg(near).arg(one_of(choices)).help("`{1}` is meant? Known are {2}").fix(tok.span, near),
+            Some(near) => {
+                problem.arg(near).arg(one_of(choices)).help("`{1}` is meant? Known are {2}").fix(tok.span, near)
+            }
             None => problem.arg(one_of(choices)).help("write {1}"),
         };
         self.fail(problem)
@@ -457,7 +466,9 @@ impl<'l> Desk<'l, '_> {
                 let text = tok.text.replacen(name, near, 1);
                 problem.arg(near).help("`{1}` is meant?").fix(tok.span, text)
             }
-            None => problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}, or add a block with this name"),
+            None => {
+                problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}, or add a block with this name")
+            }
         }
     }
 
@@ -525,7 +536,9 @@ impl<'l> Desk<'l, '_> {
                 .arg(one)
                 .arg(two);
                 return self.fail(if backwards {
-                    problem.help("write the lower or earlier one first: `{1} to {0}`").fix(span, format!("{two} to {one}"))
+                    problem
+                        .help("write the lower or earlier one first: `{1} to {0}`")
+                        .fix(span, format!("{two} to {one}"))
                 } else {
                     problem.help("write two different values")
                 });
@@ -676,7 +689,11 @@ fn cut<'t, 'l>(fields: &[Field], toks: &'t [Tok<'l>], word: Span) -> Vec<Written
         let text = fields[*field].word == "\"";
         let from = if text { *at } else { at + length };
         let span = toks[*at].span.to(toks[at + length - 1].span);
-        out.push(Written { field: *field, word: if text { word } else { span }, toks: trim(&toks[from..end.max(from)]) });
+        out.push(Written {
+            field: *field,
+            word: if text { word } else { span },
+            toks: trim(&toks[from..end.max(from)]),
+        });
     }
     out
 }

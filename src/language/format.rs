@@ -17,7 +17,10 @@ pub fn format(source: &Source, limits: &Limits) -> String {
     let mut line = 0;
     let mut line_start = 0;
     while line < tokens.len() {
-        let end = tokens[line..].iter().position(|token| token.kind() == TokenKind::Newline).map_or(tokens.len(), |at| line + at);
+        let end = tokens[line..]
+            .iter()
+            .position(|token| token.kind() == TokenKind::Newline)
+            .map_or(tokens.len(), |at| line + at);
         let line_end = tokens.get(end).map_or(text.len(), |newline| newline.start());
         page.line(text, &tokens[line..end], text.get(line_start..line_end).unwrap_or(""));
         line_start = tokens.get(end).map_or(text.len(), |newline| newline.end());
@@ -61,7 +64,7 @@ impl Page {
         let opens = tokens.iter().any(|token| is_mark(text, *token, "{"));
         let closes = is_mark(text, tokens[0], "}");
         // A head inside an open block closes it, so it stands at the margin.
-        if self.inside && !closes && !(opens && !self.goes_on) {
+        if self.inside && !closes && (!opens || self.goes_on) {
             self.out.push_str(INDENT);
         }
         if self.goes_on && !first.starts_with("//") && !closes {
@@ -130,9 +133,8 @@ fn gap(text: &str, before: Token, after: Token) -> &'static str {
 
 /// Whether a line has a lexical fault: it is then left as it stands.
 fn is_broken(text: &str, tokens: &[Token]) -> bool {
-    let fault = tokens
-        .iter()
-        .any(|token| matches!(token.kind(), TokenKind::Stray | TokenKind::OpenText | TokenKind::OddBlank));
+    let fault =
+        tokens.iter().any(|token| matches!(token.kind(), TokenKind::Stray | TokenKind::OpenText | TokenKind::OddBlank));
     // `1,5` would become the list `1, 5` by putting the blank in.
     let glued = tokens.windows(3).any(|three| {
         three[0].kind() == TokenKind::Number

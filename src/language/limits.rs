@@ -22,15 +22,7 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Limits {
-        Limits {
-            line: 1 << 20,
-            word: 255,
-            depth: 128,
-            chain: 32,
-            includes: 10_000,
-            parts: 1_000_000,
-            shown: 100,
-        }
+        Limits { line: 1 << 20, word: 255, depth: 128, chain: 32, includes: 10_000, parts: 1_000_000, shown: 100 }
     }
 }
 

@@ -96,14 +96,7 @@ fn span(id: SourceId, start: usize, end: usize) -> Span {
     Span { source: id, start: small(start), end: small(end) }
 }
 
-fn read(
-    slice: &str,
-    base: usize,
-    id: SourceId,
-    tokens: &mut Vec<Token>,
-    limits: &Limits,
-    problems: &mut Vec<Problem>,
-) {
+fn read(slice: &str, base: usize, id: SourceId, tokens: &mut Vec<Token>, limits: &Limits, problems: &mut Vec<Problem>) {
     let Ok(pairs) = JobGrammar::parse(Rule::slice, slice) else {
         // The grammar accepts every text; were it ever to refuse one, the slice still stands in the tree as it is.
         tokens.push(Token::new(base, slice.len(), TokenKind::Stray));
@@ -214,7 +207,9 @@ fn stray(text: &str, here: Span) -> Problem {
         '\u{d7}' => problem.arg("the sign `×`").help("write `x` in a size such as `2x4`, and `*` to multiply"),
         '.' => problem.arg("a number that starts with its point").help("write a figure before the point, as in `0.5`"),
         '“' | '”' | '‘' | '’' | '\'' => problem.arg("this mark").help("strings are written between two `\"`"),
-        '\u{2013}' | '\u{2014}' => problem.arg("a dash").help("write a plain `-`, with a blank on both sides to take away"),
+        '\u{2013}' | '\u{2014}' => {
+            problem.arg("a dash").help("write a plain `-`, with a blank on both sides to take away")
+        }
         '+' => problem.arg("a plus sign").help("numbers without a sign count up; write the number alone"),
         letter if letter.is_control() => problem
             .arg(format!("the control character U+{:04X}", u32::from(letter)))

@@ -274,7 +274,10 @@ impl Builder<'_> {
         let figures = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
         let (before, after) = (text(one), text(two));
         let comma = &self.source.text[tokens[at - 1].start()..tokens[at - 1].end()];
-        if comma != "," || !before.ends_with(|last: char| last.is_ascii_digit()) || !after.starts_with(|first: char| first.is_ascii_digit()) {
+        if comma != ","
+            || !before.ends_with(|last: char| last.is_ascii_digit())
+            || !after.starts_with(|first: char| first.is_ascii_digit())
+        {
             return;
         }
         let span = self.tree.place(one).to(self.tree.place(two));
@@ -283,7 +286,8 @@ impl Builder<'_> {
             .arg(after)
             .help("write `{0}.{1}` for a number with decimals, or `{0}, {1}` for two values");
         if figures(before) && after.len() == 3 && figures(after) {
-            problem = problem.help("write `{0}{1}` for thousands, `{0}.{1}` for decimals, or `{0}, {1}` for two values");
+            problem =
+                problem.help("write `{0}{1}` for thousands, `{0}.{1}` for decimals, or `{0}, {1}` for two values");
         }
         self.problems.push(problem);
     }
@@ -366,9 +370,10 @@ impl Builder<'_> {
         let Some(block) = self.open.take() else { return };
         self.finish(block, None);
         let Some(open) = self.tree.blocks[block].body.as_ref().map(|body| body.open) else { return };
-        let mut problem = Problem::new(&rules::BLOCK_UNCLOSED, self.tree.span(open), "this block is opened and never closed")
-            .here("opened here")
-            .help("write `}` where it ends; blocks do not stand inside blocks");
+        let mut problem =
+            Problem::new(&rules::BLOCK_UNCLOSED, self.tree.span(open), "this block is opened and never closed")
+                .here("opened here")
+                .help("write `}` where it ends; blocks do not stand inside blocks");
         if let Some(next) = next {
             let start = self.tree.span_of(next);
             problem = problem.label(start, "the next block begins here").fix(Span { end: start.start, ..start }, "}\n");

@@ -113,7 +113,11 @@ impl<'p> Report<'p> {
                 labels.push(label(one, source));
             } else {
                 let words = problem.label_says(one, system);
-                related.push(Elsewhere { says: words, label: label(one, source), text: viewer.excerpt(one.span.source) });
+                related.push(Elsewhere {
+                    says: words,
+                    label: label(one, source),
+                    text: viewer.excerpt(one.span.source),
+                });
             }
         }
         Report {

@@ -3,8 +3,8 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Curve, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spots, Stretch, Take, Target,
-        Text, Unsigned, Value, Walk, Word, Work, names,
+        Above, BlockId, Curve, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spots, Stretch, Take,
+        Target, Text, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{Base, CastSide, Show, Stuff, Surroundings, Way},
 };

@@ -219,7 +219,8 @@ impl Kind {
 }
 
 /// Words that link the parts of a clause, in any clause.
-const LINKS: [&str; 12] = ["to", "at", "at most", "at least", "every", "by", "on", "per", "because", "down to", "min", "max"];
+const LINKS: [&str; 12] =
+    ["to", "at", "at most", "at least", "every", "by", "on", "per", "because", "down to", "min", "max"];
 
 /// Why a word may not name a thing: it is a part word, a linking word or a property somewhere. `None` if it may.
 #[must_use]

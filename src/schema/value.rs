@@ -4,7 +4,9 @@ use super::shape::{Need, Shape, Sign};
 use super::words::Direction;
 use crate::{
     source::Span,
-    units::{Angle, Area, Date, Dimension, Duration, Length, Mass, Quantity, Ratio, Speed, Stress, Temperature, Volume},
+    units::{
+        Angle, Area, Date, Dimension, Duration, Length, Mass, Quantity, Ratio, Speed, Stress, Temperature, Volume,
+    },
 };
 
 /// A named block, by number.

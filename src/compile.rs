@@ -1,0 +1,52 @@
+//! The whole way from files to findings and works, for commands, editors and tests alike.
+
+use crate::{
+    job::{self, Job},
+    language::{self, Limits, Loaded, Unread},
+    problem::{self, Level, Problem},
+    source::{Files, Sources},
+};
+
+/// A job read, built and checked.
+#[derive(Debug)]
+pub struct Compiled {
+    /// The texts, the library's behind the job's own.
+    pub sources: Sources,
+    /// The typed job.
+    pub job: Job,
+    /// All findings, sorted by place.
+    pub problems: Vec<Problem>,
+}
+
+impl Compiled {
+    /// Whether anything cannot be built, or not be computed, as written.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.problems.iter().any(|problem| problem.rule.level == Level::Error)
+    }
+}
+
+/// Compiles the job at a path.
+///
+/// # Errors
+/// When the job file itself cannot be read.
+pub fn compile(files: &dyn Files, path: &str, limits: &Limits) -> Result<Compiled, Unread> {
+    let mut problems = Vec::new();
+    let loaded = language::load(files, path, limits, &mut problems)?;
+    Ok(finish(loaded, limits, problems))
+}
+
+/// Compiles a job given as a text.
+#[must_use]
+pub fn compile_text(files: &dyn Files, name: &str, text: &str, limits: &Limits) -> Compiled {
+    let mut problems = Vec::new();
+    let loaded = language::load_text(files, name, text, limits, &mut problems);
+    finish(loaded, limits, problems)
+}
+
+fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>) -> Compiled {
+    let shelf = job::shelve(&mut loaded.sources);
+    let job = job::build(&loaded, &shelf, limits, &mut problems);
+    problem::sort(&mut problems);
+    Compiled { sources: loaded.sources, job, problems }
+}

@@ -1,0 +1,5 @@
+//! All tests that look at the crate from outside, in one binary: one file a subject.
+
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+mod floors;
