@@ -1,1 +1,19 @@
 //! Outlines, layered solids, faces, walks and distances. Knows nothing of concrete.
+
+mod boxes;
+mod cake;
+mod carve;
+mod face;
+mod outline;
+mod point;
+mod run;
+
+#[cfg(test)]
+mod cases;
+
+pub use boxes::{Bounds, BoxTree};
+pub use cake::{Old, Piece, Solid, Void, solid};
+pub use face::{Face, FaceKind};
+pub use outline::{Edge, Flank, Outline, Ring, Side};
+pub use point::{Frame, Point};
+pub use run::{Leg, Refusal, Run, SHARPEST, Strip};
