@@ -13,6 +13,16 @@ impl Bounds {
     /// The box that holds nothing.
     pub const EMPTY: Bounds = Bounds { least: [f64::INFINITY; 3], most: [f64::NEG_INFINITY; 3] };
 
+    /// The smallest box round these points.
+    #[must_use]
+    pub fn around<const COUNT: usize>(points: [[f64; 3]; COUNT]) -> Bounds {
+        let mut bounds = Bounds::EMPTY;
+        for point in points {
+            bounds.take_in(point);
+        }
+        bounds
+    }
+
     /// Grows to hold a point.
     pub fn take_in(&mut self, point: [f64; 3]) {
         for ((least, most), at) in self.least.iter_mut().zip(&mut self.most).zip(point) {

@@ -250,11 +250,9 @@ fn surface<T: Copy>(
                 flank,
                 void: body.voids.get(at).copied().unwrap_or(false),
             };
-            let mut edge = Bounds::EMPTY;
-            edge.take_in([from.x, from.y, bounds.least[2]]);
-            edge.take_in([to.x, to.y, bounds.most[2]]);
+            let ends = [[from.x, from.y, bounds.least[2]], [to.x, to.y, bounds.most[2]]];
             // A little more than the probe stands outside the edge.
-            let edge = edge.grown(20.0);
+            let edge = Bounds::around(ends).grown(20.0);
             divider.start();
             for &other in &near {
                 let other = other as usize;

@@ -3,6 +3,8 @@
 //! The only file that knows the overlay crate. What is square to its frame lies on the grid already, so its
 //! booleans are exact; what is oblique moves by half a nanometre at most.
 
+use std::collections::HashMap;
+
 use i_overlay::{
     core::{
         edge_data::{EdgeDataMerge, OverlayEdgeData},
@@ -16,7 +18,7 @@ use i_overlay::{
     segm::boolean::ShapeCountBoolean,
 };
 
-use super::{Bounds, Edge, Flank, Frame, Outline, Point, Ring, outline::area_in, point::whole};
+use super::{Bounds, BoxTree, Edge, Flank, Frame, Outline, Point, Ring, outline::area_in, point::whole};
 use crate::units::Area;
 
 /// Outlines that reach into each other by less than this, in nanometres, only touch.
@@ -256,12 +258,26 @@ impl Table {
             return;
         }
         let mut corners: Vec<IntPoint<i64>> = Vec::new();
+        // Cells as wide as corners may be apart: one that is nearly another is in its cell or a neighbour.
+        let mut cells: HashMap<(i64, i64), IntPoint<i64>> = HashMap::new();
+        let cell = |point: &IntPoint<i64>| (point.x.div_euclid(NEARLY), point.y.div_euclid(NEARLY));
         for (point, _) in self.rings.iter_mut().flat_map(|(ring, _)| ring) {
-            match corners.iter().find(|corner| (corner.x - point.x).abs().max((corner.y - point.y).abs()) <= NEARLY) {
-                Some(corner) => *point = *corner,
-                None => corners.push(*point),
+            let (column, row) = cell(point);
+            let near = (-1..=1)
+                .flat_map(|x| (-1..=1).map(move |y| (column + x, row + y)))
+                .filter_map(|key| cells.get(&key))
+                .find(|corner| (corner.x - point.x).abs().max((corner.y - point.y).abs()) <= NEARLY);
+            if let Some(corner) = near {
+                *point = *corner;
+            } else {
+                cells.insert((column, row), *point);
+                corners.push(*point);
             }
         }
+        let spot = |point: &IntPoint<i64>| [point.x as f64, point.y as f64, 0.0];
+        let boxes: Vec<Bounds> = corners.iter().map(|corner| Bounds::around([spot(corner)])).collect();
+        let tree = BoxTree::new(&boxes);
+        let mut near = Vec::new();
         let mut passed: Vec<(f64, IntPoint<i64>)> = Vec::new();
         for (ring, _) in &mut self.rings {
             let mut led = Vec::with_capacity(ring.len());
@@ -270,7 +286,8 @@ impl Table {
                 let (dx, dy) = ((b.x - a.x) as f64, (b.y - a.y) as f64);
                 let length = dx.hypot(dy);
                 passed.clear();
-                for corner in &corners {
+                tree.touching(&Bounds::around([spot(&a), spot(&b)]).grown(NEARLY as f64), &mut near);
+                for corner in near.iter().filter_map(|&corner| corners.get(corner as usize)) {
                     let (x, y) = ((corner.x - a.x) as f64, (corner.y - a.y) as f64);
                     let (along, aside) = ((x * dx + y * dy) / length, (x * dy - y * dx) / length);
                     // Corners are farther apart than that, so the ends of the edge are not among them.

@@ -7,6 +7,7 @@ mod face;
 mod outline;
 mod point;
 mod run;
+mod walk;
 
 #[cfg(test)]
 mod cases;
@@ -17,3 +18,7 @@ pub use face::{Face, FaceKind};
 pub use outline::{Edge, Flank, Outline, Ring, Side};
 pub use point::{Frame, Point};
 pub use run::{Leg, Refusal, Run, SHARPEST, Strip};
+pub use walk::{
+    BendRefusal, SHARPEST_APEX, Spot, Walk, cut_length, hook_addition, out_to_out_deduction, out_to_out_length,
+    path_round_corners,
+};
