@@ -1,0 +1,193 @@
+//! The broad phase: which boxes touch which, without asking all pairs.
+
+/// A box along the axes, in nanometres (or whatever unit the caller keeps to).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    /// The lowest corner.
+    pub least: [f64; 3],
+    /// The highest corner.
+    pub most: [f64; 3],
+}
+
+impl Bounds {
+    /// The box that holds nothing.
+    pub const EMPTY: Bounds = Bounds { least: [f64::INFINITY; 3], most: [f64::NEG_INFINITY; 3] };
+
+    /// The smallest box round these points.
+    #[must_use]
+    pub fn around<const COUNT: usize>(points: [[f64; 3]; COUNT]) -> Bounds {
+        let mut bounds = Bounds::EMPTY;
+        for point in points {
+            bounds.take_in(point);
+        }
+        bounds
+    }
+
+    /// Grows to hold a point.
+    pub fn take_in(&mut self, point: [f64; 3]) {
+        for ((least, most), at) in self.least.iter_mut().zip(&mut self.most).zip(point) {
+            *least = least.min(at);
+            *most = most.max(at);
+        }
+    }
+
+    /// Grown by a margin on every side.
+    #[must_use]
+    pub fn grown(mut self, by: f64) -> Bounds {
+        for (least, most) in self.least.iter_mut().zip(&mut self.most) {
+            *least -= by;
+            *most += by;
+        }
+        self
+    }
+
+    /// Whether the two have a point in common.
+    #[must_use]
+    pub fn touches(&self, other: &Bounds) -> bool {
+        let [ax, ay, az] = self.least;
+        let [bx, by, bz] = self.most;
+        let [cx, cy, cz] = other.least;
+        let [dx, dy, dz] = other.most;
+        ax <= dx && cx <= bx && ay <= dy && cy <= by && az <= dz && cz <= bz
+    }
+
+    fn join(&mut self, other: &Bounds) {
+        for ((least, most), (low, high)) in
+            self.least.iter_mut().zip(&mut self.most).zip(other.least.iter().zip(&other.most))
+        {
+            *least = least.min(*low);
+            *most = most.max(*high);
+        }
+    }
+}
+
+/// Boxes under one node that are looked at one by one.
+const LEAF: usize = 6;
+
+#[derive(Debug, Clone, Copy)]
+struct Node {
+    bounds: Bounds,
+    first: u32,
+    count: u32,
+    /// The second child of an inner node (the first one follows it at once); 0 in a leaf.
+    right: u32,
+}
+
+/// A tree over boxes, halved at the middle of its longest axis. Answers do not depend on the order they are found
+/// in: callers get them sorted.
+#[derive(Debug, Clone, Default)]
+pub struct BoxTree {
+    nodes: Vec<Node>,
+    items: Vec<(u32, Bounds)>,
+}
+
+impl BoxTree {
+    /// The tree over these boxes; each is known by its place in the slice.
+    #[must_use]
+    pub fn new(boxes: &[Bounds]) -> BoxTree {
+        let mut items: Vec<(u32, Bounds)> =
+            boxes.iter().enumerate().map(|(index, bounds)| (index as u32, *bounds)).collect();
+        let mut nodes = Vec::with_capacity(items.len() / 2 + 1);
+        // (first, count, the node whose right child this is)
+        let mut waiting: Vec<(usize, usize, Option<usize>)> = Vec::new();
+        if !items.is_empty() {
+            waiting.push((0, items.len(), None));
+        }
+        while let Some((first, count, parent)) = waiting.pop() {
+            let here = nodes.len();
+            if let Some(node) = parent.and_then(|parent: usize| nodes.get_mut(parent)) {
+                let node: &mut Node = node;
+                node.right = here as u32;
+            }
+            let Some(part) = items.get_mut(first..first + count) else { continue };
+            let (mut bounds, mut middles) = (Bounds::EMPTY, Bounds::EMPTY);
+            for (_, item) in part.iter() {
+                bounds.join(item);
+                middles.take_in(middle(item));
+            }
+            nodes.push(Node { bounds, first: first as u32, count: count as u32, right: 0 });
+            if count <= LEAF {
+                continue;
+            }
+            let spread = |axis: usize| {
+                middles.most.get(axis).copied().unwrap_or(0.0) - middles.least.get(axis).copied().unwrap_or(0.0)
+            };
+            let mut axis = 0;
+            for other in 1..3 {
+                if spread(other) > spread(axis) {
+                    axis = other;
+                }
+            }
+            let half = count / 2;
+            let key = |item: &(u32, Bounds)| middle(&item.1).get(axis).copied().unwrap_or(0.0);
+            part.select_nth_unstable_by(half, |a, b| key(a).total_cmp(&key(b)).then(a.0.cmp(&b.0)));
+            waiting.push((first + half, count - half, Some(here)));
+            waiting.push((first, half, None));
+        }
+        BoxTree { nodes, items }
+    }
+
+    /// The boxes that touch this one, in ascending order, put into `found` (emptied first).
+    pub fn touching(&self, bounds: &Bounds, found: &mut Vec<u32>) {
+        found.clear();
+        // Halving 2^32 boxes goes 32 deep, and each level leaves at most one node waiting.
+        let mut waiting = [0_u32; 40];
+        let mut depth = 1;
+        if self.nodes.is_empty() {
+            return;
+        }
+        while depth > 0 {
+            depth -= 1;
+            let index = waiting.get(depth).copied().unwrap_or(0) as usize;
+            let Some(node) = self.nodes.get(index) else { continue };
+            if !node.bounds.touches(bounds) {
+                continue;
+            }
+            if node.right == 0 {
+                let first = node.first as usize;
+                let items = self.items.get(first..first + node.count as usize).unwrap_or_default();
+                found.extend(items.iter().filter(|(_, item)| item.touches(bounds)).map(|(item, _)| *item));
+                continue;
+            }
+            for child in [node.right, index as u32 + 1] {
+                if let Some(slot) = waiting.get_mut(depth) {
+                    *slot = child;
+                    depth += 1;
+                }
+            }
+        }
+        found.sort_unstable();
+    }
+}
+
+fn middle(bounds: &Bounds) -> [f64; 3] {
+    let [ax, ay, az] = bounds.least;
+    let [bx, by, bz] = bounds.most;
+    [ax + bx, ay + by, az + bz]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn finds_what_asking_all_pairs_finds(
+            corners in prop::collection::vec((0.0..100.0, 0.0..100.0, 0.0..9.0, 0.0..20.0), 0..200),
+        ) {
+            let boxes: Vec<Bounds> = corners
+                .iter()
+                .map(|&(x, y, z, size)| Bounds { least: [x, y, z], most: [x + size, y + size / 2.0, z + 1.0] })
+                .collect();
+            let tree = BoxTree::new(&boxes);
+            let mut found = Vec::new();
+            for asked in &boxes {
+                tree.touching(asked, &mut found);
+                let all: Vec<u32> =
+                    (0..boxes.len() as u32).filter(|&other| boxes[other as usize].touches(asked)).collect();
+                prop_assert_eq!(&found, &all);
+            }
+        }
+    }
+}

@@ -1,0 +1,342 @@
+//! How near straight things in space come to each other: bars, holes, and what is to be kept clear of.
+//!
+//! Holes are checked by their axes: the axes of two holes drilled from two legs of a wall may meet inside a corner.
+
+use super::{Bounds, BoxTree};
+
+/// A place in space: two plan coordinates and a height, in nanometres.
+pub type Place = [f64; 3];
+
+/// A straight stretch in space. It may have no length.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Segment {
+    /// One end.
+    pub from: Place,
+    /// The other end.
+    pub to: Place,
+}
+
+/// Where two segments come nearest, and how near.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Nearest {
+    /// The least distance, in nanometres.
+    pub distance: f64,
+    /// The place on the first.
+    pub on_first: Place,
+    /// The place on the second.
+    pub on_second: Place,
+}
+
+/// Two segments that come near each other, by their places in the slices they came in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NearPair {
+    /// The first.
+    pub first: u32,
+    /// The second.
+    pub second: u32,
+    /// Where and how near.
+    pub nearest: Nearest,
+}
+
+/// The least distance of two segments.
+///
+/// It is reached either from an end of one of them or between the feet of their common perpendicular; parallel
+/// segments have no single perpendicular, but then an end does as well.
+#[must_use]
+pub fn nearest(first: &Segment, second: &Segment) -> Nearest {
+    let (u, v) = (minus(first.to, first.from), minus(second.to, second.from));
+    let apart = minus(second.from, first.from);
+    let (uu, vv, uv) = (dot(u, u), dot(v, v), dot(u, v));
+    let mut best = Nearest { distance: f64::INFINITY, on_first: first.from, on_second: second.from };
+    // Shares along the two segments; distances are taken from places, so that noise in a share costs nothing.
+    let mut offer = |s: f64, t: f64| {
+        let (on_first, on_second) = (along(first, u, s), along(second, v, t));
+        let way = minus(on_second, on_first);
+        let distance = dot(way, way).sqrt();
+        if distance < best.distance {
+            best = Nearest { distance, on_first, on_second };
+        }
+    };
+    offer(0.0, share(-dot(apart, v), vv));
+    offer(1.0, share(uv - dot(apart, v), vv));
+    offer(share(dot(apart, u), uu), 0.0);
+    offer(share(dot(apart, u) + uv, uu), 1.0);
+    let crossed = uu * vv - uv * uv;
+    if crossed > 0.0 {
+        let s = share(dot(apart, u) * vv - dot(apart, v) * uv, crossed);
+        offer(s, share(s * uv - dot(apart, v), vv));
+    }
+    best
+}
+
+/// All pairs of segments that come nearer to each other than the reach (nanometres), by first and second, the first
+/// being the earlier.
+#[must_use]
+pub fn near_pairs(segments: &[Segment], reach: f64) -> Vec<NearPair> {
+    let boxes = Boxes::new(segments.iter());
+    let bounds: Vec<Bounds> = segments.iter().map(|segment| boxes.around(segment)).collect();
+    let tree = BoxTree::new(&bounds);
+    let mut pairs = Vec::new();
+    let mut found = Vec::new();
+    for (first, (segment, own)) in segments.iter().zip(&bounds).enumerate() {
+        tree.touching(&own.grown(reach + boxes.noise), &mut found);
+        let later = found.partition_point(|&other| other as usize <= first);
+        keep_near(first as u32, segment, segments, found.get(later..).unwrap_or_default(), reach, &mut pairs);
+    }
+    pairs
+}
+
+/// All pairs of one segment of the first and one of the second slice that come nearer to each other than the reach
+/// (nanometres), by first and second.
+#[must_use]
+pub fn near_pairs_between(firsts: &[Segment], seconds: &[Segment], reach: f64) -> Vec<NearPair> {
+    let boxes = Boxes::new(firsts.iter().chain(seconds));
+    let bounds: Vec<Bounds> = seconds.iter().map(|segment| boxes.around(segment)).collect();
+    let tree = BoxTree::new(&bounds);
+    let mut pairs = Vec::new();
+    let mut found = Vec::new();
+    for (first, segment) in firsts.iter().enumerate() {
+        tree.touching(&boxes.around(segment).grown(reach + boxes.noise), &mut found);
+        keep_near(first as u32, segment, seconds, &found, reach, &mut pairs);
+    }
+    pairs
+}
+
+fn keep_near(first: u32, segment: &Segment, others: &[Segment], found: &[u32], reach: f64, pairs: &mut Vec<NearPair>) {
+    for &second in found {
+        let Some(other) = others.get(second as usize) else { continue };
+        let nearest = nearest(segment, other);
+        if nearest.distance < reach {
+            pairs.push(NearPair { first, second, nearest });
+        }
+    }
+}
+
+/// The axes boxes are drawn along: turned in plan into the direction most of the length runs in or across, because
+/// the box round a slanting bar holds much that is not near it.
+struct Boxes {
+    cos: f64,
+    sin: f64,
+    /// More than turning can move a place.
+    noise: f64,
+}
+
+impl Boxes {
+    fn new<'a>(segments: impl Iterator<Item = &'a Segment>) -> Boxes {
+        // Directions a right angle apart are the same direction after the fourth power.
+        let (mut real, mut imaginary, mut farthest) = (0.0, 0.0, 0.0_f64);
+        for segment in segments {
+            let [x, y, _] = minus(segment.to, segment.from);
+            let length = x.hypot(y);
+            if length > 0.0 {
+                let (cos, sin) = (x / length, y / length);
+                let (cos, sin) = (cos * cos - sin * sin, 2.0 * cos * sin);
+                real += length * (cos * cos - sin * sin);
+                imaginary += length * 2.0 * cos * sin;
+            }
+            for at in segment.from.into_iter().chain(segment.to) {
+                farthest = farthest.max(at.abs());
+            }
+        }
+        let (sin, cos) = (imaginary.atan2(real) / 4.0).sin_cos();
+        Boxes { cos, sin, noise: farthest * 1e-14 }
+    }
+
+    fn around(&self, segment: &Segment) -> Bounds {
+        let turned = |[x, y, z]: Place| [x * self.cos + y * self.sin, y * self.cos - x * self.sin, z];
+        Bounds::around([turned(segment.from), turned(segment.to)])
+    }
+}
+
+/// A share from 0 to 1; of nothing, none.
+fn share(part: f64, whole: f64) -> f64 {
+    if whole > 0.0 { (part / whole).clamp(0.0, 1.0) } else { 0.0 }
+}
+
+fn along(segment: &Segment, way: Place, share: f64) -> Place {
+    if share >= 1.0 {
+        return segment.to;
+    }
+    let ([x, y, z], [dx, dy, dz]) = (segment.from, way);
+    [x + share * dx, y + share * dy, z + share * dz]
+}
+
+fn minus([ax, ay, az]: Place, [bx, by, bz]: Place) -> Place {
+    [ax - bx, ay - by, az - bz]
+}
+
+fn dot([ax, ay, az]: Place, [bx, by, bz]: Place) -> f64 {
+    ax * bx + ay * by + az * bz
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::{
+        geometry::{Leg, Point, Run},
+        units::Length,
+    };
+
+    const INCH: f64 = 25.4e6;
+
+    fn segment(from: Place, to: Place) -> Segment {
+        Segment { from, to }
+    }
+
+    #[test]
+    fn known_distances() {
+        let x = segment([0.0, 0.0, 0.0], [10.0, 0.0, 0.0]);
+        let across = segment([5.0, -5.0, 3.0], [5.0, 5.0, 3.0]);
+        let found = nearest(&x, &across);
+        assert_eq!(found, Nearest { distance: 3.0, on_first: [5.0, 0.0, 0.0], on_second: [5.0, 0.0, 3.0] });
+        let beside = segment([3.0, 4.0, 0.0], [30.0, 4.0, 0.0]);
+        assert_eq!(nearest(&x, &beside).distance, 4.0);
+        let beyond = segment([13.0, 4.0, 0.0], [30.0, 4.0, 0.0]);
+        assert_eq!(nearest(&x, &beyond).distance, 5.0);
+        let point = segment([4.0, 0.0, 2.0], [4.0, 0.0, 2.0]);
+        assert_eq!(nearest(&x, &point).distance, 2.0);
+        assert_eq!(nearest(&point, &x).on_second, [4.0, 0.0, 0.0]);
+        assert_eq!(nearest(&point, &point).distance, 0.0);
+    }
+
+    /// An axis of a hole 6 in deep, square into the old wall.
+    fn hole(run: &Run, leg: usize, station: f64) -> Segment {
+        let station = Length::round_nm(station * INCH);
+        let at = |depth: f64| {
+            let point = run.point(leg, station, Length::round_nm(-depth * INCH)).unwrap();
+            [point.x, point.y, 0.0]
+        };
+        segment(at(0.0), at(6.0))
+    }
+
+    #[test]
+    fn holes_of_two_legs_pass_or_cross_inside_the_corner() {
+        let legs = [120.0, 36.0].map(|length| Leg { length: Length::round_nm(length * INCH) }).to_vec();
+        let run = Run::new(Point::default(), 20.0, legs, vec![90.0], false);
+        let passing = nearest(&hole(&run, 0, 111.0), &hole(&run, 1, 9.0)).distance / INCH;
+        assert!((passing - 18.0_f64.sqrt()).abs() < 1e-9);
+        let crossing = nearest(&hole(&run, 0, 115.0), &hole(&run, 1, 5.0)).distance / INCH;
+        assert!(crossing < 1e-9);
+        let all: Vec<Segment> = [111.0, 115.0]
+            .map(|at| hole(&run, 0, at))
+            .into_iter()
+            .chain([5.0, 9.0].map(|at| hole(&run, 1, at)))
+            .collect();
+        let near: Vec<(u32, u32)> = near_pairs(&all, 2.0 * INCH).iter().map(|pair| (pair.first, pair.second)).collect();
+        assert_eq!(near, [(1, 2)]);
+    }
+
+    fn place() -> impl Strategy<Value = Place> {
+        [-1000.0..1000.0_f64, -1000.0..1000.0, -200.0..200.0]
+    }
+
+    /// Short, long, parallel and zero-length segments.
+    fn scene(count: usize) -> impl Strategy<Value = Vec<Segment>> {
+        let way = prop_oneof![
+            [-60.0..60.0_f64, -60.0..60.0, -60.0..60.0],
+            Just([80.0, 0.0, 0.0]),
+            Just([0.0, 900.0, 0.0]),
+            Just([0.0; 3]),
+        ];
+        let one = (place(), way).prop_map(|(from, [x, y, z])| segment(from, [from[0] + x, from[1] + y, from[2] + z]));
+        prop::collection::vec(one, 0..count)
+    }
+
+    /// Every pair, by the least distance over a grid of places refined where it is least: slow and sure.
+    fn by_search(a: &Segment, b: &Segment) -> f64 {
+        let (u, v) = (minus(a.to, a.from), minus(b.to, b.from));
+        let (mut middle, mut half, mut least) = ((0.5, 0.5), 0.5, f64::INFINITY);
+        for _ in 0..40 {
+            let mut best = middle;
+            for i in -6..=6 {
+                for j in -6..=6 {
+                    let at = |m: f64, k: i32| (m + half * f64::from(k) / 6.0).clamp(0.0, 1.0);
+                    let (s, t) = (at(middle.0, i), at(middle.1, j));
+                    let way = minus(along(a, u, s), along(b, v, t));
+                    let distance = dot(way, way).sqrt();
+                    if distance < least {
+                        (least, best) = (distance, (s, t));
+                    }
+                }
+            }
+            middle = best;
+            half *= 0.6;
+        }
+        least
+    }
+
+    fn naive(segments: &[Segment], reach: f64) -> Vec<NearPair> {
+        let mut pairs = Vec::new();
+        for (first, a) in segments.iter().enumerate() {
+            for (second, b) in segments.iter().enumerate().skip(first + 1) {
+                let nearest = nearest(a, b);
+                if nearest.distance < reach {
+                    pairs.push(NearPair { first: first as u32, second: second as u32, nearest });
+                }
+            }
+        }
+        pairs
+    }
+
+    proptest! {
+        #[test]
+        fn the_distance_is_the_least_there_is(segments in scene(8)) {
+            for pair in segments.windows(2) {
+                let found = nearest(&pair[0], &pair[1]);
+                let way = minus(found.on_first, found.on_second);
+                prop_assert!((dot(way, way).sqrt() - found.distance).abs() < 1e-9);
+                prop_assert!((found.distance - by_search(&pair[0], &pair[1])).abs() < 1e-4);
+                prop_assert!((found.distance - nearest(&pair[1], &pair[0]).distance).abs() < 1e-9);
+            }
+        }
+
+        #[test]
+        fn near_pairs_are_those_of_asking_all(segments in scene(150), reach in 0.0..100.0) {
+            prop_assert_eq!(near_pairs(&segments, reach), naive(&segments, reach));
+            let (some, others) = segments.split_at(segments.len() / 3);
+            let across: Vec<(u32, u32)> = naive(&segments, reach)
+                .iter()
+                .filter(|pair| (pair.first as usize) < some.len() && pair.second as usize >= some.len())
+                .map(|pair| (pair.first, pair.second - some.len() as u32))
+                .collect();
+            let found: Vec<(u32, u32)> =
+                near_pairs_between(some, others, reach).iter().map(|pair| (pair.first, pair.second)).collect();
+            prop_assert_eq!(found, across);
+        }
+
+        #[test]
+        fn moving_and_turning_the_scene_changes_no_pair(
+            segments in scene(60),
+            turned in 0.0..360.0_f64,
+            by in place(),
+            reach in 1.0..100.0_f64,
+        ) {
+            let (sin, cos) = turned.to_radians().sin_cos();
+            let moved = |[x, y, z]: Place| [x * cos - y * sin + by[0], x * sin + y * cos + by[1], z + by[2]];
+            let there: Vec<Segment> = segments.iter().map(|s| segment(moved(s.from), moved(s.to))).collect();
+            // A pair just at the reach may fall to either side by noise.
+            let clear = naive(&segments, reach * 2.0).iter().all(|pair| (pair.nearest.distance - reach).abs() > 1e-6);
+            prop_assume!(clear);
+            let (here, there) = (near_pairs(&segments, reach), near_pairs(&there, reach));
+            prop_assert_eq!(here.len(), there.len());
+            for (a, b) in here.iter().zip(&there) {
+                prop_assert_eq!((a.first, a.second), (b.first, b.second));
+                prop_assert!((a.nearest.distance - b.nearest.distance).abs() < 1e-6);
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_no_place_is_near_nothing() {
+        let odd = [
+            segment([f64::NAN; 3], [0.0; 3]),
+            segment([f64::INFINITY, 0.0, 0.0], [0.0; 3]),
+            segment([0.0; 3], [1.0, 0.0, 0.0]),
+        ];
+        assert!(near_pairs(&odd, 0.5).is_empty());
+        assert!(near_pairs(&[], 1.0).is_empty());
+        assert!(near_pairs(&odd, -1.0).is_empty());
+    }
+}
