@@ -8,6 +8,7 @@ pub mod compile;
 pub mod geometry;
 pub mod job;
 pub mod language;
+pub mod ledger;
 pub mod library;
 pub mod problem;
 pub mod reports;

@@ -10,6 +10,7 @@ const FLOORS: &[&[&str]] = &[
     &["source"],
     &["units"],
     &["problem"],
+    &["ledger"],
     &["geometry", "cutting"],
     &["language", "schema", "library"],
     &["job"],

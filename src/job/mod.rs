@@ -43,8 +43,19 @@ pub struct Thing<T> {
     pub at: Span,
     /// It stands in the library.
     pub usual: bool,
+    /// Where each clause's value stands: the clause's number in the kind's table, and the place.
+    clauses: Box<[(u8, Span)]>,
     /// What its block says.
     pub say: T,
+}
+
+impl<T> Thing<T> {
+    /// Where the value of this clause stands; the name's place if it is not written.
+    #[must_use]
+    pub fn said(&self, kind: KindId, clause: &str) -> Span {
+        let field = kind.kind().field(clause).and_then(|field| u8::try_from(field).ok());
+        self.clauses.iter().find(|(number, _)| Some(*number) == field).map_or(self.at, |(_, span)| *span)
+    }
 }
 
 /// A string that ends a clause: the clause's note.
@@ -236,8 +247,14 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
 }
 
 fn thing<T>(desk: &Desk, id: BlockId, entry: &Entry, take: fn(Parts) -> Option<T>, parts: Parts) -> Option<Thing<T>> {
+    let clauses = parts
+        .iter()
+        .enumerate()
+        .flat_map(|(field, values)| values.iter().map(move |value| (u8::try_from(field).unwrap_or(u8::MAX), value.span)))
+        .collect();
     Some(Thing {
         id,
+        clauses,
         name: desk.blocks.name(id).to_owned(),
         title: blocks::title(&desk.blocks, entry).map_or_else(String::new, |title| title.value),
         at: entry.name.unwrap_or(entry.head),
