@@ -5,6 +5,7 @@
 
 pub mod cli;
 pub mod compile;
+pub mod concrete;
 pub mod geometry;
 pub mod job;
 pub mod language;

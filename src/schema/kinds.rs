@@ -103,7 +103,7 @@ parts! {
     /// How one leg meets the next.
     Corner {
         /// which way the next leg turns
-        "" way: Way,
+        "" way: Said<Way>,
         /// by how much; 90 deg unless said
         "turning" turning: Option<Above<Angle>>,
     }

@@ -1,0 +1,171 @@
+//! From the volume of a pour to bags, water, batches and trips.
+
+use crate::{
+    job::{Job, Thing},
+    ledger::{Entry, EntryId, Figure, Input, Ledger, Usual},
+    schema::{BlockId, KindId, Mix, Pour},
+    units::{Density, Mass, Ratio, Volume, whole_up},
+};
+
+use super::pours::PourSolid;
+
+/// Taken when a pour does not say its waste: common practice for formed work, no source.
+pub const USUAL_WASTE: f64 = 0.05;
+
+/// Water at 20 degrees Celsius: 998.2 kg/m3 (handbook value).
+pub const WATER_KG_M3: f64 = 998.2;
+
+/// A batch: how many bags go into it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Batch {
+    /// Its number, from 1.
+    pub number: u64,
+    /// Bags in it.
+    pub bags: u64,
+    /// Bags mixed after it, it included.
+    pub so_far: u64,
+}
+
+/// What it takes to mix a pour.
+#[derive(Debug, Clone)]
+pub struct Mixing {
+    /// The pour.
+    pub pour: BlockId,
+    /// The mix.
+    pub mix: BlockId,
+    /// Concrete in the form.
+    pub placed: Volume,
+    /// Waste, as a part of it.
+    pub waste: Ratio,
+    /// The waste was not said.
+    pub usual_waste: bool,
+    /// Concrete to be mixed, waste with it.
+    pub wanted: Volume,
+    /// Whole bags.
+    pub bags: u64,
+    /// What one bag yields.
+    pub yields: Volume,
+    /// Weight of all bags.
+    pub weight: Mass,
+    /// Water for one bag, to start with and never past.
+    pub water: Option<(Volume, Volume)>,
+    /// Bags to a batch, if it is said.
+    pub per_batch: Option<u64>,
+    /// Batches, if it is said how many bags go into one.
+    pub batches: Option<u64>,
+    /// What is carried at once, if it is said.
+    pub carry: Option<Volume>,
+    /// Trips with it.
+    pub trips: Option<u64>,
+    /// Weight of one full carry of fresh concrete.
+    pub carry_weight: Option<Mass>,
+    /// The worked number of the bags.
+    pub entry: Option<EntryId>,
+}
+
+impl Mixing {
+    /// The batches one after the other: full ones first, the rest last.
+    pub fn each_batch(&self) -> impl Iterator<Item = Batch> + '_ {
+        let per = self.per_batch.unwrap_or(self.bags).max(1);
+        (0..self.bags.div_ceil(per)).map(move |at| {
+            let so_far = ((at + 1) * per).min(self.bags);
+            Batch { number: at + 1, bags: so_far - at * per, so_far }
+        })
+    }
+
+    /// Trips one batch takes.
+    #[must_use]
+    pub fn trips_of(&self, batch: Batch) -> Option<u64> {
+        let carry = self.carry?;
+        Some(whole_up(batch.bags as f64 * self.yields.cubic_metres() / carry.cubic_metres()))
+    }
+}
+
+/// Works out what it takes to mix a pour; none if its mix could not be read.
+pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, ledger: &mut Ledger) -> Option<Mixing> {
+    let mix = job.mix(pour.say.mix.0)?;
+    let yields = mix.say.bag.value.yields.0;
+    let said = pour.say.waste.map(|waste| waste.0);
+    let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
+    let wanted = solid.volume.cubic_metres() * (1.0 + waste.fraction());
+    let bags = whole_up(wanted / yields.cubic_metres());
+    let water = mix.say.water.map(|range| (range.from.0, range.to.0));
+    let per_batch = pour.say.mixer.as_ref().and_then(|mixer| u64::try_from(mixer.bags.0).ok());
+    let carry = pour.say.carry.map(|carry| carry.0);
+    let entry = enter(ledger, pour, mix, solid, said.is_none(), bags, wanted);
+    let mut out = Mixing {
+        pour: pour.id,
+        mix: mix.id,
+        placed: solid.volume,
+        waste,
+        usual_waste: said.is_none(),
+        wanted: Volume::round_cubic_metres(wanted),
+        bags,
+        yields,
+        weight: mix.say.bag.value.weighs.0 * bags as f64,
+        water,
+        per_batch,
+        batches: per_batch.map(|per| bags.div_ceil(per.max(1))),
+        carry,
+        trips: None,
+        carry_weight: carry.map(|carry| fresh(&mix.say) * carry),
+        entry,
+    };
+    if carry.is_some() {
+        out.trips = Some(out.each_batch().filter_map(|batch| out.trips_of(batch)).sum());
+    }
+    Some(out)
+}
+
+/// What fresh concrete of a mix weighs: a bag and its water over what they yield. Without a stated water the usual 145 lb
+/// per ft3 of plain concrete (common practice).
+fn fresh(mix: &Mix) -> Density {
+    match mix.water {
+        Some(water) => {
+            let water = Density::from_kg_m3(WATER_KG_M3) * water.from.0;
+            (mix.bag.value.weighs.0 + water) / mix.bag.value.yields.0
+        }
+        None => Density::from_pcf(145.0),
+    }
+}
+
+fn enter(
+    ledger: &mut Ledger,
+    pour: &Thing<Pour>,
+    mix: &Thing<Mix>,
+    solid: &PourSolid,
+    usual: bool,
+    bags: u64,
+    wanted: f64,
+) -> Option<EntryId> {
+    let volume = ledger.enter(|| Entry {
+        name: format!("{}.volume", pour.name),
+        value: Figure::Volume(solid.volume),
+        formula: "sum over the layers of plan area times height, what sections share counted once",
+        source: "",
+        inputs: vec![Input::Typed(pour.said(KindId::Pour, "fill"))],
+    });
+    let waste = if usual {
+        Input::Usual(Usual {
+            clause: "pour.waste",
+            value: Figure::Ratio(Ratio::from_fraction(USUAL_WASTE)),
+            source: "common practice for formed work, no source",
+        })
+    } else {
+        Input::Typed(pour.said(KindId::Pour, "waste"))
+    };
+    let mixed = ledger.enter(|| Entry {
+        name: format!("{}.mixed", pour.name),
+        value: Figure::Volume(Volume::round_cubic_metres(wanted)),
+        formula: "volume * (1 + waste)",
+        source: "",
+        inputs: volume.map(Input::Worked).into_iter().chain([waste]).collect(),
+    });
+    ledger.enter(|| Entry {
+        name: format!("{}.bags", pour.name),
+        value: Figure::Count(bags),
+        formula: "mixed / what a bag yields, up to whole bags",
+        source: "",
+        inputs: mixed.map(Input::Worked).into_iter().chain([Input::Typed(mix.said(KindId::Mix, "bag"))]).collect(),
+    })
+}

@@ -1,0 +1,11 @@
+//! From walls and sections to solids, and from solids to bags, water, batches and trips.
+
+mod mix;
+mod pours;
+mod sections;
+mod standing;
+
+pub use mix::{Batch, Mixing, USUAL_WASTE, mixing};
+pub use pours::{Areas, Class, Made, PourSolid, Shared, Solids, class, classes_in_order, pour_faces, solids};
+pub use sections::{Placed, SectionTrouble, Sections, sections};
+pub use standing::{Chain, Interval, LegAt, OldPart, Standing, StandingTrouble, standing};

@@ -1,0 +1,383 @@
+//! The solid of each pour, with every face classed by what lies behind it.
+
+use std::collections::{BTreeMap, HashMap};
+
+use super::{
+    sections::{Placed, SectionTrouble, Sections, outlines},
+    standing::{OldPart, Standing},
+};
+use crate::{
+    geometry::{Face, FaceKind, Old, Outline, Piece, Side, Void, solid},
+    job::Job,
+    schema::{Base, BlockId, CastSide, KindId},
+    units::{Area, Length, Volume},
+};
+
+/// What a face of new concrete is against.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Class {
+    /// Upright, against the old wall or footing.
+    Old,
+    /// Upright, against the edge of a slab.
+    SlabEdge,
+    /// Against concrete of another pour.
+    Joint,
+    /// Upright, against the side of a trench.
+    Earth,
+    /// Upright, against a form.
+    Formed,
+    /// Upright, an end or step closed by a bulkhead.
+    End,
+    /// Upright, a riser under a stepped bottom.
+    Riser,
+    /// Round a void.
+    Void,
+    /// Underneath, on the ground.
+    Ground,
+    /// Underneath, on a slab.
+    OnSlab,
+    /// Underneath, on old concrete.
+    OnOld,
+    /// Underneath, over a form.
+    Soffit,
+    /// On top, open.
+    Top,
+}
+
+/// The classes in the order they are listed.
+#[must_use]
+pub fn classes_in_order() -> [Class; 13] {
+    [
+        Class::Old,
+        Class::SlabEdge,
+        Class::Joint,
+        Class::Earth,
+        Class::Formed,
+        Class::End,
+        Class::Riser,
+        Class::Void,
+        Class::Ground,
+        Class::OnSlab,
+        Class::OnOld,
+        Class::Soffit,
+        Class::Top,
+    ]
+}
+
+/// The areas of a solid by class.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Areas([Area; 13]);
+
+impl Areas {
+    /// The area of one class.
+    #[must_use]
+    pub fn of(&self, class: Class) -> Area {
+        self.0.get(class as usize).copied().unwrap_or_default()
+    }
+
+    fn add(&mut self, class: Class, area: Area) {
+        if let Some(sum) = self.0.get_mut(class as usize) {
+            *sum += area;
+        }
+    }
+
+    /// All upright faces that need a form: formed, ends, risers.
+    #[must_use]
+    pub fn forms(&self) -> Area {
+        self.of(Class::Formed) + self.of(Class::End) + self.of(Class::Riser)
+    }
+
+    /// All undersides.
+    #[must_use]
+    pub fn undersides(&self) -> Area {
+        self.of(Class::Ground) + self.of(Class::OnSlab) + self.of(Class::OnOld) + self.of(Class::Soffit)
+    }
+}
+
+/// The solid of one pour.
+#[derive(Debug, Clone)]
+pub struct PourSolid {
+    /// The pour.
+    pub pour: BlockId,
+    /// Its volume; what two of its sections share counts once.
+    pub volume: Volume,
+    /// The volume of each of its sections.
+    pub sections: Vec<(BlockId, Volume)>,
+    /// Its faces by class.
+    pub areas: Areas,
+    /// Its lowest level.
+    pub bottom: Length,
+    /// Its highest level.
+    pub top: Length,
+}
+
+/// Two sections that share concrete.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Shared {
+    /// The one written first.
+    pub first: BlockId,
+    /// The other.
+    pub second: BlockId,
+    /// What they share.
+    pub volume: Volume,
+}
+
+/// The solids of all pours.
+#[derive(Debug, Default)]
+pub struct Solids {
+    /// One a pour, in the order they are written.
+    pub pours: Vec<PourSolid>,
+    /// Sections that share concrete.
+    pub shared: Vec<Shared>,
+    /// What is wrong with strips that are removed.
+    pub troubles: Vec<SectionTrouble>,
+    /// The plan area of each strip that is removed, and its thickness.
+    pub removed: Vec<(BlockId, Area, Length)>,
+    /// All concrete, each place counted once.
+    pub total: Volume,
+}
+
+/// Makes the solids of all pours. Sections no pour fills make none.
+pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids {
+    let mut out = Solids::default();
+    let removed = removed(job, standing, &mut out);
+    let slabs = slabs(job, standing);
+    // Which pour fills each section first.
+    let mut filled: HashMap<BlockId, BlockId> = HashMap::new();
+    for pour in &job.pours {
+        for section in &pour.say.fill {
+            filled.entry(section.value.0).or_insert(pour.id);
+        }
+    }
+    let mut by_wall: BTreeMap<BlockId, Vec<&Placed>> = BTreeMap::new();
+    for placed in &sections.placed {
+        if filled.contains_key(&placed.id) {
+            by_wall.entry(placed.wall).or_default().push(placed);
+        }
+    }
+    let mut pours: HashMap<BlockId, PourSolid> = HashMap::new();
+    for (wall, all) in by_wall {
+        let old = surroundings(job, standing, wall, &removed, &slabs);
+        for pour in pours_in_order(&all, &filled) {
+            let mine: Vec<&Placed> = all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
+            let others = all.iter().copied().filter(|placed| filled.get(&placed.id) != Some(&pour));
+            let made = pour_faces(&mine, others, sections, &old);
+            let sum = pours.entry(pour).or_insert_with(|| PourSolid {
+                pour,
+                volume: Volume::ZERO,
+                sections: Vec::new(),
+                areas: Areas::default(),
+                bottom: Length::from_nm(i64::MAX),
+                top: Length::from_nm(i64::MIN),
+            });
+            sum.volume += made.volume;
+            for (placed, volume) in mine.iter().zip(&made.pieces) {
+                sum.sections.push((placed.id, *volume));
+                sum.bottom = sum.bottom.min(placed.bottom);
+                sum.top = sum.top.max(placed.top);
+            }
+            for face in &made.faces {
+                if let Some(placed) = mine.get(face.piece as usize)
+                    && let Some(section) = job.section(placed.id)
+                {
+                    sum.areas.add(class(face, section.say.base, section.say.side), face.area);
+                }
+            }
+            for (first, second, volume) in &made.overlap {
+                if let (Some(first), Some(second)) = (mine.get(*first as usize), mine.get(*second as usize)) {
+                    out.shared.push(Shared { first: first.id, second: second.id, volume: *volume });
+                }
+            }
+        }
+        shared_between_pours(&all, &filled, &mut out.shared);
+    }
+    let across: Volume = out
+        .shared
+        .iter()
+        .filter(|shared| filled.get(&shared.first) != filled.get(&shared.second))
+        .map(|shared| shared.volume)
+        .sum();
+    out.pours = job.pours.iter().filter_map(|pour| pours.remove(&pour.id)).collect();
+    out.total = out.pours.iter().map(|pour| pour.volume).sum::<Volume>() - across;
+    out.shared.sort();
+    out
+}
+
+fn pours_in_order(all: &[&Placed], filled: &HashMap<BlockId, BlockId>) -> Vec<BlockId> {
+    let mut pours: Vec<BlockId> = all.iter().filter_map(|placed| filled.get(&placed.id).copied()).collect();
+    pours.sort_unstable();
+    pours.dedup();
+    pours
+}
+
+/// What one section has of concrete another pour brings too.
+fn shared_between_pours(all: &[&Placed], filled: &HashMap<BlockId, BlockId>, shared: &mut Vec<Shared>) {
+    if pours_in_order(all, filled).len() < 2 {
+        return;
+    }
+    let (pieces, owners) = pieces(all);
+    let together = solid::<OldPart>(&pieces, &[], &[]);
+    for (first, second, volume) in together.overlap {
+        let owner = |piece: u32| owners.get(piece as usize).and_then(|at| all.get(*at)).map(|placed| placed.id);
+        if let (Some(first), Some(second)) = (owner(first), owner(second))
+            && filled.get(&first) != filled.get(&second)
+        {
+            shared.push(Shared { first: first.min(second), second: first.max(second), volume });
+        }
+    }
+}
+
+/// Pieces of sections, and which section each belongs to. The piece's id is its own number.
+fn pieces(placed: &[&Placed]) -> (Vec<Piece>, Vec<usize>) {
+    let mut pieces = Vec::with_capacity(placed.len());
+    let mut owners = Vec::with_capacity(placed.len());
+    for (at, section) in placed.iter().enumerate() {
+        for outline in &section.outlines {
+            let id = u32::try_from(pieces.len()).unwrap_or(u32::MAX);
+            pieces.push(Piece { outline: outline.clone(), bottom: section.bottom, top: section.top, id });
+            owners.push(at);
+        }
+    }
+    (pieces, owners)
+}
+
+/// A pour's part along one wall: its volume by section, its faces (a face's `piece` is the section's place in `mine`),
+/// and which of its sections share concrete.
+#[derive(Debug)]
+pub struct Made {
+    /// All of it.
+    pub volume: Volume,
+    /// Section by section.
+    pub pieces: Vec<Volume>,
+    /// The faces.
+    pub faces: Vec<Face<OldPart>>,
+    /// Places in `mine` of two sections, and what they share.
+    pub overlap: Vec<(u32, u32, Volume)>,
+}
+
+/// Makes the part of a pour along one wall.
+pub fn pour_faces<'p>(
+    mine: &[&'p Placed],
+    others: impl Iterator<Item = &'p Placed>,
+    sections: &Sections,
+    old: &[Old<OldPart>],
+) -> Made {
+    let (pieces, owners) = pieces(mine);
+    let voids: Vec<Void> = if sections.voids.is_empty() {
+        Vec::new()
+    } else {
+        sections
+            .voids
+            .iter()
+            .filter(|(section, ..)| mine.iter().any(|placed| placed.id == *section))
+            .map(|(_, outline, bottom, top)| Void { outline: outline.clone(), bottom: *bottom, top: *top })
+            .collect()
+    };
+    let mut around = old.to_vec();
+    around.extend(others.flat_map(|placed| {
+        placed.outlines.iter().map(|outline| Old {
+            outline: outline.clone(),
+            bottom: placed.bottom,
+            top: placed.top,
+            tag: OldPart::New,
+        })
+    }));
+    let made = solid(&pieces, &voids, &around);
+    let owner = |piece: u32| owners.get(piece as usize).map_or(0, |at| u32::try_from(*at).unwrap_or(u32::MAX));
+    let mut volumes = vec![Volume::ZERO; mine.len()];
+    for (piece, volume) in made.pieces.iter().enumerate() {
+        if let Some(sum) = owners.get(piece).and_then(|at| volumes.get_mut(*at)) {
+            *sum += *volume;
+        }
+    }
+    let faces = made.faces.into_iter().map(|face| Face { piece: owner(face.piece), ..face }).collect();
+    let overlap = made
+        .overlap
+        .into_iter()
+        .map(|(first, second, volume)| (owner(first), owner(second), volume))
+        .filter(|(first, second, _)| first != second)
+        .collect();
+    Made { volume: made.volume, pieces: volumes, faces, overlap }
+}
+
+/// What a face is against.
+#[must_use]
+pub fn class(face: &Face<OldPart>, base: Option<Base>, side: Option<CastSide>) -> Class {
+    let behind = face.behind.filter(|part| *part != OldPart::Removed);
+    match (face.kind, behind) {
+        (_, Some(OldPart::New)) => Class::Joint,
+        (FaceKind::Upright { .. }, Some(OldPart::Wall | OldPart::Footing)) => Class::Old,
+        (FaceKind::Upright { .. }, Some(OldPart::Slab)) => Class::SlabEdge,
+        (FaceKind::Under { .. }, Some(OldPart::Slab)) => Class::OnSlab,
+        (FaceKind::Under { .. }, Some(OldPart::Wall | OldPart::Footing)) => Class::OnOld,
+        (FaceKind::Upright { .. } | FaceKind::Under { .. }, _) if face.void => Class::Void,
+        (FaceKind::Under { .. }, _) => match base {
+            Some(Base::Form) => Class::Soffit,
+            Some(Base::Soil | Base::Gravel) | None => Class::Ground,
+        },
+        (FaceKind::Upright { .. }, _) => match face.flank.map(|flank| flank.side) {
+            Some(Side::Outer) if side == Some(CastSide::Earth) => Class::Earth,
+            _ if face.riser && side == Some(CastSide::Earth) => Class::Earth,
+            _ if face.riser => Class::Riser,
+            Some(Side::Start | Side::End) => Class::End,
+            _ => Class::Formed,
+        },
+        (FaceKind::Top { .. }, _) if face.void => Class::Void,
+        (FaceKind::Top { .. }, _) => Class::Top,
+    }
+}
+
+type Prism = (BlockId, Outline, Length, Length);
+
+/// Strips of slabs that are removed: wall, outline, bottom, top.
+fn removed(job: &Job, standing: &mut Standing, out: &mut Solids) -> Vec<Prism> {
+    let mut all = Vec::new();
+    for remove in &job.removes {
+        let Some(slab) = job.slab(remove.say.slab.0) else { continue };
+        let runs = standing.resolve(job, &remove.say.along);
+        let at = remove.said(KindId::Remove, "along");
+        let by = remove.say.out.value.0;
+        let Some(outlines) = outlines(&runs, at, standing, &|_| Length::ZERO, &|_| by, &mut out.troubles) else { continue };
+        let (top, thick) = (slab.say.top, slab.say.thick.0);
+        let mut area = Area::ZERO;
+        for (outline, ((leg, _), _)) in outlines.into_iter().zip(&runs) {
+            let Some(chain) = standing.chain(*leg) else { continue };
+            area += outline.area();
+            all.push((chain.wall, outline, top - thick, top));
+        }
+        out.removed.push((remove.id, area, thick));
+    }
+    all
+}
+
+/// The slabs: wall, outline, bottom, top.
+fn slabs(job: &Job, standing: &mut Standing) -> Vec<Prism> {
+    let mut all = Vec::new();
+    for slab in &job.slabs {
+        let runs = standing.resolve(job, &slab.say.against);
+        let intervals = standing.intervals(&runs);
+        let (top, thick) = (slab.say.top, slab.say.thick.0);
+        for (outline, interval) in standing.slab_outlines(&intervals).into_iter().zip(&intervals) {
+            let Some(chain) = standing.chain(interval.on) else { continue };
+            all.push((chain.wall, outline, top - thick, top));
+        }
+    }
+    all
+}
+
+/// Everything that stands around the new concrete of one wall, what is taken away first.
+fn surroundings(job: &Job, standing: &Standing, wall: BlockId, removed: &[Prism], slabs: &[Prism]) -> Vec<Old<OldPart>> {
+    let taken: Vec<(Outline, Length, Length)> = removed
+        .iter()
+        .filter(|(of, ..)| *of == wall)
+        .map(|(_, outline, bottom, top)| (outline.clone(), *bottom, *top))
+        .collect();
+    let mut old = standing.old(job, wall, &taken);
+    old.extend(slabs.iter().filter(|(of, ..)| *of == wall).map(|(_, outline, bottom, top)| Old {
+        outline: outline.clone(),
+        bottom: *bottom,
+        top: *top,
+        tag: OldPart::Slab,
+    }));
+    old
+}
