@@ -1,0 +1,8 @@
+//! Reinforcing bars: dowels in holes, long bars that follow the wall, bent bars side by side; their shapes, marks, cut
+//! lengths and weight.
+
+mod bars;
+mod shape;
+
+pub use bars::{BarTrouble, BarsMade, Group, Place, USUAL_ENDS, bars, mark};
+pub use shape::{Shape, Steel, steel};
