@@ -1,10 +1,12 @@
 //! The whole way from files to findings and works, for commands, editors and tests alike.
 
 use crate::{
+    checks::{self, Accepted},
     job::{self, Job},
     language::{self, Limits, Loaded, Unread},
     problem::{self, Level, Problem},
     source::{Files, Sources},
+    works::{Facts, Works, works},
 };
 
 /// A job read, built and checked.
@@ -14,8 +16,12 @@ pub struct Compiled {
     pub sources: Sources,
     /// The typed job.
     pub job: Job,
-    /// All findings, sorted by place.
+    /// What it comes to.
+    pub works: Works,
+    /// All findings, sorted by place; those that were accepted are not among them.
     pub problems: Vec<Problem>,
+    /// Warnings that were accepted, with the reasons.
+    pub accepted: Vec<Accepted>,
 }
 
 impl Compiled {
@@ -47,6 +53,9 @@ pub fn compile_text(files: &dyn Files, name: &str, text: &str, limits: &Limits) 
 fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>) -> Compiled {
     let shelf = job::shelve(&mut loaded.sources);
     let job = job::build(&loaded, &shelf, limits, &mut problems);
+    let works = works(&job, &Facts::default(), limits, true);
+    checks::check(&job, &works, &mut problems);
+    let accepted = checks::accepted(&job, &mut problems);
     problem::sort(&mut problems);
-    Compiled { sources: loaded.sources, job, problems }
+    Compiled { sources: loaded.sources, job, works, problems, accepted }
 }

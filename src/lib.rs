@@ -3,6 +3,8 @@
 //! A job file is read into a [`language`] tree, built into a typed job, computed into works, checked,
 //! and printed as papers. `DEVELOPERS.md` draws the rooms and the floors they stand on.
 
+pub mod buying;
+pub mod checks;
 pub mod cli;
 pub mod compile;
 pub mod concrete;
@@ -15,6 +17,8 @@ pub mod library;
 pub mod problem;
 pub mod reports;
 pub mod schema;
+pub mod sitework;
 pub mod source;
 pub mod steel;
 pub mod units;
+pub mod works;

@@ -159,7 +159,8 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     for (wall, all) in by_wall {
         let old = surroundings(job, standing, wall, &removed, &slabs);
         for pour in pours_in_order(&all, &filled) {
-            let mine: Vec<&Placed> = all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
+            let mine: Vec<&Placed> =
+                all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
             let others = all.iter().copied().filter(|placed| filled.get(&placed.id) != Some(&pour));
             let made = pour_faces(&mine, others, sections, &old);
             let sum = pours.entry(pour).or_insert_with(|| PourSolid {
@@ -337,7 +338,9 @@ fn removed(job: &Job, standing: &mut Standing, out: &mut Solids) -> Vec<Prism> {
         let runs = standing.resolve(job, &remove.say.along);
         let at = remove.said(KindId::Remove, "along");
         let by = remove.say.out.value.0;
-        let Some(outlines) = outlines(&runs, at, standing, &|_| Length::ZERO, &|_| by, &mut out.troubles) else { continue };
+        let Some(outlines) = outlines(&runs, at, standing, &|_| Length::ZERO, &|_| by, &mut out.troubles) else {
+            continue;
+        };
         let (top, thick) = (slab.say.top, slab.say.thick.0);
         let mut area = Area::ZERO;
         for (outline, ((leg, _), _)) in outlines.into_iter().zip(&runs) {
@@ -366,7 +369,13 @@ fn slabs(job: &Job, standing: &mut Standing) -> Vec<Prism> {
 }
 
 /// Everything that stands around the new concrete of one wall, what is taken away first.
-fn surroundings(job: &Job, standing: &Standing, wall: BlockId, removed: &[Prism], slabs: &[Prism]) -> Vec<Old<OldPart>> {
+fn surroundings(
+    job: &Job,
+    standing: &Standing,
+    wall: BlockId,
+    removed: &[Prism],
+    slabs: &[Prism],
+) -> Vec<Old<OldPart>> {
     let taken: Vec<(Outline, Length, Length)> = removed
         .iter()
         .filter(|(of, ..)| *of == wall)

@@ -199,7 +199,9 @@ fn voids(job: &Job, standing: &mut Standing, out: &mut Sections) {
         };
         let inside = runs.iter().all(|((first, start), (last, end))| {
             placed.runs.iter().any(|((from, begin), (to, finish))| {
-                from.chain == first.chain && (from.leg, *begin) <= (first.leg, *start) && (to.leg, *finish) >= (last.leg, *end)
+                from.chain == first.chain
+                    && (from.leg, *begin) <= (first.leg, *start)
+                    && (to.leg, *finish) >= (last.leg, *end)
             })
         }) && top > placed.bottom
             && bottom < placed.top;

@@ -83,8 +83,6 @@ pub enum StandingTrouble {
     StationOff { at: Span, leg: String, station: Length, length: Length },
     /// A stretch from one face of a wall to another.
     OtherFace { at: Span },
-    /// A footing under a wall without one level bottom.
-    FootingUneven { footing: BlockId },
 }
 
 /// All walls and lines of a job in plan.
@@ -187,15 +185,32 @@ impl Standing {
         for part in &stretch.0 {
             self.resolve_part(job, part, &mut out);
         }
+        self.join(&mut out);
         out
     }
 
-    fn resolve_part(
-        &mut self,
-        job: &Job,
-        part: &Said<StretchPart>,
-        out: &mut Vec<((LegAt, Length), (LegAt, Length))>,
-    ) {
+    /// Pieces that follow each other go on as one: `old.back, old.side` goes round the corner.
+    fn join(&self, pieces: &mut Vec<((LegAt, Length), (LegAt, Length))>) {
+        let mut joined: Vec<((LegAt, Length), (LegAt, Length))> = Vec::with_capacity(pieces.len());
+        for piece in pieces.drain(..) {
+            let (first, start) = piece.0;
+            match joined.last_mut() {
+                Some((_, (last, end)))
+                    if (*last == first && *end == start)
+                        || (start == Length::ZERO
+                            && last.chain == first.chain
+                            && first.leg == last.leg + 1
+                            && *end == self.length(*last)) =>
+                {
+                    (*last, *end) = piece.1;
+                }
+                _ => joined.push(piece),
+            }
+        }
+        *pieces = joined;
+    }
+
+    fn resolve_part(&mut self, job: &Job, part: &Said<StretchPart>, out: &mut Vec<((LegAt, Length), (LegAt, Length))>) {
         match part.value {
             StretchPart::All(block) => {
                 if let Some(section) = job.section(block) {
@@ -280,12 +295,14 @@ pub fn standing(job: &Job) -> Standing {
             let thick = leg.thick.or(wall.say.thick).map(|thick| thick.0);
             let height = leg.height.or(wall.say.height).map(|height| (height.from, height.to));
             // A far face has the thickness and height of the leg it is behind, unless it says otherwise.
-            let front = leg.behind.as_ref().and_then(|behind| {
-                wall.say.legs.0.iter().find(|other| other.leg.name.value == behind.value.0)
-            });
+            let front = leg
+                .behind
+                .as_ref()
+                .and_then(|behind| wall.say.legs.0.iter().find(|other| other.leg.name.value == behind.value.0));
             let thick = thick.or_else(|| front.and_then(|front| front.thick).map(|thick| thick.0));
             let height = height.or_else(|| front.and_then(|front| front.height).map(|range| (range.from, range.to)));
-            let bare = |lacks| StandingTrouble::LegBare { leg: leg.leg.name.span, name: leg.leg.name.value.clone(), lacks };
+            let bare =
+                |lacks| StandingTrouble::LegBare { leg: leg.leg.name.span, name: leg.leg.name.value.clone(), lacks };
             match thick {
                 Some(thick) => {
                     standing.thick.insert(key, thick);
@@ -446,7 +463,12 @@ impl Standing {
     pub fn old(&self, job: &Job, wall: BlockId, removed: &[(Outline, Length, Length)]) -> Vec<Old<OldPart>> {
         let mut out: Vec<Old<OldPart>> = removed
             .iter()
-            .map(|(outline, bottom, top)| Old { outline: outline.clone(), bottom: *bottom, top: *top, tag: OldPart::Removed })
+            .map(|(outline, bottom, top)| Old {
+                outline: outline.clone(),
+                bottom: *bottom,
+                top: *top,
+                tag: OldPart::Removed,
+            })
             .collect();
         for at in self.chains_of(wall) {
             let Some(chain) = self.chains.get(at).filter(|chain| !chain.far) else { continue };
@@ -493,7 +515,9 @@ impl Standing {
                 Ok(strip) => out.push((strip.outline, bottom, top)),
                 // Legs too short for their corners at this thickness: each stands for itself.
                 Err(Refusal::LegTooShort { .. } | Refusal::TurnTooSharp { .. }) => {
-                    out.extend((first..=last).filter_map(|leg| strip(leg, leg).ok()).map(|strip| (strip.outline, bottom, top)));
+                    out.extend(
+                        (first..=last).filter_map(|leg| strip(leg, leg).ok()).map(|strip| (strip.outline, bottom, top)),
+                    );
                 }
                 Err(Refusal::Empty { .. } | Refusal::NoSuchLeg { .. }) => {}
             }

@@ -187,8 +187,6 @@ pub enum RowTrouble {
     TooMany { at: Span, count: u64, limit: u64 },
     /// A row of holes is not in the old work at that level.
     NotInWall { at: Span, leg: String, level: Length, bottom: Length, top: Length },
-    /// What holes go into has no face or top that is known.
-    NoTarget { at: Span },
     /// Holes go into one wall and run along another.
     OtherWall { at: Span },
 }
@@ -291,10 +289,7 @@ fn insets(standing: &Standing, stretch: Interval, inset: Option<&Inset>) -> (Len
         (at_end && standing.at_corner(stretch.on, end)).then(|| inset.at_corners.map(|corner| corner.value.0)).flatten()
     };
     let side = |end: bool, own: Option<Length>| corner(end).or(own).or(both).unwrap_or(Length::ZERO);
-    (
-        side(false, inset.at_start.map(|start| start.value.0)),
-        side(true, inset.at_end.map(|end| end.value.0)),
-    )
+    (side(false, inset.at_start.map(|start| start.value.0)), side(true, inset.at_end.map(|end| end.value.0)))
 }
 
 /// The levels a block's rows are at, or the trouble with them.

@@ -1,5 +1,7 @@
 //! Holes that run into each other inside the old work.
 
+use std::collections::BTreeMap;
+
 use super::layout::{Hole, Set};
 use crate::{
     concrete::Standing,
@@ -23,13 +25,13 @@ pub struct Meeting {
 
 /// All pairs of holes, of one wall, whose bores meet.
 #[must_use]
-pub fn meetings(sets: &[Set], standing: &Standing) -> Vec<Meeting> {
+pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing) -> Vec<Meeting> {
     // Walls are not placed to each other, so each is looked at for itself.
-    let mut walls: Vec<(BlockId, usize, Hole)> = Vec::new();
-    for (at, set) in sets.iter().enumerate() {
+    let mut walls: Vec<(BlockId, BlockId, Hole)> = Vec::new();
+    for (at, set) in sets {
         for hole in set.each() {
             if let Some(leg) = standing.leg_ref(hole.on) {
-                walls.push((leg.wall, at, hole));
+                walls.push((leg.wall, *at, hole));
             }
         }
     }
@@ -42,17 +44,18 @@ pub fn meetings(sets: &[Set], standing: &Standing) -> Vec<Meeting> {
         let (mine, others) = rest.split_at(end);
         rest = others;
         segments.clear();
-        segments.extend(mine.iter().map(|(_, at, hole)| {
-            sets.get(*at).and_then(|set| set.segment(hole, standing)).unwrap_or_default()
-        }));
-        let widest = mine.iter().filter_map(|(_, at, _)| sets.get(*at)).map(|set| set.wide).max().unwrap_or_default();
+        segments.extend(
+            mine.iter()
+                .map(|(_, at, hole)| sets.get(at).and_then(|set| set.segment(hole, standing)).unwrap_or_default()),
+        );
+        let widest = mine.iter().filter_map(|(_, at, _)| sets.get(at)).map(|set| set.wide).max().unwrap_or_default();
         for pair in near_pairs(&segments, widest.nm() as f64) {
             let (Some((_, one, first)), Some((_, two, second))) =
                 (mine.get(pair.first as usize), mine.get(pair.second as usize))
             else {
                 continue;
             };
-            let (Some(one), Some(two)) = (sets.get(*one), sets.get(*two)) else { continue };
+            let (Some(one), Some(two)) = (sets.get(one), sets.get(two)) else { continue };
             let reach = (one.wide + two.wide) / 2;
             let apart = Length::round_nm(pair.nearest.distance);
             if apart < reach {

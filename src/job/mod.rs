@@ -250,7 +250,9 @@ fn thing<T>(desk: &Desk, id: BlockId, entry: &Entry, take: fn(Parts) -> Option<T
     let clauses = parts
         .iter()
         .enumerate()
-        .flat_map(|(field, values)| values.iter().map(move |value| (u8::try_from(field).unwrap_or(u8::MAX), value.span)))
+        .flat_map(|(field, values)| {
+            values.iter().map(move |value| (u8::try_from(field).unwrap_or(u8::MAX), value.span))
+        })
         .collect();
     Some(Thing {
         id,

@@ -4,9 +4,14 @@
 //! A report chooses words and shown figures and computes no quantity; a printer knows no trade. Table rows are formulas
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
+pub mod json;
+mod order;
 mod paper;
 pub mod print;
 mod table;
+mod tally;
 
+pub use order::order;
 pub use paper::{BoxLine, Paper, Part, Words};
 pub use table::{Align, Cell, Column, Lines, Row, Rows, Table, Weight};
+pub use tally::tally;

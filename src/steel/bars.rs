@@ -387,6 +387,10 @@ fn enter(ledger: &mut Ledger, job: &Job, bars: &Thing<Bars>, made: &BarsMade) {
         value: Figure::Mass(made.weight),
         formula: "length * weight per length",
         source: "",
-        inputs: length.map(Input::Worked).into_iter().chain([Input::Typed(steel.said(KindId::Steel, "weight"))]).collect(),
+        inputs: length
+            .map(Input::Worked)
+            .into_iter()
+            .chain([Input::Typed(steel.said(KindId::Steel, "weight"))])
+            .collect(),
     });
 }

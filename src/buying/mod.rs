@@ -1,0 +1,81 @@
+//! What must be bought, in whole packs where packs are known. Prices come later.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    concrete::Mixing,
+    holes::Fill,
+    job::Job,
+    schema::BlockId,
+    steel::BarsMade,
+    units::{Length, Mass, Volume},
+};
+
+/// A line of the buy list.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Line {
+    /// Bags of a mix.
+    Bags {
+        /// The mix.
+        mix: BlockId,
+        /// Whole bags.
+        count: u64,
+        /// Their weight.
+        weight: Mass,
+    },
+    /// Resin.
+    Resin {
+        /// The resin.
+        resin: BlockId,
+        /// What is wanted, waste with it.
+        volume: Volume,
+        /// Whole cartridges, if their size is known.
+        cartridges: Option<u64>,
+    },
+    /// Bars of one size.
+    Bars {
+        /// The size.
+        steel: BlockId,
+        /// Pieces.
+        pieces: u64,
+        /// Length of all pieces.
+        length: Length,
+        /// The longest piece.
+        longest: Length,
+        /// Their weight.
+        weight: Mass,
+    },
+}
+
+/// The buy list: mixes, resins, bars, each in the order of their names. Bags are whole for each pour, cartridges for the job.
+#[must_use]
+pub fn lines(job: &Job, mixings: &[Mixing], fills: &[Fill], bars: &[BarsMade]) -> Vec<Line> {
+    let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
+    for mixing in mixings {
+        let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));
+        *sum = (sum.0 + mixing.bags, sum.1 + mixing.weight);
+    }
+    let mut resins: BTreeMap<(&str, BlockId), Volume> = BTreeMap::new();
+    for fill in fills {
+        *resins.entry((job.name(fill.resin), fill.resin)).or_default() += fill.wanted;
+    }
+    let mut sizes: BTreeMap<(Length, &str, BlockId), (u64, Length, Length)> = BTreeMap::new();
+    for made in bars {
+        let key = (made.steel.diameter, job.name(made.steel.id), made.steel.id);
+        let sum = sizes.entry(key).or_insert((0, Length::ZERO, Length::ZERO));
+        let longest = made.groups.iter().map(|group| group.shape.cut).max().unwrap_or_default();
+        *sum = (sum.0 + made.count, sum.1 + made.length, sum.2.max(longest));
+    }
+    let mut out = Vec::with_capacity(bags.len() + resins.len() + sizes.len());
+    out.extend(bags.into_iter().map(|((_, mix), (count, weight))| Line::Bags { mix, count, weight }));
+    out.extend(resins.into_iter().map(|((_, resin), volume)| {
+        let size = job.resin(resin).and_then(|resin| resin.say.cartridge);
+        let cartridges = size.map(|size| crate::units::whole_up(volume.cubic_metres() / size.0.cubic_metres()));
+        Line::Resin { resin, volume, cartridges }
+    }));
+    out.extend(sizes.into_iter().map(|((_, _, steel), (pieces, length, longest))| {
+        let weight = crate::steel::steel(job, steel).map_or(Mass::from_kg(0.0), |steel| steel.weight(length));
+        Line::Bars { steel, pieces, length, longest, weight }
+    }));
+    out
+}

@@ -1,0 +1,63 @@
+//! The checks: what the rooms below found, put into findings; the registry of all rules; and acceptances.
+//!
+//! A check that reckons has a file of its own. What a room below refused comes as typed troubles and is worded here, one
+//! file a room.
+
+mod accepted;
+mod back_thin;
+mod bars;
+mod holes_meet;
+
+mod pours;
+mod rows;
+mod sections;
+mod standing;
+mod words;
+mod yield_odd;
+
+use crate::{
+    job::{self, Job},
+    language,
+    problem::{Problem, Rule},
+    works::Works,
+};
+
+pub use accepted::{Accepted, accepted};
+
+/// Every rule there is, by name.
+#[must_use]
+pub fn rules() -> Vec<&'static Rule> {
+    let own: [&[&Rule]; 8] = [
+        back_thin::RULES,
+        bars::RULES,
+        holes_meet::RULES,
+        pours::RULES,
+        rows::RULES,
+        sections::RULES,
+        standing::RULES,
+        yield_odd::RULES,
+    ];
+    let mut all: Vec<&Rule> = own.concat();
+    all.extend(language::rules::ALL);
+    all.extend(job::rules::ALL);
+    all.sort_by_key(|rule| rule.name);
+    all
+}
+
+/// The rule of this name.
+#[must_use]
+pub fn rule(name: &str) -> Option<&'static Rule> {
+    rules().into_iter().find(|rule| rule.name == name)
+}
+
+/// Checks a job's works.
+pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    standing::check(job, works, problems);
+    sections::check(job, works, problems);
+    pours::check(job, works, problems);
+    rows::check(job, works, problems);
+    holes_meet::check(job, works, problems);
+    back_thin::check(job, works, problems);
+    bars::check(job, works, problems);
+    yield_odd::check(job, problems);
+}

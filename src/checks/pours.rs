@@ -1,0 +1,62 @@
+//! Which pour fills which section, and sections that share concrete.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    job::Job,
+    problem::{Problem, Rule},
+    rule,
+    schema::BlockId,
+    source::Span,
+    works::Works,
+};
+
+rule!(NOT_POURED, "not-poured", Warning, "a section no pour fills");
+rule!(POURED_TWICE, "poured-twice", Error, "a section two pours fill");
+rule!(SECTIONS_OVERLAP, "sections-overlap", Advice, "two sections that share concrete, counted once");
+
+pub(super) static RULES: &[&Rule] = &[&NOT_POURED, &POURED_TWICE, &SECTIONS_OVERLAP];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let mut filled: BTreeMap<BlockId, Span> = BTreeMap::new();
+    for pour in &job.pours {
+        for section in &pour.say.fill {
+            match filled.get(&section.value.0) {
+                Some(first) => problems.push(
+                    Problem::new(&POURED_TWICE, section.span, "section `{0}` is filled twice")
+                        .arg(job.name(section.value.0))
+                        .here("filled again here")
+                        .label(*first, "filled here")
+                        .help("keep it in one of the two; a section poured in two goes is written as two sections"),
+                ),
+                None => {
+                    filled.insert(section.value.0, section.span);
+                }
+            }
+        }
+    }
+    // A pour that could not be read may be the one that fills it.
+    let pour_broken = job.broken.iter().any(|id| job.kind(*id) == Some(crate::schema::KindId::Pour));
+    if !pour_broken {
+        for section in job.sections.iter().filter(|section| !filled.contains_key(&section.id)) {
+            problems.push(
+                Problem::new(&NOT_POURED, section.at, "no pour fills section `{0}`")
+                    .arg(section.name.as_str())
+                    .thing(section.name.as_str())
+                    .help("name it in the `fill` clause of a pour; until then it is in no quantity"),
+            );
+        }
+    }
+    for shared in &works.solids.shared {
+        let (Some(first), Some(second)) = (job.at(shared.first), job.at(shared.second)) else { continue };
+        problems.push(
+            Problem::new(&SECTIONS_OVERLAP, second, "sections `{0}` and `{1}` share {2} of concrete, counted once")
+                .arg(job.name(shared.first))
+                .arg(job.name(shared.second))
+                .arg(shared.volume)
+                .thing(job.name(shared.second))
+                .label(first, "the other one")
+                .help("if they should only touch, check where one ends and the other begins"),
+        );
+    }
+}

@@ -1,0 +1,69 @@
+//! What is wrong with sections, voids and strips, in words.
+
+use crate::{
+    concrete::SectionTrouble,
+    job::{Job, rules::CLAUSES_EXCLUDE},
+    problem::{Problem, Rule},
+    rule,
+    works::Works,
+};
+
+rule!(THICKNESS_MISSING, "thickness-missing", Error, "a section whose thickness nobody says");
+rule!(INSIDE_FACE, "inside-face", Error, "new concrete inside the old face");
+rule!(TWO_WALLS, "two-walls", Error, "one section along two walls");
+rule!(LEG_TOO_SHORT, "leg-too-short", Error, "a leg shorter than its corners eat");
+rule!(VOID_OUTSIDE, "void-outside", Error, "a void that does not lie in its section");
+rule!(THICK_ELSEWHERE, "thick-elsewhere", Error, "a thickness on a leg the section does not run along");
+
+pub(super) static RULES: &[&Rule] =
+    &[&THICKNESS_MISSING, &INSIDE_FACE, &TWO_WALLS, &LEG_TOO_SHORT, &VOID_OUTSIDE, &THICK_ELSEWHERE];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for trouble in works.sections.troubles.iter().chain(&works.solids.troubles) {
+        problems.extend(word(job, trouble));
+    }
+}
+
+fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
+    Some(match trouble {
+        SectionTrouble::NoThickness { section } => {
+            Problem::new(&THICKNESS_MISSING, job.at(*section)?, "it is not said how thick `{0}` is")
+                .arg(job.name(*section))
+                .help("write `thick 8\"` for concrete against the face, or `offset 2\" to 10\"` for concrete off it")
+        }
+        SectionTrouble::TwoThicknesses { thick, offset } => {
+            Problem::new(&CLAUSES_EXCLUDE, *offset, "`thick` and `offset` both say how thick this is")
+                .here("from the face to the face of the new concrete")
+                .label(*thick, "its thickness, against the face")
+                .help("keep `thick` for concrete against the old face, `offset` for concrete that stands off it")
+        }
+        SectionTrouble::InsideFace { at, offset } => {
+            Problem::new(&INSIDE_FACE, *at, "{0} is inside the old face; offsets grow out of the face towards you")
+                .arg(*offset)
+                .help("write an offset of 0 or more")
+        }
+        SectionTrouble::TwoWalls { at } => Problem::new(&TWO_WALLS, *at, "this section runs along two walls")
+            .help("write one section for each wall; a pour may fill both"),
+        SectionTrouble::LegTooShort { at, leg, length, least } => Problem::new(
+            &LEG_TOO_SHORT,
+            *at,
+            "leg `{0}` is too short for this: its corners eat {2} of it at this thickness",
+        )
+        .arg(leg.as_str())
+        .arg(*length)
+        .arg(*least)
+        .help("on this leg the stretch must be at least {2} long, or the concrete thinner"),
+        SectionTrouble::VoidOutside { void, section } => {
+            Problem::new(&VOID_OUTSIDE, job.at(*void)?, "`{0}` does not lie in section `{1}`")
+                .arg(job.name(*void))
+                .arg(job.name(*section))
+                .label(job.at(*section)?, "the section")
+                .help("check its stations, heights and offsets against the section's")
+        }
+        SectionTrouble::ThickElsewhere { at, leg } => {
+            Problem::new(&THICK_ELSEWHERE, *at, "this section does not run along leg `{0}`")
+                .arg(leg.as_str())
+                .help("take this thickness out, or let the section run there")
+        }
+    })
+}

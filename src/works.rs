@@ -1,0 +1,134 @@
+//! Everything a job comes to: what stands there, the solids, holes, bars, resin, mixing, what is bought, the ledger.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    buying::{self, Line},
+    concrete::{self, Mixing, Sections, Solids, Standing},
+    holes::{self, Fill, Meeting, RowTrouble, Set},
+    job::Job,
+    language::Limits,
+    ledger::Ledger,
+    schema::BlockId,
+    sitework::{self, Strip},
+    steel::{self, BarTrouble, BarsMade},
+    units::Length,
+};
+
+/// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Facts {
+    /// The depth a set of holes was really drilled to.
+    pub depths: BTreeMap<BlockId, Length>,
+}
+
+/// Everything a job comes to.
+#[derive(Debug, Default)]
+pub struct Works {
+    /// Walls and lines in plan.
+    pub standing: Standing,
+    /// Sections and voids.
+    pub sections: Sections,
+    /// Solids by pour.
+    pub solids: Solids,
+    /// Strips broken out.
+    pub strips: Vec<Strip>,
+    /// Holes by block.
+    pub sets: BTreeMap<BlockId, Set>,
+    /// Holes that meet.
+    pub meetings: Vec<Meeting>,
+    /// Bars by block, in the order they are written.
+    pub bars: Vec<BarsMade>,
+    /// Resin by block of holes.
+    pub fills: Vec<Fill>,
+    /// Mixing by pour.
+    pub mixings: Vec<Mixing>,
+    /// The buy list.
+    pub buying: Vec<Line>,
+    /// What is wrong with rows of holes, by block.
+    pub row_troubles: Vec<(BlockId, RowTrouble)>,
+    /// What is wrong with bars, by block.
+    pub bar_troubles: Vec<(BlockId, BarTrouble)>,
+    /// The worked numbers; empty for a mere check.
+    pub ledger: Ledger,
+}
+
+/// Works out a job, on the plan or with facts laid over it. The ledger is kept if `keep` says so.
+#[must_use]
+pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
+    let mut works = Works { standing: concrete::standing(job), ledger: Ledger::new(keep), ..Works::default() };
+    works.sections = concrete::sections(job, &mut works.standing);
+    works.solids = concrete::solids(job, &mut works.standing, &works.sections);
+    works.strips = sitework::strips(&works.solids);
+    lay_out_holes(job, facts, limits, &mut works);
+    works.meetings = holes::meetings(&works.sets, &works.standing);
+    make_bars(job, limits, &mut works);
+    fill_holes(job, &mut works);
+    for solid in &works.solids.pours {
+        if let Some(pour) = job.pour(solid.pour)
+            && let Some(mixing) = concrete::mixing(job, pour, solid, &mut works.ledger)
+        {
+            works.mixings.push(mixing);
+        }
+    }
+    works.buying = buying::lines(job, &works.mixings, &works.fills, &works.bars);
+    works
+}
+
+fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
+    let mut left = limits.parts;
+    let mut troubles = Vec::new();
+    for holes in &job.holes {
+        let set = holes::lay_out(job, &mut works.standing, &works.sections, holes, left, &mut troubles);
+        works.row_troubles.extend(troubles.drain(..).map(|trouble| (holes.id, trouble)));
+        if let Some(mut set) = set {
+            if let Some(depth) = facts.depths.get(&holes.id) {
+                set.deep = *depth;
+            }
+            left = left.saturating_sub(set.count);
+            works.sets.insert(holes.id, set);
+        }
+    }
+}
+
+fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
+    let mut left = limits.parts;
+    let mut troubles = Vec::new();
+    for bars in &job.bars {
+        let made = steel::bars(
+            job,
+            &mut works.standing,
+            &works.sections,
+            &works.sets,
+            bars,
+            left,
+            &mut works.ledger,
+            &mut troubles,
+        );
+        works.bar_troubles.extend(troubles.drain(..).map(|trouble| (bars.id, trouble)));
+        if let Some(made) = made {
+            left = left.saturating_sub(made.count);
+            works.bars.push(made);
+        }
+    }
+    steel::mark(job, &mut works.bars);
+}
+
+fn fill_holes(job: &Job, works: &mut Works) {
+    // The bars set in each block of holes.
+    let mut set_in: BTreeMap<BlockId, Length> = BTreeMap::new();
+    for made in &works.bars {
+        for group in &made.groups {
+            if let steel::Place::Holes(holes) = group.place {
+                set_in.entry(holes).or_insert(made.steel.diameter);
+            }
+        }
+    }
+    for holes in &job.holes {
+        let Some(set) = works.sets.get(&holes.id) else { continue };
+        let bar = set_in.get(&holes.id).copied();
+        if let Some(fill) = holes::fill(job, holes, set, bar, &mut works.ledger) {
+            works.fills.push(fill);
+        }
+    }
+}
