@@ -16,7 +16,41 @@ use crate::{
 struct Cursor<'t, 'l> {
     toks: &'t [Tok<'l>],
     at: usize,
-    depth: usize,
+}
+
+/// What a level of parentheses is for.
+#[derive(Clone, Copy, PartialEq)]
+enum Level {
+    /// The expression itself.
+    Whole,
+    /// `( … )`.
+    Group,
+    /// `min( … )`.
+    Least,
+    /// `max( … )`.
+    Most,
+}
+
+/// A level of parentheses while it is read. Levels stand on a stack of their own, never on the program's, so that no
+/// depth can exhaust it.
+struct Open<'l> {
+    level: Level,
+    /// The parenthesis that opened it.
+    by: Option<Tok<'l>>,
+    /// The least or most of the values before the last comma.
+    best: Option<Quantity>,
+    /// What stands before the last `+` or `-`, and whether it was `+`.
+    sum: Option<(Quantity, bool)>,
+    /// What stands before the last `*` or `/`, and whether it was `*`.
+    product: Option<(Quantity, bool)>,
+    /// Where the first value, the sum and the product begin.
+    starts: [usize; 3],
+}
+
+impl<'l> Open<'l> {
+    fn new(level: Level, by: Option<Tok<'l>>, at: usize) -> Open<'l> {
+        Open { level, by, best: None, sum: None, product: None, starts: [at; 3] }
+    }
 }
 
 impl<'t, 'l> Cursor<'t, 'l> {
@@ -24,8 +58,9 @@ impl<'t, 'l> Cursor<'t, 'l> {
         self.toks.get(self.at)
     }
 
-    fn next_is_mark(&self, mark: &str) -> bool {
-        self.peek().is_some_and(|tok| tok.is_mark(mark))
+    /// The mark that comes next; empty for anything else.
+    fn next_mark(&self) -> &'l str {
+        self.peek().filter(|tok| tok.kind == TokenKind::Mark).map_or("", |tok| tok.text)
     }
 }
 
@@ -42,63 +77,124 @@ impl<'l> Desk<'l, '_> {
             );
         };
         let span = first.span.to(last.span);
-        let mut cursor = Cursor { toks, at: 0, depth: 0 };
-        let value = self.sum(&mut cursor, wanted)?;
+        self.all_waits(toks)?;
+        let mut cursor = Cursor { toks, at: 0 };
+        let value = self.reckon(&mut cursor, wanted)?;
         if let Some(extra) = cursor.peek() {
             return self.left_over(cursor.toks, cursor.at, extra, wanted);
         }
         Ok(Said { value, span })
     }
 
-    fn sum(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
-        let start = cursor.at;
-        let mut value = self.product(cursor, wanted)?;
-        while let Some(sign) = cursor.peek().filter(|tok| tok.kind == TokenKind::Mark) {
-            let adds = match sign.text {
-                "+" => true,
-                "-" | "\u{2212}" => false,
-                _ => break,
-            };
-            cursor.at += 1;
-            let with = self.product(cursor, wanted)?;
-            let (value_unlike, with_unlike) = (zero(value), zero(with));
-            let result = if adds { value.plus(with) } else { value.minus(with) };
-            value = match result {
-                Ok(sum) => sum,
-                // 0 needs no unit.
-                Err(Misfit::Unlike(..)) if value_unlike => {
-                    if adds { Ok(with) } else { with.negated() }.or_else(|misfit| self.misfit(misfit, cursor, start))?
-                }
-                Err(Misfit::Unlike(..)) if with_unlike => value,
-                Err(misfit) => self.misfit(misfit, cursor, start)?,
-            };
+    /// While a node is worked out: asks for all names of an expression before any is reckoned with, so that the
+    /// expression is gone through twice, not once for each name in it.
+    fn all_waits(&mut self, toks: &[Tok<'l>]) -> Read<()> {
+        if !self.is_quiet() {
+            return Ok(());
         }
-        Ok(value)
+        let mut wait = None;
+        let mut at = 0;
+        while let Some(tok) = toks.get(at) {
+            at += 1;
+            match tok.kind {
+                TokenKind::Number => {
+                    self.unit_behind_at(toks, &mut at);
+                }
+                TokenKind::Word if !tok.text.contains('/') => {
+                    if let Err(Stop::Wait(node)) = self.named(tok, None) {
+                        wait.get_or_insert(node);
+                    }
+                }
+                _ => {}
+            }
+        }
+        wait.map_or(Ok(()), |node| Err(Stop::Wait(node)))
     }
 
-    fn product(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
-        let start = cursor.at;
-        let mut value = self.operand(cursor, wanted)?;
-        while let Some(sign) = cursor.peek().filter(|tok| tok.kind == TokenKind::Mark) {
-            let result = match sign.text {
-                "*" => {
-                    cursor.at += 1;
-                    let with = self.operand(cursor, wanted)?;
-                    value.times(with)
+    /// Reads and works out all that belongs together: products before sums, parentheses before both.
+    fn reckon(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        let mut levels: Vec<Open<'l>> = Vec::new();
+        let mut open = Open::new(Level::Whole, None, cursor.at);
+        loop {
+            if let Some((level, by)) = self.opens(cursor) {
+                self.deeper(levels.len() + 1, &by)?;
+                levels.push(std::mem::replace(&mut open, Open::new(level, Some(by), cursor.at)));
+                continue;
+            }
+            let mut value = self.operand(cursor, wanted)?;
+            // Each parenthesis closed here makes one value for the level around it.
+            loop {
+                value = self.multiplied(&mut open, value, cursor)?;
+                let mark = cursor.next_mark();
+                if matches!(mark, "*" | "/") {
+                    open.product = Some((value, mark == "*"));
+                    break;
                 }
-                "/" => {
-                    cursor.at += 1;
-                    let with = self.operand(cursor, wanted)?;
-                    value.over(with)
+                value = self.added(&mut open, value, cursor)?;
+                if matches!(mark, "+" | "-" | "\u{2212}") {
+                    open.sum = Some((value, mark == "+"));
+                    open.starts[2] = cursor.at + 1;
+                    break;
                 }
-                _ => break,
-            };
-            value = match result {
-                Ok(product) => product,
-                Err(misfit) => self.misfit(misfit, cursor, start)?,
-            };
+                value = self.chosen(&mut open, value, cursor)?;
+                if mark == "," && matches!(open.level, Level::Least | Level::Most) {
+                    open.best = Some(value);
+                    open.starts[1..].fill(cursor.at + 1);
+                    break;
+                }
+                let Some(by) = open.by else { return Ok(value) };
+                self.close(cursor, &by)?;
+                match levels.pop() {
+                    Some(around) => open = around,
+                    None => return Ok(value),
+                }
+            }
+            cursor.at += 1;
         }
-        Ok(value)
+    }
+
+    /// The level of parentheses that begins here, passed over.
+    fn opens(&self, cursor: &mut Cursor<'_, 'l>) -> Option<(Level, Tok<'l>)> {
+        let tok = cursor.peek().copied()?;
+        let level = match tok.text {
+            "min" => Level::Least,
+            "max" => Level::Most,
+            _ => Level::Group,
+        };
+        let by = match (level, tok.kind) {
+            (Level::Least | Level::Most, TokenKind::Word) => cursor.toks.get(cursor.at + 1).copied()?,
+            _ => tok,
+        };
+        if !by.is_mark("(") {
+            return None;
+        }
+        cursor.at += if level == Level::Group { 1 } else { 2 };
+        Some((level, by))
+    }
+
+    fn multiplied(&mut self, open: &mut Open<'l>, with: Quantity, cursor: &Cursor<'_, 'l>) -> Read<Quantity> {
+        let Some((value, times)) = open.product.take() else { return Ok(with) };
+        let result = if times { value.times(with) } else { value.over(with) };
+        result.or_else(|misfit| self.misfit(misfit, cursor, open.starts[2]))
+    }
+
+    fn added(&mut self, open: &mut Open<'l>, with: Quantity, cursor: &Cursor<'_, 'l>) -> Read<Quantity> {
+        let Some((value, adds)) = open.sum.take() else { return Ok(with) };
+        let result = if adds { value.plus(with) } else { value.minus(with) };
+        match result {
+            // 0 needs no unit.
+            Err(Misfit::Unlike(..)) if zero(value) => if adds { Ok(with) } else { with.negated() }
+                .or_else(|misfit| self.misfit(misfit, cursor, open.starts[1])),
+            Err(Misfit::Unlike(..)) if zero(with) => Ok(value),
+            other => other.or_else(|misfit| self.misfit(misfit, cursor, open.starts[1])),
+        }
+    }
+
+    /// The least or most of the values so far.
+    fn chosen(&mut self, open: &mut Open<'l>, with: Quantity, cursor: &Cursor<'_, 'l>) -> Read<Quantity> {
+        let Some(value) = open.best.take() else { return Ok(with) };
+        let result = if open.level == Level::Least { value.min(with) } else { value.max(with) };
+        result.or_else(|misfit| self.misfit(misfit, cursor, open.starts[0]))
     }
 
     fn operand(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
@@ -113,16 +209,7 @@ impl<'l> Desk<'l, '_> {
         cursor.at += 1;
         match tok.kind {
             TokenKind::Number => self.number(cursor, &tok, wanted),
-            TokenKind::Word => match tok.text {
-                "min" | "max" if cursor.next_is_mark("(") => self.least_or_most(cursor, &tok, wanted),
-                _ => self.named(&tok, wanted),
-            },
-            TokenKind::Mark if tok.text == "(" => {
-                self.deeper(cursor, &tok)?;
-                let value = self.sum(cursor, wanted)?;
-                self.close(cursor, &tok)?;
-                Ok(value)
-            }
+            TokenKind::Word => self.named(&tok, wanted),
             TokenKind::Mark if matches!(tok.text, "-" | "\u{2212}" | "+") => self.fail(
                 Problem::new(&rules::VALUE_MISFIT, tok.span, "a `{0}` stands where a value begins")
                     .arg(tok.text)
@@ -141,9 +228,8 @@ impl<'l> Desk<'l, '_> {
             .help("write {1} here, such as {2}")
     }
 
-    fn deeper(&mut self, cursor: &mut Cursor<'_, 'l>, tok: &Tok) -> Read<()> {
-        cursor.depth += 1;
-        if cursor.depth > self.limits.depth {
+    fn deeper(&mut self, depth: usize, tok: &Tok<'l>) -> Read<()> {
+        if depth > self.limits.depth {
             return self.fail(
                 Problem::new(&rules::NESTED_DEEP, tok.span, "parentheses are nested deeper than {0}")
                     .arg(self.limits.depth)
@@ -154,7 +240,6 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn close(&mut self, cursor: &mut Cursor<'_, 'l>, open: &Tok) -> Read<()> {
-        cursor.depth = cursor.depth.saturating_sub(1);
         match cursor.peek() {
             Some(tok) if tok.is_mark(")") => {
                 cursor.at += 1;
@@ -170,30 +255,6 @@ impl<'l> Desk<'l, '_> {
                     .help("write `)` where it ends"),
             ),
         }
-    }
-
-    fn least_or_most(
-        &mut self,
-        cursor: &mut Cursor<'_, 'l>,
-        which: &Tok<'l>,
-        wanted: Option<Dimension>,
-    ) -> Read<Quantity> {
-        let Some(open) = cursor.peek().copied() else { return Err(Stop::Broken) };
-        cursor.at += 1;
-        self.deeper(cursor, &open)?;
-        let start = cursor.at;
-        let mut value = self.sum(cursor, wanted)?;
-        while cursor.next_is_mark(",") {
-            cursor.at += 1;
-            let with = self.sum(cursor, wanted)?;
-            let result = if which.text == "min" { value.min(with) } else { value.max(with) };
-            value = match result {
-                Ok(value) => value,
-                Err(misfit) => self.misfit(misfit, cursor, start)?,
-            };
-        }
-        self.close(cursor, &open)?;
-        Ok(value)
     }
 
     fn misfit<T>(&mut self, misfit: Misfit, cursor: &Cursor<'_, 'l>, start: usize) -> Read<T> {
@@ -234,6 +295,12 @@ impl<'l> Desk<'l, '_> {
             // `high.top -3"`, `12' -6"`
             (Some(TokenKind::Number | TokenKind::Word), TokenKind::Number) => {
                 let span = before.map_or(extra.span, |tok| tok.span.to(extra.span));
+                // `2 1/2` with a blank of an unusual kind inside is one number once that is mended, and that was said.
+                let gap =
+                    Span { start: before.map_or(extra.span.start, |tok| tok.span.end), end: extra.span.start, ..span };
+                if !self.blocks.sources.text(gap).is_ascii() {
+                    return Err(Stop::Broken);
+                }
                 let bare = extra.text.trim_start_matches(['-', '\u{2212}']);
                 let problem =
                     Problem::new(&rules::SIDE_BY_SIDE, span, "two values stand side by side with nothing between")
@@ -324,15 +391,19 @@ impl<'l> Desk<'l, '_> {
 
     /// The unit or counted noun straight after a number.
     fn unit_behind(&self, cursor: &mut Cursor<'_, 'l>) -> Option<(&'static Unit, Span)> {
-        let word = cursor.peek().filter(|tok| tok.kind == TokenKind::Word)?;
-        if let Some(second) = cursor.toks.get(cursor.at + 1)
+        self.unit_behind_at(cursor.toks, &mut cursor.at)
+    }
+
+    fn unit_behind_at(&self, toks: &[Tok<'l>], at: &mut usize) -> Option<(&'static Unit, Span)> {
+        let word = toks.get(*at).filter(|tok| tok.kind == TokenKind::Word)?;
+        if let Some(second) = toks.get(*at + 1)
             && let Some(unit) = units::two_words(word.text, second.text)
         {
-            cursor.at += 2;
+            *at += 2;
             return Some((unit, word.span.to(second.span)));
         }
         let unit = units::unit(word.text)?;
-        cursor.at += 1;
+        *at += 1;
         Some((unit, word.span))
     }
 

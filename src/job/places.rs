@@ -39,10 +39,10 @@ impl<'l> Desk<'l, '_> {
         let Some(leg) = leg else {
             // Where a job has one wall its name may be left out.
             if let [wall] = self.walls[..]
-                && let Some(at) = self.legs(wall).iter().position(|entry| entry.name == name)
+                && let Some(leg) = self.leg_number(wall, name)
                 && self.blocks.find(name).is_none()
             {
-                return Ok(Spoken::Leg(LegRef { wall, leg: u16::try_from(at).unwrap_or(u16::MAX) }));
+                return Ok(Spoken::Leg(LegRef { wall, leg }));
             }
             let block = self.block_name(tok, kinds)?;
             let Some(kind) = self.blocks.entry(block).kind else { return Err(Stop::Broken) };
@@ -64,21 +64,20 @@ impl<'l> Desk<'l, '_> {
             }
             None => return Err(Stop::Broken),
         }
-        let legs = self.legs(block);
-        match legs.iter().position(|entry| entry.name == leg) {
-            Some(at) => Ok(Spoken::Leg(LegRef { wall: block, leg: u16::try_from(at).unwrap_or(u16::MAX) })),
+        match self.leg_number(block, leg) {
+            Some(leg) => Ok(Spoken::Leg(LegRef { wall: block, leg })),
             None => {
-                let names: Vec<&str> = legs.iter().map(|entry| entry.name).collect();
+                let (legs, names) = (self.legs(block), self.leg_names(block));
                 let problem =
                     Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
-                let near = nearest(leg, names.iter().copied());
+                let near = self.may_suggest().then(|| nearest(leg, legs.iter().map(|entry| entry.name))).flatten();
                 self.fail(match near {
                     Some(near) => {
                         let meant = format!("{name}.{near}");
                         problem.arg(meant.clone()).help("`{2}` is meant?").fix(tok.span, meant)
                     }
-                    None if names.is_empty() => problem.help("write its legs in its block, as in `leg back 10'`"),
-                    None => problem.arg(crate::problem::or(&names)).help("it has {2}"),
+                    None if legs.is_empty() => problem.help("write its legs in its block, as in `leg back 10'`"),
+                    None => problem.arg(names).help("it has {2}"),
                 })
             }
         }
@@ -94,7 +93,7 @@ impl<'l> Desk<'l, '_> {
                     return Ok(LegRef { wall: block, leg: 0 });
                 }
                 let name = self.blocks.name(block);
-                let names: Vec<String> = legs.iter().map(|leg| format!("`{name}.{}`", leg.name)).collect();
+                let names: Vec<String> = legs.iter().take(12).map(|leg| format!("`{name}.{}`", leg.name)).collect();
                 self.fail(
                     Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` has more than one leg")
                         .arg(name)
@@ -112,6 +111,7 @@ impl<'l> Desk<'l, '_> {
         }
         let mut parts = Vec::new();
         let mut whole = true;
+        let mut wait = None;
         for item in items(toks) {
             let Some((first, last)) = item.first().zip(item.last()) else {
                 whole = false;
@@ -125,9 +125,12 @@ impl<'l> Desk<'l, '_> {
             let span = first.span.to(last.span);
             match self.stretch_part(item) {
                 Ok(value) => parts.push(Said { value, span }),
-                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         if whole { Ok(Stretch(parts)) } else { Err(Stop::Broken) }
     }
@@ -206,7 +209,7 @@ impl<'l> Desk<'l, '_> {
         let (name, leg) = tok.text.split_once('.').unwrap_or((tok.text, ""));
         if leg.is_empty()
             && let [wall] = self.walls[..]
-            && self.legs(wall).iter().any(|entry| entry.name == name)
+            && self.leg_number(wall, name).is_some()
         {
             return true;
         }

@@ -474,11 +474,26 @@ impl<'l> Desk<'l, '_> {
 
     /// The nearest known name, for the first hundred unknown ones: beyond that nobody reads them.
     pub fn near(&mut self, name: &str, kinds: &[KindId]) -> Option<&'l str> {
-        self.suggested += 1;
-        if self.suggested > 100 {
-            return None;
+        self.may_suggest().then(|| nearest(name, self.blocks.names_of(kinds))).flatten()
+    }
+
+    /// Whether a further name is given a suggestion; nothing said, nothing counted.
+    pub fn may_suggest(&mut self) -> bool {
+        if self.is_quiet() {
+            return false;
         }
-        nearest(name, self.blocks.names_of(kinds))
+        self.suggested += 1;
+        self.suggested <= 100
+    }
+
+    /// The legs of a wall or line in words; of many, the first few.
+    pub fn leg_names(&mut self, block: BlockId) -> String {
+        let legs = self.legs(block);
+        let names: Vec<&str> = legs.iter().take(12).map(|leg| leg.name).collect();
+        if legs.len() > names.len() {
+            return format!("{} and {} more", crate::problem::and(&names), legs.len() - names.len());
+        }
+        crate::problem::or(&names)
     }
 
     fn list(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
@@ -487,6 +502,7 @@ impl<'l> Desk<'l, '_> {
         }
         let mut values = Vec::new();
         let mut whole = true;
+        let mut wait = None;
         for item in items(toks) {
             if item.is_empty() {
                 whole = false;
@@ -499,9 +515,12 @@ impl<'l> Desk<'l, '_> {
             }
             match self.said(each, item, word) {
                 Ok(value) => values.push(value),
-                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         if whole { Ok(Value::Many(values)) } else { Err(Stop::Broken) }
     }
@@ -567,6 +586,7 @@ impl<'l> Desk<'l, '_> {
         let mut parts: Parts = fields.iter().map(|_| Vec::new()).collect();
         let mut whole = true;
         let mut first: Vec<Option<Span>> = vec![None; fields.len()];
+        let mut wait = None;
         for part in written {
             let field = &fields[part.field];
             if field.need != Need::Many {
@@ -579,9 +599,12 @@ impl<'l> Desk<'l, '_> {
             }
             match self.said(&field.shape, part.toks, part.word) {
                 Ok(value) => parts[part.field].push(value),
-                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         for (at, field) in fields.iter().enumerate() {
             if field.need != Need::One || first[at].is_some() {

@@ -78,7 +78,7 @@ impl Page {
             if let Some(before) = before {
                 self.out.push_str(gap(text, before, *token));
             }
-            self.out.push_str(letters(text, *token).trim_end());
+            self.out.push_str(letters(text, *token).trim_end_matches([' ', '\t']));
             before = Some(*token);
         }
     }

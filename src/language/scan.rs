@@ -26,13 +26,17 @@ use grammar::{JobGrammar, Rule};
 /// Pest keeps two entries for every token of what it is given; slices keep that small.
 const SLICE: usize = 64 * 1024;
 
+/// No line is read that is longer than a token can be, whatever limit is set.
+const LONGEST: usize = (1 << 24) - 1;
+
 /// All tokens of a text, newlines and comments included; what lies between two tokens is blank.
 pub(super) fn scan(id: SourceId, source: &Source, limits: &Limits, problems: &mut Vec<Problem>) -> Vec<Token> {
     let text = source.text.as_str();
     let mut tokens = Vec::with_capacity(text.len() / 4);
     let mut at = 0;
+    let longest = limits.line.min(LONGEST);
     while at < text.len() {
-        let end = slice_end(text, at, limits.line);
+        let end = slice_end(text, at, longest);
         match end {
             End::Line(end) => {
                 read(&text[at..end], at, id, &mut tokens, limits, problems);
@@ -43,7 +47,7 @@ pub(super) fn scan(id: SourceId, source: &Source, limits: &Limits, problems: &mu
                 let span = Span { end: floor(text, span.end as usize) as u32, ..span };
                 problems.push(
                     Problem::new(&rules::LINE_TOO_LONG, span, "this line is longer than {0} bytes")
-                        .arg(limits.line)
+                        .arg(longest)
                         .here("it starts here")
                         .help("break the line after a comma, or check that this is a job file"),
                 );
@@ -71,16 +75,22 @@ fn slice_end(text: &str, at: usize, longest: usize) -> End {
     if far == bytes.len() && far - at <= longest {
         return End::Line(far);
     }
-    if let Some(back) = bytes[at..far].iter().rposition(|byte| *byte == b'\n') {
-        return End::Line(at + back + 1);
+    let ends = |byte: &u8| *byte == b'\n' || *byte == b'\r';
+    // A lone CR ends a line too; CR and LF are never cut apart.
+    let after = |end: usize| match bytes.get(end..) {
+        Some([b'\r', b'\n', ..]) => end + 2,
+        Some([_, ..]) => end + 1,
+        _ => bytes.len(),
+    };
+    if let Some(back) = bytes[at..far].iter().rposition(ends) {
+        return End::Line(after(at + back));
     }
-    // One line longer than a slice: find its end. A lone CR ends a line too.
-    let line = bytes[at..].iter().position(|byte| *byte == b'\n' || *byte == b'\r');
-    let end = line.map_or(bytes.len(), |length| at + length);
+    // One line longer than a slice: find its end.
+    let end = bytes[far..].iter().position(ends).map_or(bytes.len(), |length| far + length);
     if end - at > longest {
         return End::TooLong(end);
     }
-    End::Line((end + 1).min(bytes.len()))
+    End::Line(after(end))
 }
 
 fn floor(text: &str, mut at: usize) -> usize {
@@ -168,8 +178,7 @@ fn keep(
         }
         TokenKind::OpenText => {
             // The brace or mark that ends the line was surely not meant to be inside the string.
-            let body = text.trim_end();
-            let kept = body.trim_end_matches(['{', '}', ';', ' ', '\t']).len().max(1);
+            let kept = text.trim_end_matches(['{', '}', ';', ' ', '\t']).len().max(1);
             problems.push(
                 Problem::new(&rules::STRING_UNCLOSED, here, "this string is opened and never closed")
                     .here("opened here")
@@ -178,7 +187,7 @@ fn keep(
             );
             tokens.push(Token::new(at, kept, kind));
             for (offset, letter) in text[kept..].char_indices() {
-                if !letter.is_whitespace() {
+                if !matches!(letter, ' ' | '\t') {
                     tokens.push(Token::new(at + kept + offset, 1, TokenKind::Mark));
                 }
             }
@@ -211,6 +220,9 @@ fn stray(text: &str, here: Span) -> Problem {
             problem.arg("a dash").help("write a plain `-`, with a blank on both sides to take away")
         }
         '+' => problem.arg("a plus sign").help("numbers without a sign count up; write the number alone"),
+        '0'..='9' => problem
+            .arg("a number that runs into other signs")
+            .help("write the number alone, with a blank before what follows it"),
         letter if letter.is_control() => problem
             .arg(format!("the control character U+{:04X}", u32::from(letter)))
             .help("take it out; it came in by copying or from a damaged file"),
