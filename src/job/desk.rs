@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use super::{blocks::Blocks, rules};
 use crate::{
     language::{Limits, Tok},
-    problem::Problem,
+    problem::{Problem, Rule},
     schema::{BlockId, KindId},
     source::Span,
     units::Quantity,
@@ -96,6 +96,11 @@ impl<'l, 'p> Desk<'l, 'p> {
         Err(Stop::Broken)
     }
 
+    /// Whether something of this rule has been said.
+    pub fn has_said(&self, rule: &'static Rule) -> bool {
+        self.problems.iter().any(|problem| problem.rule == rule)
+    }
+
     /// Says what is wrong or worth knowing.
     pub fn say(&mut self, problem: Problem) {
         if !self.quiet {
@@ -175,10 +180,18 @@ impl<'l, 'p> Desk<'l, 'p> {
             names.splice(4..names.len() - 3, [format!("… {left_out} more …")]);
         }
         let Some((span, _)) = places.first().copied() else { return };
-        let mut problem = Problem::new(&rules::CIRCLE, span, "these values are made from each other in a circle: {0}")
-            .arg(names.join(" → "))
-            .here("this one")
-            .help("give one of them a value that does not ask for the others");
+        let headline = if places.len() == 1 {
+            "this value is made from itself: {0}"
+        } else {
+            "these values are made from each other in a circle: {0}"
+        };
+        let mut problem = Problem::new(&rules::CIRCLE, span, headline).arg(names.join(" → ")).here("this one").help(
+            if places.len() == 1 {
+                "give it a value that does not ask for itself"
+            } else {
+                "give one of them a value that does not ask for the others"
+            },
+        );
         for (other, _) in places.iter().skip(1).take(4) {
             if *other != span {
                 problem = problem.label(*other, "and this one");

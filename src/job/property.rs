@@ -25,14 +25,18 @@ impl<'l> Desk<'l, '_> {
             Some(leg) => {
                 let legs = self.legs(block);
                 let Some(at) = legs.iter().position(|entry| entry.name == leg) else {
-                    let names: Vec<&str> = legs.iter().map(|entry| entry.name).collect();
-                    return self.fail(
-                        Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`")
-                            .arg(name)
-                            .arg(leg)
-                            .arg(crate::problem::or(&names))
-                            .help("it has {2}"),
-                    );
+                    let problem =
+                        Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
+                    return self.fail(match nearest(leg, legs.iter().map(|entry| entry.name)) {
+                        Some(near) => {
+                            let meant = format!("{name}.{near}.{asked}");
+                            problem.arg(meant.clone()).help("is `{2}` meant?").fix(tok.span, meant)
+                        }
+                        None => {
+                            let names: Vec<&str> = legs.iter().map(|entry| entry.name).collect();
+                            problem.arg(crate::problem::and(&names)).help("it has {2}")
+                        }
+                    });
                 };
                 Some(u16::try_from(at).unwrap_or(u16::MAX))
             }
@@ -44,17 +48,17 @@ impl<'l> Desk<'l, '_> {
             let problem = Problem::new(&rules::PROPERTY_UNKNOWN, tok.span, "{2} has no `{1}`")
                 .arg(name)
                 .arg(asked)
-                .arg(super::article(kind));
+                .arg(if leg.is_some() { "a leg".to_owned() } else { super::article(kind) });
             let is_leg = leg.is_none() && self.legs(block).iter().any(|entry| entry.name == asked);
             return self.fail(if is_leg {
                 problem.help("`{0}.{1}` is a leg; ask for its length: `{0}.{1}.length`")
             } else if let Some(near) = nearest(asked, words.iter().copied()) {
                 let meant = format!("{}{near}", tok.text.strip_suffix(asked).unwrap_or(""));
-                problem.arg(meant.clone()).help("`{3}` is meant?").fix(tok.span, meant)
+                problem.arg(meant.clone()).help("is `{3}` meant?").fix(tok.span, meant)
             } else if words.is_empty() {
                 problem.help("it has no properties; write the value itself")
             } else {
-                problem.arg(crate::problem::or(&words)).help("it has {3}")
+                problem.arg(crate::problem::and(&words)).help("it has {3}")
             });
         };
         self.value(Node::Property(block, leg, number))

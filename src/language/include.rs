@@ -147,11 +147,12 @@ impl<'l> Loader<'l> {
         match self.files.read(&wanted.path, Some(&from)) {
             Ok(found) => match self.known.get(&found.key) {
                 Some(known) if chain.contains(known) => {
-                    let says = self.show_chain(&chain, &found.name);
+                    let first = chain.iter().position(|id| id == known).unwrap_or(0);
+                    let says = self.show_chain(&chain[first..], &found.name);
                     self.problems.push(
-                        Problem::new(&rules::INCLUDE_CIRCLE, wanted.at, "this file includes itself by a circle: {0}")
+                        Problem::new(&rules::INCLUDE_CIRCLE, wanted.at, "files include each other in a circle: {0}")
                             .arg(says)
-                            .here("and so on")
+                            .here("this closes the circle")
                             .help("take this line out, or put what both files need into a third one"),
                     );
                 }
