@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use super::{blocks::Blocks, rules};
 use crate::{
     language::{Limits, Tok},
-    problem::Problem,
+    problem::{Problem, Rule},
     schema::{BlockId, KindId},
     source::Span,
     units::Quantity,
@@ -102,6 +102,11 @@ impl<'l, 'p> Desk<'l, 'p> {
         Err(Stop::Broken)
     }
 
+    /// Whether something of this rule has been said.
+    pub fn has_said(&self, rule: &'static Rule) -> bool {
+        self.problems.iter().any(|problem| problem.rule == rule)
+    }
+
     /// Says what is wrong or worth knowing.
     pub fn say(&mut self, problem: Problem) {
         if !self.quiet {
@@ -187,16 +192,17 @@ impl<'l, 'p> Desk<'l, 'p> {
         }
     }
 
-    /// Says a circle once, beginning where it stands first in the text.
+    /// Says a circle once, beginning at the name that is first in alphabetical order: the order of blocks changes nothing.
     fn circle(&mut self, nodes: &[Node]) {
         let place = |node: &Node| {
             let entry = self.blocks.entry(node.block());
             (entry.name.unwrap_or(entry.head), *node)
         };
         let mut places: Vec<(Span, Node)> = nodes.iter().map(place).collect();
-        let first = (0..places.len()).min_by_key(|at| places[*at].0).unwrap_or(0);
-        places.rotate_left(first);
         let mut names: Vec<String> = places.iter().map(|(_, node)| self.node_name(*node)).collect();
+        let first = (0..places.len()).min_by_key(|at| (&names[*at], places[*at].0)).unwrap_or(0);
+        places.rotate_left(first);
+        names.rotate_left(first);
         if let Some(first) = names.first().cloned() {
             names.push(first);
         }
@@ -205,10 +211,18 @@ impl<'l, 'p> Desk<'l, 'p> {
             names.splice(4..names.len() - 3, [format!("… {left_out} more …")]);
         }
         let Some((span, _)) = places.first().copied() else { return };
-        let mut problem = Problem::new(&rules::CIRCLE, span, "these values are made from each other in a circle: {0}")
-            .arg(names.join(" → "))
-            .here("this one")
-            .help("give one of them a value that does not ask for the others");
+        let headline = if places.len() == 1 {
+            "this value is made from itself: {0}"
+        } else {
+            "these values are made from each other in a circle: {0}"
+        };
+        let mut problem = Problem::new(&rules::CIRCLE, span, headline).arg(names.join(" → ")).here("this one").help(
+            if places.len() == 1 {
+                "give it a value that does not ask for itself"
+            } else {
+                "give one of them a value that does not ask for the others"
+            },
+        );
         for (other, _) in places.iter().skip(1).take(4) {
             if *other != span {
                 problem = problem.label(*other, "and this one");

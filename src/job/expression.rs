@@ -73,7 +73,7 @@ impl<'l> Desk<'l, '_> {
                 Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
                     .arg(self.blocks.sources.text(word))
                     .arg(wanted.map_or("a value", Dimension::name))
-                    .help("write {1} after it"),
+                    .help("write {1}"),
             );
         };
         let span = first.span.to(last.span);
@@ -203,7 +203,7 @@ impl<'l> Desk<'l, '_> {
                 cursor.toks.last().map_or(Span { source: crate::source::SourceId(0), start: 0, end: 0 }, |t| t.span);
             return self.fail(
                 Problem::new(&rules::VALUE_MISSING, last.after(), "a value is missing here")
-                    .help("write what the sign before it is to reckon with"),
+                    .help("write a value after the sign"),
             );
         };
         cursor.at += 1;
@@ -215,6 +215,7 @@ impl<'l> Desk<'l, '_> {
                     .arg(tok.text)
                     .help("a sign touches its number, as in `-4\"`; to turn a named value round, write `0 - NAME`"),
             ),
+            TokenKind::Mark if tok.text == "=" => self.fail(equals_sign(&tok)),
             TokenKind::Stray | TokenKind::OpenText => Err(Stop::Broken),
             _ => self.fail(self.not_a_value(&tok, wanted)),
         }
@@ -310,7 +311,7 @@ impl<'l> Desk<'l, '_> {
                 if bare.len() < extra.text.len() {
                     problem.help("write `{0} - {2}` to take away, or `{0}, {1}` for two values")
                 } else {
-                    problem.help("write a comma between two values, or a sign to reckon with them")
+                    problem.help("write `{0}, {1}` for two values, or a sign between them to reckon with them")
                 }
             }
             (Some(TokenKind::Number), TokenKind::Word) => self.not_a_unit(extra, wanted),
@@ -318,13 +319,17 @@ impl<'l> Desk<'l, '_> {
                 Problem::new(&rules::VALUE_MISFIT, extra.span, "this parenthesis closes nothing").help("take it out")
             }
             (_, TokenKind::Mark) if extra.text == "," => {
-                Problem::new(&rules::VALUE_EXTRA, extra.span, "a second value follows where one is wanted")
-                    .help("write one value; check that the word before takes a list")
+                let span = toks.last().map_or(extra.span, |last| extra.span.to(last.span));
+                Problem::new(&rules::VALUE_EXTRA, span, "a second value follows where one is wanted")
+                    .help("write one value; a new clause begins after `;`")
             }
-            (_, TokenKind::Mark) if extra.text == "=" => {
-                Problem::new(&rules::VALUE_EXTRA, extra.span, "`=` does not belong here").help("a blank is enough")
+            (_, TokenKind::Mark) if extra.text == "=" => equals_sign(extra),
+            (Some(TokenKind::Text), _) => {
+                return match before {
+                    Some(string) => self.fail(run_on(string, extra)),
+                    None => Err(Stop::Broken),
+                };
             }
-            (Some(TokenKind::Text), _) => return self.fail(run_on(extra)),
             _ => Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
                 .arg(extra.text)
                 .help("end the clause with `;` or a new line before it, or take it out"),
@@ -339,6 +344,9 @@ impl<'l> Desk<'l, '_> {
             words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
         };
         let problem = Problem::new(&rules::UNIT_UNKNOWN, extra.span, "`{0}` is not a unit").arg(extra.text);
+        if let Some(meant) = spoken_unit(extra.text, wanted) {
+            return problem.arg(meant).help("write `{1}`").fix(extra.span, meant);
+        }
         match wanted {
             Some(Dimension::Number) => problem.help("end the clause with `;` or a new line before it, or take it out"),
             Some(dimension) => problem.arg(dimension.name()).arg(fitting(dimension)).help("{1} is written with {2}"),
@@ -464,7 +472,7 @@ impl<'l> Desk<'l, '_> {
         match near {
             Some(near) => {
                 let text = tok.text.replacen(name, near, 1);
-                problem.arg(near).help("`{1}` is meant?").fix(tok.span, text)
+                problem.arg(near).help("is `{1}` meant?").fix(tok.span, text)
             }
             None => problem
                 .arg(wanted.map_or("a value", Dimension::name))
@@ -488,18 +496,71 @@ pub(super) fn too_large(span: Span) -> Problem {
 }
 
 fn unit_twice(tok: &Tok, span: Span, word: &str) -> Problem {
-    Problem::new(&rules::UNIT_TWICE, tok.span.to(span), "`{0}` has its unit already; `{1}` is a second one")
-        .arg(tok.text)
-        .arg(word)
-        .help("take one of the two out")
+    let problem =
+        Problem::new(&rules::UNIT_TWICE, tok.span.to(span), "`{0}` has its unit already; `{1}` is a second one")
+            .arg(tok.text)
+            .arg(word);
+    let same = matches!((tok.text.chars().next_back(), word), (Some('"'), "in") | (Some('\''), "ft"));
+    if same {
+        problem.help("take `{1}` out").fix(Span { start: tok.span.end, ..span }, "")
+    } else {
+        problem.help("take one of the two out")
+    }
 }
 
 /// What follows a string and cannot.
-pub(super) fn run_on(extra: &Tok) -> Problem {
-    Problem::new(&crate::language::rules::STRING_RUN_ON, extra.span, "`{0}` follows a string and cannot")
+pub(super) fn run_on(string: &Tok, extra: &Tok) -> Problem {
+    let problem = Problem::new(&crate::language::rules::STRING_RUN_ON, extra.span, "`{0}` follows a string and cannot")
         .arg(extra.text)
-        .here("the string has ended before this")
-        .help("an inch mark inside a string is written `\\\"`; one that belongs to a number touches it, as in `8\"`")
+        .here("the string has ended before this");
+    let inches = string.text.trim_end_matches('"').ends_with(|last: char| last.is_ascii_digit());
+    if inches {
+        problem.help("an inch mark inside a string is written `\\\"`")
+    } else {
+        problem.help("put all the words between the two `\"`, or end the clause with `;` before it")
+    }
+}
+
+/// `thick = 8"`.
+fn equals_sign(tok: &Tok) -> Problem {
+    Problem::new(&rules::VALUE_EXTRA, tok.span, "`=` does not belong here")
+        .help("take it out; a blank is enough")
+        .fix(tok.span, "")
+}
+
+/// Units as they are spoken, with the way they are written.
+const SPOKEN: [(&str, &[&str]); 20] = [
+    ("in", &["inch", "inches"]),
+    ("ft", &["foot", "feet"]),
+    ("yd", &["yard", "yards", "yds"]),
+    ("mm", &["millimetre", "millimetres", "millimeter", "millimeters"]),
+    ("m", &["metre", "metres", "meter", "meters"]),
+    ("ft2", &["sqft", "sf"]),
+    ("ft3", &["cuft", "cf"]),
+    ("yd3", &["cuyd", "cy"]),
+    ("gal", &["gallon", "gallons"]),
+    ("qt", &["quart", "quarts"]),
+    ("L", &["litre", "litres", "liter", "liters"]),
+    ("lb", &["lbs", "pound", "pounds"]),
+    ("kg", &["kilo", "kilos", "kgs"]),
+    ("s", &["sec", "secs", "second", "seconds"]),
+    ("min", &["mins", "minute", "minutes"]),
+    ("h", &["hr", "hrs", "hour", "hours"]),
+    ("deg", &["degree", "degrees"]),
+    ("degF", &["F"]),
+    ("degC", &["C"]),
+    ("kph", &["kmh", "km/h"]),
+];
+
+/// The unit that is surely meant by a word which is none: one of the dimension wanted, as it is spoken or in other case.
+fn spoken_unit(word: &str, wanted: Option<Dimension>) -> Option<&'static str> {
+    let fits = |unit: &Unit| wanted.is_none_or(|wanted| unit.dimension == wanted);
+    let plain = word.to_ascii_lowercase();
+    let spoken = SPOKEN.iter().find(|(_, forms)| forms.iter().any(|form| *form == word || *form == plain));
+    match spoken {
+        Some((meant, _)) => units::unit(meant).filter(|unit| fits(unit)).map(|_| *meant),
+        None => units::of_dimension(wanted?).map(|unit| unit.word).find(|known| known.eq_ignore_ascii_case(word)),
+    }
 }
 
 /// `12mm` where a length is wanted: the number and the unit belong apart.
@@ -533,7 +594,7 @@ fn unreadable(tok: &Tok, misread: &units::Misread) -> Problem {
             "`{0}` is not on a tape measure",
             "fractions of an inch have 2, 4, 8, 16, 32 or 64 below the line; or write decimals",
         ),
-        MisreadKind::ImproperFraction => ("the fraction in `{0}` is more than one", "write the whole inches before it"),
+        MisreadKind::ImproperFraction => ("the fraction in `{0}` is one or more", "write the whole inches before it"),
         MisreadKind::TwelveInches => ("`{0}` has twelve inches or more after the feet", "carry them over to the feet"),
         MisreadKind::NoInchMark => ("the inches in `{0}` have no mark", "end them with `\"`"),
         MisreadKind::BrokenFeet => ("`{0}` has broken feet before its inches", "write whole feet, then inches"),
@@ -549,8 +610,13 @@ fn unreadable(tok: &Tok, misread: &units::Misread) -> Problem {
         }
         MisreadKind::LeadingPoint => ("nothing stands before the point in `{0}`", "write a 0 before the point"),
         MisreadKind::TwoPoints => ("`{0}` has two points", "write one point, before the decimals"),
-        MisreadKind::TooLarge => ("`{0}` is larger than anything that is computed with here", "check the figures"),
-        MisreadKind::NoSuchDate => ("the day `{0}` is not in the calendar", "dates run from 1900-01-01 to 9999-12-31"),
+        MisreadKind::TooLarge => (
+            "`{0}` is larger than anything that is computed with here",
+            "check the figures and the unit; lengths go up to 1 km",
+        ),
+        MisreadKind::NoSuchDate => {
+            ("the day `{0}` is not in the calendar", "check month and day; dates run from 1900-01-01 to 9999-12-31")
+        }
         MisreadKind::DateOrder => ("`{0}` is not written as a date", "write year-month-day, as in `2027-05-03`"),
         MisreadKind::NoSuchTime => ("`{0}` is not a time of day", "write hours and minutes, as in `16:30`"),
         MisreadKind::NotANumber => ("`{0}` is not a number that can be read", "write it as in `6 1/2\"` or `6.5 in`"),

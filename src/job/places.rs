@@ -2,7 +2,7 @@
 
 use super::{
     desk::{Desk, Node, Read, Stop},
-    reader::items,
+    reader::{empty_item, items},
     rules,
 };
 use crate::{
@@ -59,7 +59,7 @@ impl<'l> Desk<'l, '_> {
                     Problem::new(&rules::NAME_MISFIT, tok.span, "`{0}` is {1} and has no legs")
                         .arg(name)
                         .arg(super::article(kind))
-                        .help("legs belong to walls and lines"),
+                        .help("write `{0}` alone where all of it is meant, or a leg of a wall, as in `old.back`"),
                 );
             }
             None => return Err(Stop::Broken),
@@ -74,7 +74,7 @@ impl<'l> Desk<'l, '_> {
                 self.fail(match near {
                     Some(near) => {
                         let meant = format!("{name}.{near}");
-                        problem.arg(meant.clone()).help("`{2}` is meant?").fix(tok.span, meant)
+                        problem.arg(meant.clone()).help("is `{2}` meant?").fix(tok.span, meant)
                     }
                     None if legs.is_empty() => problem.help("write its legs in its block, as in `leg back 10'`"),
                     None => problem.arg(names).help("it has {2}"),
@@ -112,14 +112,13 @@ impl<'l> Desk<'l, '_> {
         let mut parts = Vec::new();
         let mut whole = true;
         let mut wait = None;
+        let mut at = 0;
         for item in items(toks) {
+            let place = at;
+            at += item.len() + 1;
             let Some((first, last)) = item.first().zip(item.last()) else {
                 whole = false;
-                self.say(
-                    Problem::new(&rules::VALUE_MISSING, word, "a place of the list after `{0}` is empty")
-                        .arg(self.blocks.sources.text(word))
-                        .help("take the second comma out"),
-                );
+                self.say(empty_item(toks, place, word));
                 continue;
             };
             let span = first.span.to(last.span);
@@ -179,7 +178,7 @@ impl<'l> Desk<'l, '_> {
             return self.fail(
                 Problem::new(
                     &rules::RANGE_BACKWARDS,
-                    first.span.to(link),
+                    first.span.to(link).to(word),
                     "the stretch does not run from left to right along one wall",
                 )
                 .help("begin at the leg further left, as you stand in front of it"),
@@ -364,12 +363,12 @@ impl<'l> Desk<'l, '_> {
             let problem =
                 Problem::new(&rules::VERB_UNKNOWN, verb.span, "nobody knows how to `{0}` here").arg(verb.text);
             return self.fail(match nearest(verb.text, verbs()) {
-                Some(near) => problem.arg(near).help("`{1}` is meant?").fix(verb.span, near),
+                Some(near) => problem.arg(near).help("is `{1}` meant?").fix(verb.span, near),
                 None => {
                     let mut words: Vec<&str> = verbs().collect();
                     words.sort_unstable();
                     words.dedup();
-                    problem.arg(crate::problem::or(&words)).help("steps {1}; other work needs no `work` clause")
+                    problem.arg(crate::problem::or(&words)).help("write {1}; other work needs no `work` clause")
                 }
             });
         };
@@ -413,11 +412,14 @@ impl<'l> Desk<'l, '_> {
             .arg(tok.text)
             .arg(super::article(kind))
             .arg(verb);
+        let takes: Vec<KindId> =
+            KINDS.iter().filter(|kind| kind.verbs.iter().any(|known| known.word == verb)).map(|kind| kind.id).collect();
+        let problem = problem.arg(super::kinds_in_words(&takes));
         let verbs: Vec<&str> = kind.kind().verbs.iter().map(|verb| verb.word).collect();
         if verbs.is_empty() {
-            problem.help("no step handles it; take it out of the list")
+            problem.help("write the name of {3} after `{2}`")
         } else {
-            problem.arg(crate::problem::or(&verbs)).help("write {3}")
+            problem.arg(crate::problem::or(&verbs)).help("write {4}, or after `{2}` the name of {3}")
         }
     }
 

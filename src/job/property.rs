@@ -24,14 +24,17 @@ impl<'l> Desk<'l, '_> {
             None => None,
             Some(leg) => {
                 let Some(at) = self.leg_number(block, leg) else {
-                    let names = self.leg_names(block);
-                    return self.fail(
-                        Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`")
-                            .arg(name)
-                            .arg(leg)
-                            .arg(names)
-                            .help("it has {2}"),
-                    );
+                    let (legs, names) = (self.legs(block), self.leg_names(block));
+                    let near = self.may_suggest().then(|| nearest(leg, legs.iter().map(|entry| entry.name))).flatten();
+                    let problem =
+                        Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
+                    return self.fail(match near {
+                        Some(near) => {
+                            let meant = format!("{name}.{near}.{asked}");
+                            problem.arg(meant.clone()).help("is `{2}` meant?").fix(tok.span, meant)
+                        }
+                        None => problem.arg(names).help("it has {2}"),
+                    });
                 };
                 Some(at)
             }
@@ -43,17 +46,17 @@ impl<'l> Desk<'l, '_> {
             let problem = Problem::new(&rules::PROPERTY_UNKNOWN, tok.span, "{2} has no `{1}`")
                 .arg(name)
                 .arg(asked)
-                .arg(super::article(kind));
+                .arg(if leg.is_some() { "a leg".to_owned() } else { super::article(kind) });
             let is_leg = leg.is_none() && self.leg_number(block, asked).is_some();
             return self.fail(if is_leg {
                 problem.help("`{0}.{1}` is a leg; ask for its length: `{0}.{1}.length`")
             } else if let Some(near) = nearest(asked, words.iter().copied()) {
                 let meant = format!("{}{near}", tok.text.strip_suffix(asked).unwrap_or(""));
-                problem.arg(meant.clone()).help("`{3}` is meant?").fix(tok.span, meant)
+                problem.arg(meant.clone()).help("is `{3}` meant?").fix(tok.span, meant)
             } else if words.is_empty() {
                 problem.help("it has no properties; write the value itself")
             } else {
-                problem.arg(crate::problem::or(&words)).help("it has {3}")
+                problem.arg(crate::problem::and(&words)).help("it has {3}")
             });
         };
         self.value(Node::Property(block, leg, number))

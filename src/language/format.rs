@@ -26,6 +26,10 @@ pub fn format(source: &Source, limits: &Limits) -> String {
         line_start = tokens.get(end).map_or(text.len(), |newline| newline.end());
         line = end + 1;
     }
+    // Odd as it is, this one must not become a byte order mark, which says nothing and is dropped.
+    if page.out.starts_with('\u{feff}') {
+        page.out.insert(0, '\n');
+    }
     page.out
 }
 

@@ -180,11 +180,12 @@ impl<'l> Loader<'l> {
         if !chain.contains(&known) {
             return;
         }
-        let says = self.show_chain(chain, name);
+        let first = chain.iter().position(|id| *id == known).unwrap_or(0);
+        let says = self.show_chain(chain.get(first..).unwrap_or(chain), name);
         self.problems.push(
-            Problem::new(&rules::INCLUDE_CIRCLE, at, "this file includes itself by a circle: {0}")
+            Problem::new(&rules::INCLUDE_CIRCLE, at, "files include each other in a circle: {0}")
                 .arg(says)
-                .here("and so on")
+                .here("this closes the circle")
                 .help("take this line out, or put what both files need into a third one"),
         );
     }

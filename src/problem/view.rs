@@ -111,7 +111,12 @@ impl<'p> Report<'p> {
         let label = |label: &Label, source: &Source| {
             let words = problem.label_says(label, system);
             let (start, end) = clamp(source, label.span);
-            LabeledSpan::new((!words.is_empty()).then_some(words), start, end - start)
+            let (words, first) = ((!words.is_empty()).then_some(words), label == &problem.labels[0]);
+            if first {
+                LabeledSpan::new_primary_with_span(words, (start, end - start))
+            } else {
+                LabeledSpan::new(words, start, end - start)
+            }
         };
         let mut labels = Vec::new();
         let mut drawn: Vec<Span> = Vec::new();
@@ -171,6 +176,13 @@ fn clamp(source: &Source, span: Span) -> (usize, usize) {
         while !text.is_char_boundary(end) {
             end -= 1;
         }
+    }
+    // What is missing at the very end is shown under the last letter: there is no line end to point at.
+    if start == end
+        && end == text.len()
+        && let Some(last) = text.chars().next_back().filter(|last| !matches!(last, '\n' | '\r'))
+    {
+        start -= last.len_utf8();
     }
     (start, end)
 }
@@ -290,7 +302,15 @@ impl SourceCode for Excerpt<'_> {
                 until -= 1;
             }
         }
-        let (line, column) = self.source.line_column(u32::try_from(start).unwrap_or(u32::MAX));
+        // With the line end, so that a place just behind the last letter can be pointed at.
+        if bytes[until..].starts_with(b"\r\n") {
+            until += 2;
+        } else if bytes[until..].starts_with(b"\n") {
+            until += 1;
+        }
+        // The line of what is shown, the column of the place itself: that is what stands above the excerpt.
+        let (line, _) = self.source.line_column(u32::try_from(from).unwrap_or(u32::MAX));
+        let (_, column) = self.source.line_column(u32::try_from(start).unwrap_or(u32::MAX));
         Ok(Box::new(Lines {
             name: &self.source.name,
             data: &text[from..until],
