@@ -576,7 +576,7 @@ fn through_a_job(value: &str) -> Option<i64> {
         .job
         .walls
         .first()
-        .filter(|_| compiled.problems.is_empty())
+        .filter(|_| findings(&compiled).is_empty())
         .and_then(|wall| wall.say.wood)
         .map(|wood| wood.nm())
 }
