@@ -291,6 +291,9 @@ fn fill(sentence: &str, args: &[Arg], system: System) -> String {
     out
 }
 
+/// How much of the user's words a sentence quotes, in characters.
+const TEXT_AT_MOST: usize = 400;
+
 struct Shown<'a> {
     arg: &'a Arg,
     system: System,
@@ -300,14 +303,16 @@ impl fmt::Display for Shown<'_> {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.arg {
             Arg::Text(text) => {
-                for letter in text.chars() {
+                // A word or number can be as long as a line may be: its beginning says enough.
+                let cut = text.char_indices().nth(TEXT_AT_MOST).map_or(text.len(), |(at, _)| at);
+                for letter in text[..cut].chars() {
                     if view::hidden(letter) {
                         write!(out, "U+{:04X}", u32::from(letter))?;
                     } else {
                         out.write_char(letter)?;
                     }
                 }
-                Ok(())
+                if cut < text.len() { out.write_str("…") } else { Ok(()) }
             }
             Arg::Word(word) => out.write_str(word),
             Arg::Count(count) => write!(out, "{count}"),

@@ -3,3 +3,6 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod floors;
+mod hostile;
+mod mistakes;
+mod reading;

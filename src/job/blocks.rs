@@ -146,6 +146,16 @@ impl<'l> Blocks<'l> {
         }
     }
 
+    /// Whether a block of the job's own is of an unknown kind that is surely this one.
+    pub fn misspelt(&self, kind: &str) -> bool {
+        self.entries[..self.own].iter().filter(|entry| entry.kind.is_none()).any(|entry| {
+            let tree = self.tree(entry);
+            let first =
+                tree.blocks.get(entry.block as usize).map(|block| self.sources.text(tree.span(block.head.start)));
+            nearest(first.unwrap_or(""), [kind]).is_some()
+        })
+    }
+
     /// Names a reader would take for one another.
     fn look_alikes(&self, problems: &mut Vec<Problem>) {
         let mut seen: HashMap<String, Span> = HashMap::with_capacity(self.names.len());
@@ -169,6 +179,7 @@ impl<'l> Blocks<'l> {
                         .arg(self.sources.text(*first))
                         .arg(name)
                         .thing(name)
+                        .here("this one")
                         .label(*first, "the other one")
                         .help("give one of them a name nobody can mistake for the other"),
                 ),
@@ -269,6 +280,9 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
     entry.kind = Some(kind);
     let kind = kind.kind();
     if !kind.head.line.is_empty() {
+        if kind.id == KindId::Include && !has_block {
+            problems.extend(unread_include(first, rest));
+        }
         // `let NAME = …` gives a name; the rest of such lines is read later.
         if kind.id == KindId::Let {
             entry.name = rest.first().filter(|word| word.kind == TokenKind::Word).map(|word| word.span);
@@ -276,7 +290,7 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
         entry.broken = has_block;
         if has_block {
             problems.push(
-                Problem::new(&rules::BLOCK_MISSING, entry.head, "`{0}` has no block")
+                Problem::new(&rules::BLOCK_MISSING, entry.head, "a `{0}` takes no block")
                     .arg(kind.word)
                     .arg(kind.head.line)
                     .help("write it on one line, as in `{1}`"),
@@ -310,6 +324,8 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
                 entry.text = Some(text.span);
                 rest = others;
             }
+            // More stands before the title: that is said below.
+            Some((_, others)) if others.iter().any(|word| word.kind == TokenKind::Text) => {}
             _ if need == Need::One && !entry.broken => {
                 entry.broken = true;
                 problems.push(
@@ -328,8 +344,11 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
                 .arg(extra.text)
                 .arg(kind.word);
             problems.push(match (kind.head.name, extra.kind) {
+                (_, TokenKind::Word) if kind.field(extra.text).is_some() => {
+                    problem.help("`{0}` is a clause: write it into the block, between `{` and `}`")
+                }
                 (None, TokenKind::Word) => problem.help("`{1}` has no name; take it out"),
-                (_, TokenKind::Text) => problem.help("put it into the block, after the clause it belongs to"),
+                (_, TokenKind::Text) => problem.help("`{1}` has no title; write a comment behind `//` instead"),
                 _ => problem.help("put it into the block, between `{` and `}`"),
             });
         }
@@ -346,6 +365,25 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
     }
 }
 
+/// What keeps an `include` line from naming a file.
+fn unread_include(first: &Tok, rest: &[Tok]) -> Option<Problem> {
+    let example = "write the file's name between quotes, as in `include \"shop.job\"`";
+    match rest {
+        [file] if file.kind == TokenKind::Text => None,
+        [] => Some(
+            Problem::new(&rules::VALUE_MISSING, first.span, "nothing stands after `{0}`").arg(first.text).help(example),
+        ),
+        [file, extra, ..] if file.kind == TokenKind::Text => Some(
+            Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
+                .arg(extra.text)
+                .help("include one file a line"),
+        ),
+        [file, ..] => {
+            Some(Problem::new(&rules::VALUE_MISFIT, file.span, "`{0}` is not a string").arg(file.text).help(example))
+        }
+    }
+}
+
 fn unknown_kind(first: &Tok, has_block: bool) -> Problem {
     let known = KINDS.iter().map(|kind| kind.word);
     let problem =
@@ -358,8 +396,8 @@ fn unknown_kind(first: &Tok, has_block: bool) -> Problem {
             .help("`{0}` is a clause of {1}: it belongs inside a block; is a `}` above closing it too early?");
     }
     match nearest(first.text, known) {
-        Some(near) => problem.arg(near).help("`{1}` is meant?").fix(first.span, near),
-        None => problem.help("the kinds are listed by `batterboard reference`"),
+        Some(near) => problem.arg(near).help("is `{1}` meant?").fix(first.span, near),
+        None => problem.help("`batterboard reference` lists the kinds"),
     }
 }
 

@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use super::{blocks::Blocks, rules};
 use crate::{
     language::{Limits, Tok},
-    problem::Problem,
+    problem::{Problem, Rule},
     schema::{BlockId, KindId},
     source::Span,
     units::Quantity,
@@ -62,7 +62,11 @@ pub(super) struct Desk<'l, 'p> {
     pub blocks: Blocks<'l>,
     pub limits: &'p Limits,
     nodes: HashMap<Node, State>,
+    /// What the node being worked out was found to wait for, in the order it asks.
+    waits: Vec<Node>,
     legs: HashMap<BlockId, std::rc::Rc<[LegEntry<'l>]>>,
+    /// The legs by name; of two with one name the first.
+    leg_numbers: HashMap<(BlockId, &'l str), u16>,
     problems: &'p mut Vec<Problem>,
     /// Working out a node: findings wait until its own block is read.
     quiet: bool,
@@ -82,7 +86,9 @@ impl<'l, 'p> Desk<'l, 'p> {
             blocks,
             limits,
             nodes: HashMap::new(),
+            waits: Vec::new(),
             legs: HashMap::new(),
+            leg_numbers: HashMap::new(),
             problems,
             quiet: false,
             suggested: 0,
@@ -94,6 +100,11 @@ impl<'l, 'p> Desk<'l, 'p> {
     pub fn fail<T>(&mut self, problem: Problem) -> Read<T> {
         self.say(problem);
         Err(Stop::Broken)
+    }
+
+    /// Whether something of this rule has been said.
+    pub fn has_said(&self, rule: &'static Rule) -> bool {
+        self.problems.iter().any(|problem| problem.rule == rule)
     }
 
     /// Says what is wrong or worth knowing.
@@ -108,37 +119,61 @@ impl<'l, 'p> Desk<'l, 'p> {
         match self.nodes.get(&node) {
             Some(State::Done(quantity)) => Ok(*quantity),
             Some(State::Broken) => Err(Stop::Broken),
-            Some(State::Open) => Err(Stop::Wait(node)),
-            None if self.quiet => Err(Stop::Wait(node)),
+            Some(State::Open) => self.wait_for(node),
+            None if self.quiet => self.wait_for(node),
             None => self.work_out(node),
         }
     }
 
+    fn wait_for<T>(&mut self, node: Node) -> Read<T> {
+        self.waits.push(node);
+        Err(Stop::Wait(node))
+    }
+
+    /// Whether a node is being worked out: nothing is said then, and what it asks for may have to wait.
+    pub fn is_quiet(&self) -> bool {
+        self.quiet
+    }
+
     fn work_out(&mut self, wanted: Node) -> Read<Quantity> {
-        let mut stack = vec![wanted];
+        // Each node with what it waits for, the next one last: a node is computed anew only when all of that is there.
+        let mut stack: Vec<(Node, Vec<Node>)> = vec![(wanted, Vec::new())];
         self.nodes.insert(wanted, State::Open);
         self.quiet = true;
-        while let Some(node) = stack.last().copied() {
+        while let Some((node, waits)) = stack.last_mut() {
+            let node = *node;
+            if let Some(other) = waits.last().copied() {
+                match self.nodes.get(&other) {
+                    Some(State::Done(_) | State::Broken) => {
+                        waits.pop();
+                    }
+                    Some(State::Open) => {
+                        let at = stack.iter().rposition(|(held, _)| *held == other).unwrap_or(0);
+                        let circle: Vec<Node> = stack.drain(at..).map(|(held, _)| held).collect();
+                        self.circle(&circle);
+                        for held in circle {
+                            self.nodes.insert(held, State::Broken);
+                        }
+                    }
+                    None => {
+                        self.nodes.insert(other, State::Open);
+                        stack.push((other, Vec::new()));
+                    }
+                }
+                continue;
+            }
+            self.waits.clear();
             let state = match self.compute(node) {
                 Ok(quantity) => State::Done(quantity),
                 Err(Stop::Broken) => State::Broken,
-                Err(Stop::Wait(other)) => match self.nodes.get(&other) {
-                    None => {
-                        self.nodes.insert(other, State::Open);
-                        stack.push(other);
-                        continue;
+                Err(Stop::Wait(other)) => {
+                    waits.append(&mut self.waits);
+                    waits.reverse();
+                    if waits.is_empty() {
+                        waits.push(other);
                     }
-                    Some(State::Open) => {
-                        let at = stack.iter().position(|held| *held == other).unwrap_or(0);
-                        self.circle(&stack[at..]);
-                        for held in stack.drain(at..) {
-                            self.nodes.insert(held, State::Broken);
-                        }
-                        continue;
-                    }
-                    // Worked out in between: ask again.
-                    Some(State::Done(_) | State::Broken) => continue,
-                },
+                    continue;
+                }
             };
             self.nodes.insert(node, state);
             stack.pop();
@@ -157,16 +192,17 @@ impl<'l, 'p> Desk<'l, 'p> {
         }
     }
 
-    /// Says a circle once, beginning where it stands first in the text.
+    /// Says a circle once, beginning at the name that is first in alphabetical order: the order of blocks changes nothing.
     fn circle(&mut self, nodes: &[Node]) {
         let place = |node: &Node| {
             let entry = self.blocks.entry(node.block());
             (entry.name.unwrap_or(entry.head), *node)
         };
         let mut places: Vec<(Span, Node)> = nodes.iter().map(place).collect();
-        let first = (0..places.len()).min_by_key(|at| places[*at].0).unwrap_or(0);
-        places.rotate_left(first);
         let mut names: Vec<String> = places.iter().map(|(_, node)| self.node_name(*node)).collect();
+        let first = (0..places.len()).min_by_key(|at| (&names[*at], places[*at].0)).unwrap_or(0);
+        places.rotate_left(first);
+        names.rotate_left(first);
         if let Some(first) = names.first().cloned() {
             names.push(first);
         }
@@ -175,10 +211,18 @@ impl<'l, 'p> Desk<'l, 'p> {
             names.splice(4..names.len() - 3, [format!("… {left_out} more …")]);
         }
         let Some((span, _)) = places.first().copied() else { return };
-        let mut problem = Problem::new(&rules::CIRCLE, span, "these values are made from each other in a circle: {0}")
-            .arg(names.join(" → "))
-            .here("this one")
-            .help("give one of them a value that does not ask for the others");
+        let headline = if places.len() == 1 {
+            "this value is made from itself: {0}"
+        } else {
+            "these values are made from each other in a circle: {0}"
+        };
+        let mut problem = Problem::new(&rules::CIRCLE, span, headline).arg(names.join(" → ")).here("this one").help(
+            if places.len() == 1 {
+                "give it a value that does not ask for itself"
+            } else {
+                "give one of them a value that does not ask for the others"
+            },
+        );
         for (other, _) in places.iter().skip(1).take(4) {
             if *other != span {
                 problem = problem.label(*other, "and this one");
@@ -214,11 +258,19 @@ impl<'l, 'p> Desk<'l, 'p> {
             if let [first, name, ..] = words[..]
                 && first.text == "leg"
             {
+                let number = u16::try_from(legs.len()).unwrap_or(u16::MAX);
+                self.leg_numbers.entry((block, name.text)).or_insert(number);
                 legs.push(LegEntry { name: name.text, clause: at });
             }
         }
         let legs: std::rc::Rc<[LegEntry<'l>]> = legs.into();
         self.legs.insert(block, legs.clone());
         legs
+    }
+
+    /// The leg of this name.
+    pub fn leg_number(&mut self, block: BlockId, name: &'l str) -> Option<u16> {
+        self.legs(block);
+        self.leg_numbers.get(&(block, name)).copied()
     }
 }

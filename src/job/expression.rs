@@ -16,7 +16,41 @@ use crate::{
 struct Cursor<'t, 'l> {
     toks: &'t [Tok<'l>],
     at: usize,
-    depth: usize,
+}
+
+/// What a level of parentheses is for.
+#[derive(Clone, Copy, PartialEq)]
+enum Level {
+    /// The expression itself.
+    Whole,
+    /// `( … )`.
+    Group,
+    /// `min( … )`.
+    Least,
+    /// `max( … )`.
+    Most,
+}
+
+/// A level of parentheses while it is read. Levels stand on a stack of their own, never on the program's, so that no
+/// depth can exhaust it.
+struct Open<'l> {
+    level: Level,
+    /// The parenthesis that opened it.
+    by: Option<Tok<'l>>,
+    /// The least or most of the values before the last comma.
+    best: Option<Quantity>,
+    /// What stands before the last `+` or `-`, and whether it was `+`.
+    sum: Option<(Quantity, bool)>,
+    /// What stands before the last `*` or `/`, and whether it was `*`.
+    product: Option<(Quantity, bool)>,
+    /// Where the first value, the sum and the product begin.
+    starts: [usize; 3],
+}
+
+impl<'l> Open<'l> {
+    fn new(level: Level, by: Option<Tok<'l>>, at: usize) -> Open<'l> {
+        Open { level, by, best: None, sum: None, product: None, starts: [at; 3] }
+    }
 }
 
 impl<'t, 'l> Cursor<'t, 'l> {
@@ -24,8 +58,9 @@ impl<'t, 'l> Cursor<'t, 'l> {
         self.toks.get(self.at)
     }
 
-    fn next_is_mark(&self, mark: &str) -> bool {
-        self.peek().is_some_and(|tok| tok.is_mark(mark))
+    /// The mark that comes next; empty for anything else.
+    fn next_mark(&self) -> &'l str {
+        self.peek().filter(|tok| tok.kind == TokenKind::Mark).map_or("", |tok| tok.text)
     }
 }
 
@@ -38,67 +73,128 @@ impl<'l> Desk<'l, '_> {
                 Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
                     .arg(self.blocks.sources.text(word))
                     .arg(wanted.map_or("a value", Dimension::name))
-                    .help("write {1} after it"),
+                    .help("write {1}"),
             );
         };
         let span = first.span.to(last.span);
-        let mut cursor = Cursor { toks, at: 0, depth: 0 };
-        let value = self.sum(&mut cursor, wanted)?;
+        self.all_waits(toks)?;
+        let mut cursor = Cursor { toks, at: 0 };
+        let value = self.reckon(&mut cursor, wanted)?;
         if let Some(extra) = cursor.peek() {
             return self.left_over(cursor.toks, cursor.at, extra, wanted);
         }
         Ok(Said { value, span })
     }
 
-    fn sum(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
-        let start = cursor.at;
-        let mut value = self.product(cursor, wanted)?;
-        while let Some(sign) = cursor.peek().filter(|tok| tok.kind == TokenKind::Mark) {
-            let adds = match sign.text {
-                "+" => true,
-                "-" | "\u{2212}" => false,
-                _ => break,
-            };
-            cursor.at += 1;
-            let with = self.product(cursor, wanted)?;
-            let (value_unlike, with_unlike) = (zero(value), zero(with));
-            let result = if adds { value.plus(with) } else { value.minus(with) };
-            value = match result {
-                Ok(sum) => sum,
-                // 0 needs no unit.
-                Err(Misfit::Unlike(..)) if value_unlike => {
-                    if adds { Ok(with) } else { with.negated() }.or_else(|misfit| self.misfit(misfit, cursor, start))?
-                }
-                Err(Misfit::Unlike(..)) if with_unlike => value,
-                Err(misfit) => self.misfit(misfit, cursor, start)?,
-            };
+    /// While a node is worked out: asks for all names of an expression before any is reckoned with, so that the
+    /// expression is gone through twice, not once for each name in it.
+    fn all_waits(&mut self, toks: &[Tok<'l>]) -> Read<()> {
+        if !self.is_quiet() {
+            return Ok(());
         }
-        Ok(value)
+        let mut wait = None;
+        let mut at = 0;
+        while let Some(tok) = toks.get(at) {
+            at += 1;
+            match tok.kind {
+                TokenKind::Number => {
+                    self.unit_behind_at(toks, &mut at);
+                }
+                TokenKind::Word if !tok.text.contains('/') => {
+                    if let Err(Stop::Wait(node)) = self.named(tok, None) {
+                        wait.get_or_insert(node);
+                    }
+                }
+                _ => {}
+            }
+        }
+        wait.map_or(Ok(()), |node| Err(Stop::Wait(node)))
     }
 
-    fn product(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
-        let start = cursor.at;
-        let mut value = self.operand(cursor, wanted)?;
-        while let Some(sign) = cursor.peek().filter(|tok| tok.kind == TokenKind::Mark) {
-            let result = match sign.text {
-                "*" => {
-                    cursor.at += 1;
-                    let with = self.operand(cursor, wanted)?;
-                    value.times(with)
+    /// Reads and works out all that belongs together: products before sums, parentheses before both.
+    fn reckon(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
+        let mut levels: Vec<Open<'l>> = Vec::new();
+        let mut open = Open::new(Level::Whole, None, cursor.at);
+        loop {
+            if let Some((level, by)) = self.opens(cursor) {
+                self.deeper(levels.len() + 1, &by)?;
+                levels.push(std::mem::replace(&mut open, Open::new(level, Some(by), cursor.at)));
+                continue;
+            }
+            let mut value = self.operand(cursor, wanted)?;
+            // Each parenthesis closed here makes one value for the level around it.
+            loop {
+                value = self.multiplied(&mut open, value, cursor)?;
+                let mark = cursor.next_mark();
+                if matches!(mark, "*" | "/") {
+                    open.product = Some((value, mark == "*"));
+                    break;
                 }
-                "/" => {
-                    cursor.at += 1;
-                    let with = self.operand(cursor, wanted)?;
-                    value.over(with)
+                value = self.added(&mut open, value, cursor)?;
+                if matches!(mark, "+" | "-" | "\u{2212}") {
+                    open.sum = Some((value, mark == "+"));
+                    open.starts[2] = cursor.at + 1;
+                    break;
                 }
-                _ => break,
-            };
-            value = match result {
-                Ok(product) => product,
-                Err(misfit) => self.misfit(misfit, cursor, start)?,
-            };
+                value = self.chosen(&mut open, value, cursor)?;
+                if mark == "," && matches!(open.level, Level::Least | Level::Most) {
+                    open.best = Some(value);
+                    open.starts[1..].fill(cursor.at + 1);
+                    break;
+                }
+                let Some(by) = open.by else { return Ok(value) };
+                self.close(cursor, &by)?;
+                match levels.pop() {
+                    Some(around) => open = around,
+                    None => return Ok(value),
+                }
+            }
+            cursor.at += 1;
         }
-        Ok(value)
+    }
+
+    /// The level of parentheses that begins here, passed over.
+    fn opens(&self, cursor: &mut Cursor<'_, 'l>) -> Option<(Level, Tok<'l>)> {
+        let tok = cursor.peek().copied()?;
+        let level = match tok.text {
+            "min" => Level::Least,
+            "max" => Level::Most,
+            _ => Level::Group,
+        };
+        let by = match (level, tok.kind) {
+            (Level::Least | Level::Most, TokenKind::Word) => cursor.toks.get(cursor.at + 1).copied()?,
+            _ => tok,
+        };
+        if !by.is_mark("(") {
+            return None;
+        }
+        cursor.at += if level == Level::Group { 1 } else { 2 };
+        Some((level, by))
+    }
+
+    fn multiplied(&mut self, open: &mut Open<'l>, with: Quantity, cursor: &Cursor<'_, 'l>) -> Read<Quantity> {
+        let Some((value, times)) = open.product.take() else { return Ok(with) };
+        let result = if times { value.times(with) } else { value.over(with) };
+        result.or_else(|misfit| self.misfit(misfit, cursor, open.starts[2]))
+    }
+
+    fn added(&mut self, open: &mut Open<'l>, with: Quantity, cursor: &Cursor<'_, 'l>) -> Read<Quantity> {
+        let Some((value, adds)) = open.sum.take() else { return Ok(with) };
+        let result = if adds { value.plus(with) } else { value.minus(with) };
+        match result {
+            // 0 needs no unit.
+            Err(Misfit::Unlike(..)) if zero(value) => if adds { Ok(with) } else { with.negated() }
+                .or_else(|misfit| self.misfit(misfit, cursor, open.starts[1])),
+            Err(Misfit::Unlike(..)) if zero(with) => Ok(value),
+            other => other.or_else(|misfit| self.misfit(misfit, cursor, open.starts[1])),
+        }
+    }
+
+    /// The least or most of the values so far.
+    fn chosen(&mut self, open: &mut Open<'l>, with: Quantity, cursor: &Cursor<'_, 'l>) -> Read<Quantity> {
+        let Some(value) = open.best.take() else { return Ok(with) };
+        let result = if open.level == Level::Least { value.min(with) } else { value.max(with) };
+        result.or_else(|misfit| self.misfit(misfit, cursor, open.starts[0]))
     }
 
     fn operand(&mut self, cursor: &mut Cursor<'_, 'l>, wanted: Option<Dimension>) -> Read<Quantity> {
@@ -107,27 +203,19 @@ impl<'l> Desk<'l, '_> {
                 cursor.toks.last().map_or(Span { source: crate::source::SourceId(0), start: 0, end: 0 }, |t| t.span);
             return self.fail(
                 Problem::new(&rules::VALUE_MISSING, last.after(), "a value is missing here")
-                    .help("write what the sign before it is to reckon with"),
+                    .help("write a value after the sign"),
             );
         };
         cursor.at += 1;
         match tok.kind {
             TokenKind::Number => self.number(cursor, &tok, wanted),
-            TokenKind::Word => match tok.text {
-                "min" | "max" if cursor.next_is_mark("(") => self.least_or_most(cursor, &tok, wanted),
-                _ => self.named(&tok, wanted),
-            },
-            TokenKind::Mark if tok.text == "(" => {
-                self.deeper(cursor, &tok)?;
-                let value = self.sum(cursor, wanted)?;
-                self.close(cursor, &tok)?;
-                Ok(value)
-            }
+            TokenKind::Word => self.named(&tok, wanted),
             TokenKind::Mark if matches!(tok.text, "-" | "\u{2212}" | "+") => self.fail(
                 Problem::new(&rules::VALUE_MISFIT, tok.span, "a `{0}` stands where a value begins")
                     .arg(tok.text)
                     .help("a sign touches its number, as in `-4\"`; to turn a named value round, write `0 - NAME`"),
             ),
+            TokenKind::Mark if tok.text == "=" => self.fail(equals_sign(&tok)),
             TokenKind::Stray | TokenKind::OpenText => Err(Stop::Broken),
             _ => self.fail(self.not_a_value(&tok, wanted)),
         }
@@ -141,9 +229,8 @@ impl<'l> Desk<'l, '_> {
             .help("write {1} here, such as {2}")
     }
 
-    fn deeper(&mut self, cursor: &mut Cursor<'_, 'l>, tok: &Tok) -> Read<()> {
-        cursor.depth += 1;
-        if cursor.depth > self.limits.depth {
+    fn deeper(&mut self, depth: usize, tok: &Tok<'l>) -> Read<()> {
+        if depth > self.limits.depth {
             return self.fail(
                 Problem::new(&rules::NESTED_DEEP, tok.span, "parentheses are nested deeper than {0}")
                     .arg(self.limits.depth)
@@ -154,7 +241,6 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn close(&mut self, cursor: &mut Cursor<'_, 'l>, open: &Tok) -> Read<()> {
-        cursor.depth = cursor.depth.saturating_sub(1);
         match cursor.peek() {
             Some(tok) if tok.is_mark(")") => {
                 cursor.at += 1;
@@ -170,30 +256,6 @@ impl<'l> Desk<'l, '_> {
                     .help("write `)` where it ends"),
             ),
         }
-    }
-
-    fn least_or_most(
-        &mut self,
-        cursor: &mut Cursor<'_, 'l>,
-        which: &Tok<'l>,
-        wanted: Option<Dimension>,
-    ) -> Read<Quantity> {
-        let Some(open) = cursor.peek().copied() else { return Err(Stop::Broken) };
-        cursor.at += 1;
-        self.deeper(cursor, &open)?;
-        let start = cursor.at;
-        let mut value = self.sum(cursor, wanted)?;
-        while cursor.next_is_mark(",") {
-            cursor.at += 1;
-            let with = self.sum(cursor, wanted)?;
-            let result = if which.text == "min" { value.min(with) } else { value.max(with) };
-            value = match result {
-                Ok(value) => value,
-                Err(misfit) => self.misfit(misfit, cursor, start)?,
-            };
-        }
-        self.close(cursor, &open)?;
-        Ok(value)
     }
 
     fn misfit<T>(&mut self, misfit: Misfit, cursor: &Cursor<'_, 'l>, start: usize) -> Read<T> {
@@ -234,6 +296,12 @@ impl<'l> Desk<'l, '_> {
             // `high.top -3"`, `12' -6"`
             (Some(TokenKind::Number | TokenKind::Word), TokenKind::Number) => {
                 let span = before.map_or(extra.span, |tok| tok.span.to(extra.span));
+                // `2 1/2` with a blank of an unusual kind inside is one number once that is mended, and that was said.
+                let gap =
+                    Span { start: before.map_or(extra.span.start, |tok| tok.span.end), end: extra.span.start, ..span };
+                if !self.blocks.sources.text(gap).is_ascii() {
+                    return Err(Stop::Broken);
+                }
                 let bare = extra.text.trim_start_matches(['-', '\u{2212}']);
                 let problem =
                     Problem::new(&rules::SIDE_BY_SIDE, span, "two values stand side by side with nothing between")
@@ -243,7 +311,7 @@ impl<'l> Desk<'l, '_> {
                 if bare.len() < extra.text.len() {
                     problem.help("write `{0} - {2}` to take away, or `{0}, {1}` for two values")
                 } else {
-                    problem.help("write a comma between two values, or a sign to reckon with them")
+                    problem.help("write `{0}, {1}` for two values, or a sign between them to reckon with them")
                 }
             }
             (Some(TokenKind::Number), TokenKind::Word) => self.not_a_unit(extra, wanted),
@@ -251,13 +319,17 @@ impl<'l> Desk<'l, '_> {
                 Problem::new(&rules::VALUE_MISFIT, extra.span, "this parenthesis closes nothing").help("take it out")
             }
             (_, TokenKind::Mark) if extra.text == "," => {
-                Problem::new(&rules::VALUE_EXTRA, extra.span, "a second value follows where one is wanted")
-                    .help("write one value; check that the word before takes a list")
+                let span = toks.last().map_or(extra.span, |last| extra.span.to(last.span));
+                Problem::new(&rules::VALUE_EXTRA, span, "a second value follows where one is wanted")
+                    .help("write one value; a new clause begins after `;`")
             }
-            (_, TokenKind::Mark) if extra.text == "=" => {
-                Problem::new(&rules::VALUE_EXTRA, extra.span, "`=` does not belong here").help("a blank is enough")
+            (_, TokenKind::Mark) if extra.text == "=" => equals_sign(extra),
+            (Some(TokenKind::Text), _) => {
+                return match before {
+                    Some(string) => self.fail(run_on(string, extra)),
+                    None => Err(Stop::Broken),
+                };
             }
-            (Some(TokenKind::Text), _) => return self.fail(run_on(extra)),
             _ => Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
                 .arg(extra.text)
                 .help("end the clause with `;` or a new line before it, or take it out"),
@@ -272,6 +344,9 @@ impl<'l> Desk<'l, '_> {
             words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
         };
         let problem = Problem::new(&rules::UNIT_UNKNOWN, extra.span, "`{0}` is not a unit").arg(extra.text);
+        if let Some(meant) = spoken_unit(extra.text, wanted) {
+            return problem.arg(meant).help("write `{1}`").fix(extra.span, meant);
+        }
         match wanted {
             Some(Dimension::Number) => problem.help("end the clause with `;` or a new line before it, or take it out"),
             Some(dimension) => problem.arg(dimension.name()).arg(fitting(dimension)).help("{1} is written with {2}"),
@@ -324,15 +399,19 @@ impl<'l> Desk<'l, '_> {
 
     /// The unit or counted noun straight after a number.
     fn unit_behind(&self, cursor: &mut Cursor<'_, 'l>) -> Option<(&'static Unit, Span)> {
-        let word = cursor.peek().filter(|tok| tok.kind == TokenKind::Word)?;
-        if let Some(second) = cursor.toks.get(cursor.at + 1)
+        self.unit_behind_at(cursor.toks, &mut cursor.at)
+    }
+
+    fn unit_behind_at(&self, toks: &[Tok<'l>], at: &mut usize) -> Option<(&'static Unit, Span)> {
+        let word = toks.get(*at).filter(|tok| tok.kind == TokenKind::Word)?;
+        if let Some(second) = toks.get(*at + 1)
             && let Some(unit) = units::two_words(word.text, second.text)
         {
-            cursor.at += 2;
+            *at += 2;
             return Some((unit, word.span.to(second.span)));
         }
         let unit = units::unit(word.text)?;
-        cursor.at += 1;
+        *at += 1;
         Some((unit, word.span))
     }
 
@@ -393,7 +472,7 @@ impl<'l> Desk<'l, '_> {
         match near {
             Some(near) => {
                 let text = tok.text.replacen(name, near, 1);
-                problem.arg(near).help("`{1}` is meant?").fix(tok.span, text)
+                problem.arg(near).help("is `{1}` meant?").fix(tok.span, text)
             }
             None => problem
                 .arg(wanted.map_or("a value", Dimension::name))
@@ -417,18 +496,71 @@ pub(super) fn too_large(span: Span) -> Problem {
 }
 
 fn unit_twice(tok: &Tok, span: Span, word: &str) -> Problem {
-    Problem::new(&rules::UNIT_TWICE, tok.span.to(span), "`{0}` has its unit already; `{1}` is a second one")
-        .arg(tok.text)
-        .arg(word)
-        .help("take one of the two out")
+    let problem =
+        Problem::new(&rules::UNIT_TWICE, tok.span.to(span), "`{0}` has its unit already; `{1}` is a second one")
+            .arg(tok.text)
+            .arg(word);
+    let same = matches!((tok.text.chars().next_back(), word), (Some('"'), "in") | (Some('\''), "ft"));
+    if same {
+        problem.help("take `{1}` out").fix(Span { start: tok.span.end, ..span }, "")
+    } else {
+        problem.help("take one of the two out")
+    }
 }
 
 /// What follows a string and cannot.
-pub(super) fn run_on(extra: &Tok) -> Problem {
-    Problem::new(&crate::language::rules::STRING_RUN_ON, extra.span, "`{0}` follows a string and cannot")
+pub(super) fn run_on(string: &Tok, extra: &Tok) -> Problem {
+    let problem = Problem::new(&crate::language::rules::STRING_RUN_ON, extra.span, "`{0}` follows a string and cannot")
         .arg(extra.text)
-        .here("the string has ended before this")
-        .help("an inch mark inside a string is written `\\\"`; one that belongs to a number touches it, as in `8\"`")
+        .here("the string has ended before this");
+    let inches = string.text.trim_end_matches('"').ends_with(|last: char| last.is_ascii_digit());
+    if inches {
+        problem.help("an inch mark inside a string is written `\\\"`")
+    } else {
+        problem.help("put all the words between the two `\"`, or end the clause with `;` before it")
+    }
+}
+
+/// `thick = 8"`.
+fn equals_sign(tok: &Tok) -> Problem {
+    Problem::new(&rules::VALUE_EXTRA, tok.span, "`=` does not belong here")
+        .help("take it out; a blank is enough")
+        .fix(tok.span, "")
+}
+
+/// Units as they are spoken, with the way they are written.
+const SPOKEN: [(&str, &[&str]); 20] = [
+    ("in", &["inch", "inches"]),
+    ("ft", &["foot", "feet"]),
+    ("yd", &["yard", "yards", "yds"]),
+    ("mm", &["millimetre", "millimetres", "millimeter", "millimeters"]),
+    ("m", &["metre", "metres", "meter", "meters"]),
+    ("ft2", &["sqft", "sf"]),
+    ("ft3", &["cuft", "cf"]),
+    ("yd3", &["cuyd", "cy"]),
+    ("gal", &["gallon", "gallons"]),
+    ("qt", &["quart", "quarts"]),
+    ("L", &["litre", "litres", "liter", "liters"]),
+    ("lb", &["lbs", "pound", "pounds"]),
+    ("kg", &["kilo", "kilos", "kgs"]),
+    ("s", &["sec", "secs", "second", "seconds"]),
+    ("min", &["mins", "minute", "minutes"]),
+    ("h", &["hr", "hrs", "hour", "hours"]),
+    ("deg", &["degree", "degrees"]),
+    ("degF", &["F"]),
+    ("degC", &["C"]),
+    ("kph", &["kmh", "km/h"]),
+];
+
+/// The unit that is surely meant by a word which is none: one of the dimension wanted, as it is spoken or in other case.
+fn spoken_unit(word: &str, wanted: Option<Dimension>) -> Option<&'static str> {
+    let fits = |unit: &Unit| wanted.is_none_or(|wanted| unit.dimension == wanted);
+    let plain = word.to_ascii_lowercase();
+    let spoken = SPOKEN.iter().find(|(_, forms)| forms.iter().any(|form| *form == word || *form == plain));
+    match spoken {
+        Some((meant, _)) => units::unit(meant).filter(|unit| fits(unit)).map(|_| *meant),
+        None => units::of_dimension(wanted?).map(|unit| unit.word).find(|known| known.eq_ignore_ascii_case(word)),
+    }
 }
 
 /// `12mm` where a length is wanted: the number and the unit belong apart.
@@ -462,7 +594,7 @@ fn unreadable(tok: &Tok, misread: &units::Misread) -> Problem {
             "`{0}` is not on a tape measure",
             "fractions of an inch have 2, 4, 8, 16, 32 or 64 below the line; or write decimals",
         ),
-        MisreadKind::ImproperFraction => ("the fraction in `{0}` is more than one", "write the whole inches before it"),
+        MisreadKind::ImproperFraction => ("the fraction in `{0}` is one or more", "write the whole inches before it"),
         MisreadKind::TwelveInches => ("`{0}` has twelve inches or more after the feet", "carry them over to the feet"),
         MisreadKind::NoInchMark => ("the inches in `{0}` have no mark", "end them with `\"`"),
         MisreadKind::BrokenFeet => ("`{0}` has broken feet before its inches", "write whole feet, then inches"),
@@ -478,8 +610,13 @@ fn unreadable(tok: &Tok, misread: &units::Misread) -> Problem {
         }
         MisreadKind::LeadingPoint => ("nothing stands before the point in `{0}`", "write a 0 before the point"),
         MisreadKind::TwoPoints => ("`{0}` has two points", "write one point, before the decimals"),
-        MisreadKind::TooLarge => ("`{0}` is larger than anything that is computed with here", "check the figures"),
-        MisreadKind::NoSuchDate => ("the day `{0}` is not in the calendar", "dates run from 1900-01-01 to 9999-12-31"),
+        MisreadKind::TooLarge => (
+            "`{0}` is larger than anything that is computed with here",
+            "check the figures and the unit; lengths go up to 1 km",
+        ),
+        MisreadKind::NoSuchDate => {
+            ("the day `{0}` is not in the calendar", "check month and day; dates run from 1900-01-01 to 9999-12-31")
+        }
         MisreadKind::DateOrder => ("`{0}` is not written as a date", "write year-month-day, as in `2027-05-03`"),
         MisreadKind::NoSuchTime => ("`{0}` is not a time of day", "write hours and minutes, as in `16:30`"),
         MisreadKind::NotANumber => ("`{0}` is not a number that can be read", "write it as in `6 1/2\"` or `6.5 in`"),

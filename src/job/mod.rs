@@ -289,13 +289,17 @@ fn heads(desk: &mut Desk, job: &mut Job) {
     match heads.as_slice() {
         [_] => {}
         [] if own.is_empty() => {
-            if desk.blocks.sources.get(start.source).text.trim().is_empty() || desk.blocks.entries.is_empty() {
+            if !desk.has_said(&crate::language::rules::NOT_TEXT) {
                 desk.say(
                     Problem::new(&crate::language::rules::NOTHING_HERE, start, "there is no job in this file")
                         .help("`batterboard new` writes one to start from"),
                 );
             }
         }
+        // A `job` that is only misspelt has been said.
+        [] if desk.blocks.misspelt("job") => {}
+        // It may stand in the line that was not read.
+        [] if desk.has_said(&crate::language::rules::LINE_TOO_LONG) => {}
         [] => desk.say(
             Problem::new(&rules::JOB_COUNT, start, "this file has no `job` block")
                 .help("write `job \"what it is\" { }` at the top"),
@@ -316,7 +320,9 @@ pub(crate) fn article(kind: KindId) -> String {
     let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     match kind {
         KindId::Holes | KindId::Bars => format!("a row of {word}"),
-        KindId::Ground | KindId::Lumber | KindId::Steel => format!("a `{word}` entry"),
+        KindId::Steel => "a bar size".to_owned(),
+        KindId::Lumber => "a board or sheet size".to_owned(),
+        KindId::Ground => format!("a `{word}` entry"),
         KindId::Ask => "a question".to_owned(),
         _ => format!("{article} {word}"),
     }

@@ -2,7 +2,7 @@
 
 use super::{
     desk::{Desk, Node, Read, Stop},
-    reader::items,
+    reader::{empty_item, items},
     rules,
 };
 use crate::{
@@ -39,10 +39,10 @@ impl<'l> Desk<'l, '_> {
         let Some(leg) = leg else {
             // Where a job has one wall its name may be left out.
             if let [wall] = self.walls[..]
-                && let Some(at) = self.legs(wall).iter().position(|entry| entry.name == name)
+                && let Some(leg) = self.leg_number(wall, name)
                 && self.blocks.find(name).is_none()
             {
-                return Ok(Spoken::Leg(LegRef { wall, leg: u16::try_from(at).unwrap_or(u16::MAX) }));
+                return Ok(Spoken::Leg(LegRef { wall, leg }));
             }
             let block = self.block_name(tok, kinds)?;
             let Some(kind) = self.blocks.entry(block).kind else { return Err(Stop::Broken) };
@@ -59,26 +59,25 @@ impl<'l> Desk<'l, '_> {
                     Problem::new(&rules::NAME_MISFIT, tok.span, "`{0}` is {1} and has no legs")
                         .arg(name)
                         .arg(super::article(kind))
-                        .help("legs belong to walls and lines"),
+                        .help("write `{0}` alone where all of it is meant, or a leg of a wall, as in `old.back`"),
                 );
             }
             None => return Err(Stop::Broken),
         }
-        let legs = self.legs(block);
-        match legs.iter().position(|entry| entry.name == leg) {
-            Some(at) => Ok(Spoken::Leg(LegRef { wall: block, leg: u16::try_from(at).unwrap_or(u16::MAX) })),
+        match self.leg_number(block, leg) {
+            Some(leg) => Ok(Spoken::Leg(LegRef { wall: block, leg })),
             None => {
-                let names: Vec<&str> = legs.iter().map(|entry| entry.name).collect();
+                let (legs, names) = (self.legs(block), self.leg_names(block));
                 let problem =
                     Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
-                let near = nearest(leg, names.iter().copied());
+                let near = self.may_suggest().then(|| nearest(leg, legs.iter().map(|entry| entry.name))).flatten();
                 self.fail(match near {
                     Some(near) => {
                         let meant = format!("{name}.{near}");
-                        problem.arg(meant.clone()).help("`{2}` is meant?").fix(tok.span, meant)
+                        problem.arg(meant.clone()).help("is `{2}` meant?").fix(tok.span, meant)
                     }
-                    None if names.is_empty() => problem.help("write its legs in its block, as in `leg back 10'`"),
-                    None => problem.arg(crate::problem::or(&names)).help("it has {2}"),
+                    None if legs.is_empty() => problem.help("write its legs in its block, as in `leg back 10'`"),
+                    None => problem.arg(names).help("it has {2}"),
                 })
             }
         }
@@ -94,7 +93,7 @@ impl<'l> Desk<'l, '_> {
                     return Ok(LegRef { wall: block, leg: 0 });
                 }
                 let name = self.blocks.name(block);
-                let names: Vec<String> = legs.iter().map(|leg| format!("`{name}.{}`", leg.name)).collect();
+                let names: Vec<String> = legs.iter().take(12).map(|leg| format!("`{name}.{}`", leg.name)).collect();
                 self.fail(
                     Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` has more than one leg")
                         .arg(name)
@@ -112,22 +111,25 @@ impl<'l> Desk<'l, '_> {
         }
         let mut parts = Vec::new();
         let mut whole = true;
+        let mut wait = None;
+        let mut at = 0;
         for item in items(toks) {
+            let place = at;
+            at += item.len() + 1;
             let Some((first, last)) = item.first().zip(item.last()) else {
                 whole = false;
-                self.say(
-                    Problem::new(&rules::VALUE_MISSING, word, "a place of the list after `{0}` is empty")
-                        .arg(self.blocks.sources.text(word))
-                        .help("take the second comma out"),
-                );
+                self.say(empty_item(toks, place, word));
                 continue;
             };
             let span = first.span.to(last.span);
             match self.stretch_part(item) {
                 Ok(value) => parts.push(Said { value, span }),
-                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         if whole { Ok(Stretch(parts)) } else { Err(Stop::Broken) }
     }
@@ -176,7 +178,7 @@ impl<'l> Desk<'l, '_> {
             return self.fail(
                 Problem::new(
                     &rules::RANGE_BACKWARDS,
-                    first.span.to(link),
+                    first.span.to(link).to(word),
                     "the stretch does not run from left to right along one wall",
                 )
                 .help("begin at the leg further left, as you stand in front of it"),
@@ -206,7 +208,7 @@ impl<'l> Desk<'l, '_> {
         let (name, leg) = tok.text.split_once('.').unwrap_or((tok.text, ""));
         if leg.is_empty()
             && let [wall] = self.walls[..]
-            && self.legs(wall).iter().any(|entry| entry.name == name)
+            && self.leg_number(wall, name).is_some()
         {
             return true;
         }
@@ -361,12 +363,12 @@ impl<'l> Desk<'l, '_> {
             let problem =
                 Problem::new(&rules::VERB_UNKNOWN, verb.span, "nobody knows how to `{0}` here").arg(verb.text);
             return self.fail(match nearest(verb.text, verbs()) {
-                Some(near) => problem.arg(near).help("`{1}` is meant?").fix(verb.span, near),
+                Some(near) => problem.arg(near).help("is `{1}` meant?").fix(verb.span, near),
                 None => {
                     let mut words: Vec<&str> = verbs().collect();
                     words.sort_unstable();
                     words.dedup();
-                    problem.arg(crate::problem::or(&words)).help("steps {1}; other work needs no `work` clause")
+                    problem.arg(crate::problem::or(&words)).help("write {1}; other work needs no `work` clause")
                 }
             });
         };
@@ -410,11 +412,14 @@ impl<'l> Desk<'l, '_> {
             .arg(tok.text)
             .arg(super::article(kind))
             .arg(verb);
+        let takes: Vec<KindId> =
+            KINDS.iter().filter(|kind| kind.verbs.iter().any(|known| known.word == verb)).map(|kind| kind.id).collect();
+        let problem = problem.arg(super::kinds_in_words(&takes));
         let verbs: Vec<&str> = kind.kind().verbs.iter().map(|verb| verb.word).collect();
         if verbs.is_empty() {
-            problem.help("no step handles it; take it out of the list")
+            problem.help("write the name of {3} after `{2}`")
         } else {
-            problem.arg(crate::problem::or(&verbs)).help("write {3}")
+            problem.arg(crate::problem::or(&verbs)).help("write {4}, or after `{2}` the name of {3}")
         }
     }
 

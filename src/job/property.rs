@@ -23,18 +23,20 @@ impl<'l> Desk<'l, '_> {
         let leg = match leg {
             None => None,
             Some(leg) => {
-                let legs = self.legs(block);
-                let Some(at) = legs.iter().position(|entry| entry.name == leg) else {
-                    let names: Vec<&str> = legs.iter().map(|entry| entry.name).collect();
-                    return self.fail(
-                        Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`")
-                            .arg(name)
-                            .arg(leg)
-                            .arg(crate::problem::or(&names))
-                            .help("it has {2}"),
-                    );
+                let Some(at) = self.leg_number(block, leg) else {
+                    let (legs, names) = (self.legs(block), self.leg_names(block));
+                    let near = self.may_suggest().then(|| nearest(leg, legs.iter().map(|entry| entry.name))).flatten();
+                    let problem =
+                        Problem::new(&rules::LEG_UNKNOWN, tok.span, "`{0}` has no leg called `{1}`").arg(name).arg(leg);
+                    return self.fail(match near {
+                        Some(near) => {
+                            let meant = format!("{name}.{near}.{asked}");
+                            problem.arg(meant.clone()).help("is `{2}` meant?").fix(tok.span, meant)
+                        }
+                        None => problem.arg(names).help("it has {2}"),
+                    });
                 };
-                Some(u16::try_from(at).unwrap_or(u16::MAX))
+                Some(at)
             }
         };
         let found = properties.iter().position(|known| known.word == asked && known.of_leg == leg.is_some());
@@ -44,17 +46,17 @@ impl<'l> Desk<'l, '_> {
             let problem = Problem::new(&rules::PROPERTY_UNKNOWN, tok.span, "{2} has no `{1}`")
                 .arg(name)
                 .arg(asked)
-                .arg(super::article(kind));
-            let is_leg = leg.is_none() && self.legs(block).iter().any(|entry| entry.name == asked);
+                .arg(if leg.is_some() { "a leg".to_owned() } else { super::article(kind) });
+            let is_leg = leg.is_none() && self.leg_number(block, asked).is_some();
             return self.fail(if is_leg {
                 problem.help("`{0}.{1}` is a leg; ask for its length: `{0}.{1}.length`")
             } else if let Some(near) = nearest(asked, words.iter().copied()) {
                 let meant = format!("{}{near}", tok.text.strip_suffix(asked).unwrap_or(""));
-                problem.arg(meant.clone()).help("`{3}` is meant?").fix(tok.span, meant)
+                problem.arg(meant.clone()).help("is `{3}` meant?").fix(tok.span, meant)
             } else if words.is_empty() {
                 problem.help("it has no properties; write the value itself")
             } else {
-                problem.arg(crate::problem::or(&words)).help("it has {3}")
+                problem.arg(crate::problem::and(&words)).help("it has {3}")
             });
         };
         self.value(Node::Property(block, leg, number))
@@ -193,6 +195,7 @@ impl<'l> Desk<'l, '_> {
         let mut total = Length::ZERO;
         let mut start = None;
         let mut last = Length::ZERO;
+        let mut wait = None;
         for part in &stretch.0 {
             let (from, first, to, end) = match part.value {
                 StretchPart::All(block) => {
@@ -211,11 +214,22 @@ impl<'l> Desk<'l, '_> {
                 let begin = if leg == from.leg { first } else { Length::ZERO };
                 let finish = match end {
                     Some(end) if leg == to.leg => end,
-                    _ => self.leg_length(LegRef { wall: from.wall, leg })?,
+                    _ => match self.leg_length(LegRef { wall: from.wall, leg }) {
+                        Ok(length) => length,
+                        // All that is waited for is asked at once, not one leg a time.
+                        Err(Stop::Wait(node)) => {
+                            wait.get_or_insert(node);
+                            continue;
+                        }
+                        Err(Stop::Broken) => return Err(Stop::Broken),
+                    },
                 };
                 total += finish - begin;
                 last = finish;
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         Ok(match asked {
             "start" => start.unwrap_or(Length::ZERO),

@@ -52,6 +52,21 @@ impl<'l> Desk<'l, '_> {
                 Err(_) => whole = false,
             }
         }
+        for (one, other) in kind.id.excluded() {
+            let place = |word| kind.field(word).and_then(|field| first[field]);
+            if let Some((one_at, other_at)) = place(one).zip(place(other)) {
+                whole = false;
+                let (before, here) = (one_at.min(other_at), one_at.max(other_at));
+                self.say(
+                    Problem::new(&rules::CLAUSES_EXCLUDE, here, "`{0}` and `{1}` cannot stand together")
+                        .arg(self.blocks.sources.text(before))
+                        .arg(self.blocks.sources.text(here))
+                        .here("`{1}` here")
+                        .label(before, "`{0}` here")
+                        .help("keep the one that is meant"),
+                );
+            }
+        }
         if !entry.broken {
             for (field, described) in kind.fields.iter().enumerate() {
                 if described.need == Need::One && first[field].is_none() {
@@ -92,19 +107,18 @@ impl<'l> Desk<'l, '_> {
             .arg(first.text)
             .arg(kind.word);
         let words = kind.fields.iter().map(|field| field.word);
-        let problem =
-            if let Some(near) = nearest(first.text, words) {
-                problem.arg(near).help("`{2}` is meant?").fix(first.span, near)
-            } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
-                problem.help("blocks do not stand inside blocks; is a `}` missing above?")
-            } else if kind.fields.iter().any(
-                |field| matches!(field.shape, Shape::Parts(parts) if parts.iter().any(|part| part.word == first.text)),
-            ) {
-                problem.help("it is a part of another clause: write it in that clause's line, after a comma")
-            } else {
-                let words: Vec<String> = kind.fields.iter().map(|field| format!("`{}`", field.word)).collect();
-                problem.arg(words.join(", ")).help("it has {2}")
-            };
+        let problem = if let Some(near) = nearest(first.text, words) {
+            problem.arg(near).help("is `{2}` meant?").fix(first.span, near)
+        } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
+            problem.help("blocks do not stand inside blocks; is a `}` missing above?")
+        } else if let Some(owner) = kind.fields.iter().find(
+            |field| matches!(field.shape, Shape::Parts(parts) if parts.iter().any(|part| part.word == first.text)),
+        ) {
+            problem.arg(owner.word).help("it is a part of `{2}`: write it in that clause's line, after a comma")
+        } else {
+            let words: Vec<String> = kind.fields.iter().map(|field| format!("`{}`", field.word)).collect();
+            problem.arg(words.join(", ")).help("it has {2}")
+        };
         self.say(problem);
         None
     }
@@ -166,7 +180,7 @@ impl<'l> Desk<'l, '_> {
             let [string, after] = pair else { continue };
             let fits = after.is_mark(",") || parts.iter().any(|part| part.word.split(' ').next() == Some(after.text));
             if string.kind == TokenKind::Text && !fits {
-                return self.fail(run_on(after));
+                return self.fail(run_on(string, after));
             }
         }
         Ok(())
@@ -187,11 +201,12 @@ impl<'l> Desk<'l, '_> {
                 if tok.kind == TokenKind::Text {
                     return Ok(Value::Text(language::unquote(tok.text)));
                 }
-                self.fail(
-                    Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a string")
-                        .arg(tok.text)
-                        .help("put the words between quotes: `\"{0}\"`"),
-                )
+                let problem = Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a string").arg(tok.text);
+                self.fail(if tok.kind == TokenKind::Word {
+                    problem.help("put it between quotes: `\"{0}\"`").fix(tok.span, format!("\"{}\"", tok.text))
+                } else {
+                    problem.help("write words between quotes")
+                })
             }
             Shape::Word => {
                 let tok = self.one(toks, word, "a word")?;
@@ -226,7 +241,7 @@ impl<'l> Desk<'l, '_> {
                         Problem::new(
                             &rules::VALUE_MISSING,
                             toks.last().map_or(word, |last| last.span.after()),
-                            "what it holds at is missing",
+                            "the temperature this holds at is missing",
                         )
                         .help("write `at` and the temperature, as in `60 min at 70 degF`"),
                     );
@@ -262,7 +277,7 @@ impl<'l> Desk<'l, '_> {
             Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
                 .arg(self.blocks.sources.text(word))
                 .arg(wanted)
-                .help("write {1} after it"),
+                .help("write {1}"),
         )
     }
 
@@ -271,7 +286,7 @@ impl<'l> Desk<'l, '_> {
         match toks {
             [] => self.nothing(word, wanted),
             [one] => Ok(one),
-            [first, extra, ..] if first.kind == TokenKind::Text => self.fail(run_on(extra)),
+            [first, extra, ..] if first.kind == TokenKind::Text => self.fail(run_on(first, extra)),
             [_, extra, ..] => self.fail(
                 Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
                     .arg(extra.text)
@@ -364,9 +379,10 @@ impl<'l> Desk<'l, '_> {
         let Some(count) = said.value.count().filter(|count| count.abs() <= 1_000_000_000) else {
             let large = matches!(said.value.amount(), Amount::Exact(amount) if amount.is_whole());
             return self.fail(if large {
-                too_large(said.span)
+                too_large(said.span).help("check the figures; counts go up to 1000000000")
             } else {
-                Problem::new(&rules::COUNT_BROKEN, said.span, "a whole number is wanted here")
+                Problem::new(&rules::COUNT_BROKEN, said.span, "`{0}` is not a whole number")
+                    .arg(self.blocks.sources.text(said.span))
                     .help("write a count without a fraction")
             });
         };
@@ -417,12 +433,13 @@ impl<'l> Desk<'l, '_> {
         if let Some(at) = choices.iter().position(|choice| tok.is_word(choice.word)) {
             return Ok(Value::Choice(at));
         }
-        let problem = Problem::new(&rules::CHOICE_UNKNOWN, tok.span, "`{0}` is not known here").arg(tok.text);
+        let problem = Problem::new(&rules::CHOICE_UNKNOWN, tok.span, "`{1}` does not take `{0}`")
+            .arg(tok.text)
+            .arg(self.blocks.sources.text(word))
+            .arg(one_of(choices));
         let problem = match nearest(tok.text, choices.iter().map(|choice| choice.word)) {
-            Some(near) => {
-                problem.arg(near).arg(one_of(choices)).help("`{1}` is meant? Known are {2}").fix(tok.span, near)
-            }
-            None => problem.arg(one_of(choices)).help("write {1}"),
+            Some(near) => problem.arg(near).help("is `{3}` meant? it takes {2}").fix(tok.span, near),
+            None => problem.help("write {2}"),
         };
         self.fail(problem)
     }
@@ -430,12 +447,13 @@ impl<'l> Desk<'l, '_> {
     /// Looks a name up; it must be of one of these kinds, or of any if none is said.
     pub fn block_name(&mut self, tok: &Tok<'l>, kinds: &[KindId]) -> Read<BlockId> {
         if tok.kind != TokenKind::Word {
-            return self.fail(
-                Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a name")
-                    .arg(tok.text)
-                    .arg(super::kinds_in_words(kinds))
-                    .help("write the name of {1}"),
-            );
+            let problem = Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a name").arg(tok.text);
+            let inside = tok.text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+            let known = inside.filter(|inside| self.blocks.find(inside).is_some());
+            return self.fail(match known {
+                Some(inside) => problem.arg(inside).help("write it without quotes: `{1}`").fix(tok.span, inside),
+                None => problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}"),
+            });
         }
         let Some(id) = self.blocks.find(tok.text) else {
             let problem = self.unknown_name(tok, tok.text, kinds);
@@ -464,7 +482,7 @@ impl<'l> Desk<'l, '_> {
         match self.near(name, kinds) {
             Some(near) => {
                 let text = tok.text.replacen(name, near, 1);
-                problem.arg(near).help("`{1}` is meant?").fix(tok.span, text)
+                problem.arg(near).help("is `{1}` meant?").fix(tok.span, text)
             }
             None => {
                 problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}, or add a block with this name")
@@ -474,11 +492,27 @@ impl<'l> Desk<'l, '_> {
 
     /// The nearest known name, for the first hundred unknown ones: beyond that nobody reads them.
     pub fn near(&mut self, name: &str, kinds: &[KindId]) -> Option<&'l str> {
-        self.suggested += 1;
-        if self.suggested > 100 {
-            return None;
+        self.may_suggest().then(|| nearest(name, self.blocks.names_of(kinds))).flatten()
+    }
+
+    /// Whether a further name is given a suggestion; nothing said, nothing counted.
+    pub fn may_suggest(&mut self) -> bool {
+        if self.is_quiet() {
+            return false;
         }
-        nearest(name, self.blocks.names_of(kinds))
+        self.suggested += 1;
+        self.suggested <= 100
+    }
+
+    /// The legs of a wall or line in words; of many, the first few.
+    pub fn leg_names(&mut self, block: BlockId) -> String {
+        let legs = self.legs(block);
+        let names: Vec<&str> = legs.iter().take(12).map(|leg| leg.name).collect();
+        if legs.len() > names.len() {
+            let named: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+            return format!("{} and {} more", named.join(", "), legs.len() - names.len());
+        }
+        crate::problem::and(&names)
     }
 
     fn list(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
@@ -487,21 +521,24 @@ impl<'l> Desk<'l, '_> {
         }
         let mut values = Vec::new();
         let mut whole = true;
+        let mut wait = None;
+        let mut at = 0;
         for item in items(toks) {
+            let place = at;
+            at += item.len() + 1;
             if item.is_empty() {
                 whole = false;
-                self.say(
-                    Problem::new(&rules::VALUE_MISSING, word, "an item of the list after `{0}` is empty")
-                        .arg(self.blocks.sources.text(word))
-                        .help("take the second comma out, or write the item between them"),
-                );
+                self.say(empty_item(toks, place, word));
                 continue;
             }
             match self.said(each, item, word) {
                 Ok(value) => values.push(value),
-                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         if whole { Ok(Value::Many(values)) } else { Err(Stop::Broken) }
     }
@@ -567,6 +604,7 @@ impl<'l> Desk<'l, '_> {
         let mut parts: Parts = fields.iter().map(|_| Vec::new()).collect();
         let mut whole = true;
         let mut first: Vec<Option<Span>> = vec![None; fields.len()];
+        let mut wait = None;
         for part in written {
             let field = &fields[part.field];
             if field.need != Need::Many {
@@ -579,9 +617,12 @@ impl<'l> Desk<'l, '_> {
             }
             match self.said(&field.shape, part.toks, part.word) {
                 Ok(value) => parts[part.field].push(value),
-                Err(wait @ Stop::Wait(_)) => return Err(wait),
+                Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
+        }
+        if let Some(node) = wait {
+            return Err(Stop::Wait(node));
         }
         for (at, field) in fields.iter().enumerate() {
             if field.need != Need::One || first[at].is_some() {
@@ -635,6 +676,18 @@ fn twice(word: &'static str, here: Span, before: Span) -> Problem {
 
 fn one_of(choices: &[Choice]) -> String {
     crate::problem::or(&choices.iter().map(|choice| choice.word).collect::<Vec<_>>())
+}
+
+/// Nothing stands between two commas of a list, or behind its last; `at` is where the item would stand.
+pub(super) fn empty_item(toks: &[Tok], at: usize, word: Span) -> Problem {
+    let before = at.checked_sub(1).and_then(|at| toks.get(at)).map(|tok| tok.span);
+    let after = toks.get(at).map(|tok| tok.span);
+    let span = match (before, after) {
+        (Some(before), Some(after)) => before.to(after),
+        (before, after) => before.or(after).unwrap_or(word),
+    };
+    Problem::new(&rules::VALUE_MISSING, span, "nothing stands between these commas of the list")
+        .help("take one comma out, or write what belongs between")
 }
 
 /// The items of a list: what stands between its commas, those inside parentheses aside.

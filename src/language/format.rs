@@ -26,6 +26,10 @@ pub fn format(source: &Source, limits: &Limits) -> String {
         line_start = tokens.get(end).map_or(text.len(), |newline| newline.end());
         line = end + 1;
     }
+    // Odd as it is, this one must not become a byte order mark, which says nothing and is dropped.
+    if page.out.starts_with('\u{feff}') {
+        page.out.insert(0, '\n');
+    }
     page.out
 }
 
@@ -78,7 +82,7 @@ impl Page {
             if let Some(before) = before {
                 self.out.push_str(gap(text, before, *token));
             }
-            self.out.push_str(letters(text, *token).trim_end());
+            self.out.push_str(letters(text, *token).trim_end_matches([' ', '\t']));
             before = Some(*token);
         }
     }

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     problem::Problem,
-    source::{Files, NotText, Source, SourceId, Sources, Span, Trouble, decode},
+    source::{Files, NotText, Source, SourceId, Sources, Span, Trouble, decode, folder},
 };
 
 /// A job's texts and trees: the job file first, then what it includes in the order it is reached.
@@ -50,6 +50,8 @@ struct Loader<'l> {
     trees: Vec<Tree>,
     /// Which files were read, by their key.
     known: HashMap<String, SourceId>,
+    /// Which file a path leads to from a folder: a line written again does not read the file again.
+    reached: HashMap<(String, String), (SourceId, String)>,
     /// The key of each text and who included it, where.
     from: Vec<(String, Option<Span>)>,
     deep_said: bool,
@@ -70,6 +72,7 @@ impl<'l> Loader<'l> {
             sources: Sources::default(),
             trees: Vec::new(),
             known: HashMap::new(),
+            reached: HashMap::new(),
             from: Vec::new(),
             deep_said: false,
         }
@@ -144,23 +147,47 @@ impl<'l> Loader<'l> {
             return;
         }
         let from = self.sources.get(wanted.at.source).name.clone();
+        let way = (folder(&from).to_owned(), wanted.path.clone());
+        if let Some((known, name)) = self.reached.get(&way) {
+            let (known, name) = (*known, name.clone());
+            self.met_again(known, &name, &chain, wanted.at);
+            return;
+        }
         match self.files.read(&wanted.path, Some(&from)) {
-            Ok(found) => match self.known.get(&found.key) {
-                Some(known) if chain.contains(known) => {
-                    let says = self.show_chain(&chain, &found.name);
-                    self.problems.push(
-                        Problem::new(&rules::INCLUDE_CIRCLE, wanted.at, "this file includes itself by a circle: {0}")
-                            .arg(says)
-                            .here("and so on")
-                            .help("take this line out, or put what both files need into a third one"),
-                    );
+            Ok(found) => {
+                let name = found.name.clone();
+                let known = match self.known.get(&found.key).copied() {
+                    Some(known) => {
+                        self.met_again(known, &name, &chain, wanted.at);
+                        Some(known)
+                    }
+                    None => {
+                        let key = found.key.clone();
+                        self.add(found.name, found.key, found.bytes, Some(wanted.at), waiting);
+                        self.known.get(&key).copied()
+                    }
+                };
+                if let Some(known) = known {
+                    self.reached.insert(way, (known, name));
                 }
-                // Reached by two ways: read once.
-                Some(_) => {}
-                None => self.add(found.name, found.key, found.bytes, Some(wanted.at), waiting),
-            },
+            }
             Err(trouble) => self.problems.push(cannot_include(&trouble, wanted)),
         }
+    }
+
+    /// A file reached by two ways is read once; one that includes itself is a circle.
+    fn met_again(&mut self, known: SourceId, name: &str, chain: &[SourceId], at: Span) {
+        if !chain.contains(&known) {
+            return;
+        }
+        let first = chain.iter().position(|id| *id == known).unwrap_or(0);
+        let says = self.show_chain(chain.get(first..).unwrap_or(chain), name);
+        self.problems.push(
+            Problem::new(&rules::INCLUDE_CIRCLE, at, "files include each other in a circle: {0}")
+                .arg(says)
+                .here("this closes the circle")
+                .help("take this line out, or put what both files need into a third one"),
+        );
     }
 
     /// The files from the job file down to the one that holds this place.

@@ -1,5 +1,7 @@
 //! Text to tokens, by the grammar in `grammar/job.pest`, in slices that end at a line.
 
+use std::ops::Range;
+
 use pest::Parser as _;
 
 use super::{
@@ -26,16 +28,20 @@ use grammar::{JobGrammar, Rule};
 /// Pest keeps two entries for every token of what it is given; slices keep that small.
 const SLICE: usize = 64 * 1024;
 
+/// No line is read that is longer than a token can be, whatever limit is set.
+const LONGEST: usize = (1 << 24) - 1;
+
 /// All tokens of a text, newlines and comments included; what lies between two tokens is blank.
 pub(super) fn scan(id: SourceId, source: &Source, limits: &Limits, problems: &mut Vec<Problem>) -> Vec<Token> {
     let text = source.text.as_str();
     let mut tokens = Vec::with_capacity(text.len() / 4);
     let mut at = 0;
+    let longest = limits.line.min(LONGEST);
     while at < text.len() {
-        let end = slice_end(text, at, limits.line);
+        let end = slice_end(text, at, longest);
         match end {
             End::Line(end) => {
-                read(&text[at..end], at, id, &mut tokens, limits, problems);
+                read(text, at..end, id, &mut tokens, limits, problems);
                 at = end;
             }
             End::TooLong(end) => {
@@ -43,7 +49,7 @@ pub(super) fn scan(id: SourceId, source: &Source, limits: &Limits, problems: &mu
                 let span = Span { end: floor(text, span.end as usize) as u32, ..span };
                 problems.push(
                     Problem::new(&rules::LINE_TOO_LONG, span, "this line is longer than {0} bytes")
-                        .arg(limits.line)
+                        .arg(longest)
                         .here("it starts here")
                         .help("break the line after a comma, or check that this is a job file"),
                 );
@@ -71,16 +77,22 @@ fn slice_end(text: &str, at: usize, longest: usize) -> End {
     if far == bytes.len() && far - at <= longest {
         return End::Line(far);
     }
-    if let Some(back) = bytes[at..far].iter().rposition(|byte| *byte == b'\n') {
-        return End::Line(at + back + 1);
+    let ends = |byte: &u8| *byte == b'\n' || *byte == b'\r';
+    // A lone CR ends a line too; CR and LF are never cut apart.
+    let after = |end: usize| match bytes.get(end..) {
+        Some([b'\r', b'\n', ..]) => end + 2,
+        Some([_, ..]) => end + 1,
+        _ => bytes.len(),
+    };
+    if let Some(back) = bytes[at..far].iter().rposition(ends) {
+        return End::Line(after(at + back));
     }
-    // One line longer than a slice: find its end. A lone CR ends a line too.
-    let line = bytes[at..].iter().position(|byte| *byte == b'\n' || *byte == b'\r');
-    let end = line.map_or(bytes.len(), |length| at + length);
+    // One line longer than a slice: find its end.
+    let end = bytes[far..].iter().position(ends).map_or(bytes.len(), |length| far + length);
     if end - at > longest {
         return End::TooLong(end);
     }
-    End::Line((end + 1).min(bytes.len()))
+    End::Line(after(end))
 }
 
 fn floor(text: &str, mut at: usize) -> usize {
@@ -96,7 +108,16 @@ fn span(id: SourceId, start: usize, end: usize) -> Span {
     Span { source: id, start: small(start), end: small(end) }
 }
 
-fn read(slice: &str, base: usize, id: SourceId, tokens: &mut Vec<Token>, limits: &Limits, problems: &mut Vec<Problem>) {
+/// Adds the tokens of a part of the whole text.
+fn read(
+    whole: &str,
+    part: Range<usize>,
+    id: SourceId,
+    tokens: &mut Vec<Token>,
+    limits: &Limits,
+    problems: &mut Vec<Problem>,
+) {
+    let (slice, base) = (&whole[part.clone()], part.start);
     let Ok(pairs) = JobGrammar::parse(Rule::slice, slice) else {
         // The grammar accepts every text; were it ever to refuse one, the slice still stands in the tree as it is.
         tokens.push(Token::new(base, slice.len(), TokenKind::Stray));
@@ -119,6 +140,8 @@ fn read(slice: &str, base: usize, id: SourceId, tokens: &mut Vec<Token>, limits:
             | Rule::tail
             | Rule::figure
             | Rule::gap
+            | Rule::whole
+            | Rule::tight
             | Rule::dash
             | Rule::glyph
             | Rule::foot
@@ -126,21 +149,22 @@ fn read(slice: &str, base: usize, id: SourceId, tokens: &mut Vec<Token>, limits:
         };
         let inside = pair.as_span();
         let (start, end) = (inside.start(), inside.end());
-        keep(&slice[start..end], base + start, kind, id, tokens, limits, problems);
+        keep(whole, base + start..base + end, kind, id, tokens, limits, problems);
     }
 }
 
 /// Adds one token, with the findings a token alone can give.
 fn keep(
-    text: &str,
-    at: usize,
+    whole: &str,
+    place: Range<usize>,
     kind: TokenKind,
     id: SourceId,
     tokens: &mut Vec<Token>,
     limits: &Limits,
     problems: &mut Vec<Problem>,
 ) {
-    let here = span(id, at, at + text.len());
+    let (text, at) = (&whole[place.clone()], place.start);
+    let here = span(id, at, place.end);
     match kind {
         TokenKind::Stray => {
             // `wändchen`: a word that runs into letters no name may have is one bad word.
@@ -167,23 +191,36 @@ fn keep(
             );
         }
         TokenKind::OpenText => {
-            // The brace or mark that ends the line was surely not meant to be inside the string.
-            let body = text.trim_end();
-            let kept = body.trim_end_matches(['{', '}', ';', ' ', '\t']).len().max(1);
-            problems.push(
-                Problem::new(&rules::STRING_UNCLOSED, here, "this string is opened and never closed")
+            let kept = meant_inside(text);
+            let inside = (kept == 1).then(|| inch_mark_inside(whole, at, id, tokens)).flatten();
+            problems.push(inside.unwrap_or_else(|| {
+                Problem::new(&rules::STRING_UNCLOSED, span(id, at, at + kept), "this string is opened and never closed")
                     .here("opened here")
                     .help("close it with `\"` on the same line; an inch mark inside a string is written `\\\"`")
-                    .fix(span(id, at + kept, at + kept), "\""),
-            );
+                    .fix(span(id, at + kept, at + kept), "\"")
+            }));
             tokens.push(Token::new(at, kept, kind));
-            for (offset, letter) in text[kept..].char_indices() {
-                if !letter.is_whitespace() {
-                    tokens.push(Token::new(at + kept + offset, 1, TokenKind::Mark));
-                }
+            hidden(&text[..kept], span(id, at, at + kept), problems);
+            // No quote is left in the rest, so this goes no deeper.
+            if kept < text.len() {
+                read(whole, at + kept..place.end, id, tokens, limits, problems);
+            }
+            return;
+        }
+        // `"the 2" pipe" { height 4"`: the second string is none, its quote closes the first.
+        TokenKind::Text
+            if text.starts_with('"')
+                && !text[1..text.len() - 1].contains(['"', '\\'])
+                && tokens.last().is_some_and(|last| last.kind() == TokenKind::Word && last.end() == at) =>
+        {
+            if let Some(problem) = inch_mark_inside(whole, at, id, tokens) {
+                problems.push(problem);
+                tokens.push(Token::new(at, 1, TokenKind::OpenText));
+                // One quote is left in the rest, at its end, so this goes no deeper than once.
+                read(whole, at + 1..place.end, id, tokens, limits, problems);
+                return;
             }
             hidden(text, here, problems);
-            return;
         }
         TokenKind::Text | TokenKind::Comment => hidden(text, here, problems),
         TokenKind::Word if text.len() > limits.word => {
@@ -200,17 +237,57 @@ fn keep(
     tokens.push(Token::new(at, text.len(), kind));
 }
 
+/// How much of a string that is never closed was meant to be inside it: not the brace, the mark or the comment at its end.
+fn meant_inside(text: &str) -> usize {
+    let cut = [" {", "\t{", " //", "\t//"].iter().filter_map(|end| text.find(end)).min().unwrap_or(text.len());
+    let kept = text[..cut].trim_end_matches(['{', '}', ';', ' ', '\t']).len();
+    let quoted = text[kept..].contains(['"', '\u{201c}', '\u{201d}', '\u{2033}']);
+    if kept == 0 || quoted { text.len() } else { kept }
+}
+
+/// How many tokens of its line are looked at for a string closed too early.
+const LOOK_BACK: usize = 200;
+
+/// `site "behind the 8" pipe, Heron Bank"`: the quote left over at the end means that an inch mark inside the string was
+/// taken for its end.
+fn inch_mark_inside(whole: &str, at: usize, id: SourceId, tokens: &[Token]) -> Option<Problem> {
+    // On a line of more tokens than anybody writes it is not looked for.
+    let seen = tokens.len().saturating_sub(LOOK_BACK);
+    let newline = tokens.get(seen..)?.iter().rposition(|token| token.kind() == TokenKind::Newline);
+    let line = newline.map(|at| seen + at + 1).or((seen == 0).then_some(0))?;
+    let string = line + tokens.get(line..)?.iter().position(|token| token.kind() == TokenKind::Text)?;
+    let (string, next) = (tokens.get(string)?, tokens.get(string + 1)?);
+    let mark = span(
+        id,
+        string.end().checked_sub(1).filter(|mark| whole[..string.end()].get(*mark..) == Some("\""))?,
+        string.end(),
+    );
+    Some(
+        Problem::new(&rules::STRING_RUN_ON, span(id, next.start(), at + 1), "the string ends before the line does")
+            .here("this follows the string and cannot")
+            .label(mark, "it ends here")
+            .help("write the quote inside as `\\\"`")
+            .fix(mark, "\\\""),
+    )
+}
+
 fn stray(text: &str, here: Span) -> Problem {
     let letter = text.chars().next().unwrap_or(' ');
     let problem = Problem::new(&rules::ODD_CHARACTER, here, "{0} does not belong here");
     match letter {
-        '\u{d7}' => problem.arg("the sign `×`").help("write `x` in a size such as `2x4`, and `*` to multiply"),
+        '\u{d7}' => problem
+            .arg("the sign `×`")
+            .help("write `by` between two sizes, `x` in a name such as `2x4`, `*` to multiply"),
         '.' => problem.arg("a number that starts with its point").help("write a figure before the point, as in `0.5`"),
         '“' | '”' | '‘' | '’' | '\'' => problem.arg("this mark").help("strings are written between two `\"`"),
         '\u{2013}' | '\u{2014}' => {
-            problem.arg("a dash").help("write a plain `-`, with a blank on both sides to take away")
+            let problem = problem.arg("a long dash").help("write a plain `-`, with a blank on both sides to take away");
+            if text.chars().count() == 1 { problem.fix(here, "-") } else { problem }
         }
         '+' => problem.arg("a plus sign").help("numbers without a sign count up; write the number alone"),
+        '0'..='9' => problem
+            .arg("a number that runs into other signs")
+            .help("write the number alone, with a blank before what follows it"),
         letter if letter.is_control() => problem
             .arg(format!("the control character U+{:04X}", u32::from(letter)))
             .help("take it out; it came in by copying or from a damaged file"),
@@ -228,18 +305,24 @@ fn hidden(text: &str, here: Span, problems: &mut Vec<Problem>) {
     if text.is_ascii() && !text.bytes().any(|byte| byte < b' ' && byte != b'\t') {
         return;
     }
-    let found = text.char_indices().find(|(_, letter)| {
-        (letter.is_control() && *letter != '\t')
-            || matches!(u32::from(*letter), 0x202a..=0x202e | 0x2066..=0x2069 | 0x200e | 0x200f | 0x061c | 0xfeff | 0x200b)
-    });
-    if let Some((offset, letter)) = found {
-        let start = here.start + u32::try_from(offset).unwrap_or(0);
-        let place = Span { start, end: start + u32::try_from(letter.len_utf8()).unwrap_or(1), ..here };
-        problems.push(
-            Problem::new(&rules::HIDDEN_CHARACTER, place, "a character that does not show stands here: {0}")
-                .arg(format!("U+{:04X}", u32::from(letter)))
-                .help("take it out, so that the text says what it shows")
-                .fix(place, ""),
-        );
-    }
+    let unseen = |letter: char| {
+        (letter.is_control() && letter != '\t')
+            || matches!(u32::from(letter), 0x202a..=0x202e | 0x2066..=0x2069 | 0x200e | 0x200f | 0x061c | 0xfeff | 0x200b)
+    };
+    let Some((offset, letter)) = text.char_indices().find(|(_, letter)| unseen(*letter)) else { return };
+    let start = here.start + u32::try_from(offset).unwrap_or(0);
+    let place = Span { start, end: start + u32::try_from(letter.len_utf8()).unwrap_or(1), ..here };
+    let end = text.rfind(unseen).map_or(offset, |at| at + text[at..].chars().next().map_or(0, char::len_utf8));
+    let cleared: String = text[offset..end].chars().filter(|letter| !unseen(*letter)).collect();
+    let more = text[offset..end].chars().filter(|letter| unseen(*letter)).count() > 1;
+    problems.push(
+        Problem::new(&rules::HIDDEN_CHARACTER, place, "a character that does not show stands here: {0}")
+            .arg(format!("U+{:04X}", u32::from(letter)))
+            .help(if more {
+                "take it out, and the others behind it, so that the text says what it shows"
+            } else {
+                "take it out, so that the text says what it shows"
+            })
+            .fix(Span { end: here.start + u32::try_from(end).unwrap_or(0), ..place }, cleared),
+    );
 }

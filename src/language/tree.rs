@@ -281,6 +281,7 @@ impl Builder<'_> {
             return;
         }
         let span = self.tree.place(one).to(self.tree.place(two));
+        let mark = tokens[at - 1];
         let mut problem = Problem::new(&rules::DECIMAL_COMMA, span, "`{0},{1}` can be read in two ways")
             .arg(before)
             .arg(after)
@@ -290,6 +291,8 @@ impl Builder<'_> {
                 problem.help("write `{0}{1}` for thousands, `{0}.{1}` for decimals, or `{0}, {1}` for two values");
         }
         self.problems.push(problem);
+        // Neither reading is taken: the clause is left out without a word more.
+        self.tree.tokens[at - 1] = Token::new(mark.start(), 1, TokenKind::Stray);
     }
 
     /// Ends the clause, or the head without a block, that was being gathered.
@@ -310,13 +313,16 @@ impl Builder<'_> {
             // The head stands on the line before, without a block: the brace was put on a line of its own.
             None if self.open.is_none() && self.head_waits() => {
                 let head = self.tree.blocks.pop().map_or(index..index, |block| block.head);
-                let gap = Span { start: self.tree.span_of(&head).end, ..self.tree.span(index) };
+                let brace = self.tree.span(index);
+                let gap = Span { start: self.tree.span_of(&head).end, ..brace };
+                let between = self.source.text.get(gap.start as usize..brace.start as usize).unwrap_or("");
+                let moved = format!(" {{{}", between.trim_end());
                 self.problems.push(
                     Problem::new(&rules::BRACE_NEXT_LINE, self.tree.span(index), "`{` stands on a line of its own")
                         .here("this brace")
                         .label(self.tree.span_of(&head), "it belongs to this head")
                         .help("put `{` at the end of the head's line")
-                        .fix(gap, " {"),
+                        .fix(gap, moved),
                 );
                 head
             }
@@ -377,6 +383,9 @@ impl Builder<'_> {
         if let Some(next) = next {
             let start = self.tree.span_of(next);
             problem = problem.label(start, "the next block begins here").fix(Span { end: start.start, ..start }, "}\n");
+        } else if let Some(last) = self.tree.tokens.last() {
+            let close = if last.kind() == TokenKind::Newline { "}\n" } else { "\n}\n" };
+            problem = problem.fix(self.tree.place(*last).after(), close);
         }
         self.problems.push(problem);
     }

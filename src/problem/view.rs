@@ -64,9 +64,10 @@ impl<'s> Viewer<'s> {
 
     fn excerpt(&self, id: SourceId) -> Excerpt<'_> {
         let source = self.sources.get(id);
-        let shown = self.harmless.get(id.0 as usize).and_then(|cell| {
-            cell.get_or_init(|| source.text.chars().any(steers).then(|| harmless(&source.text))).as_deref()
-        });
+        let shown = self
+            .harmless
+            .get(id.0 as usize)
+            .and_then(|cell| cell.get_or_init(|| must_change(&source.text).then(|| harmless(&source.text))).as_deref());
         Excerpt { source, text: shown.unwrap_or(&source.text) }
     }
 }
@@ -80,6 +81,13 @@ pub(super) fn hidden(letter: char) -> bool {
 /// Whether a character of a text is replaced where the text is shown.
 fn steers(letter: char) -> bool {
     hidden(letter) && !matches!(letter, '\t' | '\n' | '\r')
+}
+
+/// Whether a text is not shown as it is.
+fn must_change(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let lone = |at: usize| bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n');
+    text.chars().any(steers) || (0..bytes.len()).any(lone)
 }
 
 struct Report<'p> {
@@ -103,14 +111,21 @@ impl<'p> Report<'p> {
         let label = |label: &Label, source: &Source| {
             let words = problem.label_says(label, system);
             let (start, end) = clamp(source, label.span);
-            LabeledSpan::new((!words.is_empty()).then_some(words), start, end - start)
+            let (words, first) = ((!words.is_empty()).then_some(words), label == &problem.labels[0]);
+            if first {
+                LabeledSpan::new_primary_with_span(words, (start, end - start))
+            } else {
+                LabeledSpan::new(words, start, end - start)
+            }
         };
         let mut labels = Vec::new();
+        let mut drawn: Vec<Span> = Vec::new();
         let mut related: Vec<Elsewhere> = Vec::new();
         for one in &problem.labels {
             let source = sources.get(one.span.source);
-            if Some(one.span.source) == home {
+            if Some(one.span.source) == home && !drawn.iter().any(|span| far_on(source, *span, one.span)) {
                 labels.push(label(one, source));
+                drawn.push(one.span);
             } else {
                 let words = problem.label_says(one, system);
                 related.push(Elsewhere {
@@ -130,6 +145,14 @@ impl<'p> Report<'p> {
             text: home.map(|home| viewer.excerpt(home)),
         }
     }
+}
+
+/// Whether two places are far apart, yet on one line or on lines that nearly touch: drawn together they would bring all
+/// that lies between them.
+fn far_on(source: &Source, one: Span, other: Span) -> bool {
+    let (from, to) = (one.start.min(other.start) as usize, one.start.max(other.start) as usize);
+    let between = source.text.as_bytes().get(from..to.min(source.text.len())).unwrap_or(&[]);
+    between.len() > 3 * LINE_WINDOW && between.iter().filter(|byte| matches!(byte, b'\n' | b'\r')).take(5).count() < 5
 }
 
 /// A place within its text and on the borders of characters.
@@ -153,6 +176,13 @@ fn clamp(source: &Source, span: Span) -> (usize, usize) {
         while !text.is_char_boundary(end) {
             end -= 1;
         }
+    }
+    // What is missing at the very end is shown under the last letter: there is no line end to point at.
+    if start == end
+        && end == text.len()
+        && let Some(last) = text.chars().next_back().filter(|last| !matches!(last, '\n' | '\r'))
+    {
+        start -= last.len_utf8();
     }
     (start, end)
 }
@@ -272,7 +302,15 @@ impl SourceCode for Excerpt<'_> {
                 until -= 1;
             }
         }
-        let (line, column) = self.source.line_column(u32::try_from(from).unwrap_or(u32::MAX));
+        // With the line end, so that a place just behind the last letter can be pointed at.
+        if bytes[until..].starts_with(b"\r\n") {
+            until += 2;
+        } else if bytes[until..].starts_with(b"\n") {
+            until += 1;
+        }
+        // The line of what is shown, the column of the place itself: that is what stands above the excerpt.
+        let (line, _) = self.source.line_column(u32::try_from(from).unwrap_or(u32::MAX));
+        let (_, column) = self.source.line_column(u32::try_from(start).unwrap_or(u32::MAX));
         Ok(Box::new(Lines {
             name: &self.source.name,
             data: &text[from..until],
@@ -320,7 +358,13 @@ impl<'a> SpanContents<'a> for Lines<'a> {
 /// The same text with whatever steers a terminal replaced by something of the same length, so that places stay true.
 fn harmless(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        if letter == '\r' && letters.peek() != Some(&'\n') {
+            // A lone CR ends a line; on a terminal it would write over the line instead.
+            out.push('\n');
+            continue;
+        }
         if !steers(letter) {
             out.push(letter);
             continue;

@@ -203,6 +203,17 @@ impl KindId {
         &KINDS[self as usize]
     }
 
+    /// Clauses of the kind of which only one of each pair may be written.
+    #[must_use]
+    pub fn excluded(self) -> &'static [(&'static str, &'static str)] {
+        match self {
+            KindId::Section => &[("thick", "offset")],
+            KindId::Bars => &[("in", "along"), ("rows", "space")],
+            KindId::Lumber => &[("size", "sheet")],
+            _ => &[],
+        }
+    }
+
     /// The kind of this word.
     #[must_use]
     pub fn of(word: &str) -> Option<KindId> {

@@ -1,0 +1,372 @@
+//! The catalogue from outside: every rule has its page and its mistake file, raises where it should and nowhere else.
+//!
+//! A mistake file is `tests/mistakes/NAME.job`; what it includes stands in `tests/mistakes/NAME/`. Its first line may be
+//! `// also: OTHER`, for a second rule that cannot be kept out, or `// limit: NAME=NUMBER`, as with `--limit`.
+
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    fs,
+    path::Path,
+};
+
+use batterboard::{
+    compile::{Compiled, compile},
+    job,
+    language::{self, Limits},
+    problem::{Level, Problem, Rule, View, Viewer},
+    source::{Shelf, Source, SourceId, Span},
+};
+
+const HEADINGS: [&str; 4] = ["## What it finds", "## Why it matters", "## Example", "## Write instead"];
+const SOURCE: &str = "## Source";
+
+/// Rules that stand in the catalogue before anything raises them: acceptances are weighed when all findings are known.
+/// The test fails as soon as one of them is raised, so that it leaves this list.
+const NOT_RAISED_YET: [&str; 2] = ["accept-error", "accept-idle"];
+
+fn catalogue() -> Vec<&'static Rule> {
+    language::rules::ALL.iter().chain(job::rules::ALL).copied().collect()
+}
+
+/// Rules whose mistake does not go into a page as text: each with the files that make it, at the limits of every day.
+fn cannot_stand_in_a_page(name: &str) -> Option<Vec<(&'static str, Vec<u8>)>> {
+    let job = "job \"Boathouse\" { show feet }\n";
+    let with = |text: &str| (MAIN, format!("{text}{job}").into_bytes());
+    let limits = Limits::default();
+    Some(match name {
+        "not-text" => vec![(MAIN, [b"// caf\xe9\n".as_slice(), job.as_bytes()].concat())],
+        "line-too-long" => vec![with(&format!("// {}\n", "-".repeat(limits.line)))],
+        "word-too-long" => vec![with(&format!("let {} = 6'\n", "reach-".repeat(limits.word / 6) + "reach"))],
+        "nested-deep" => {
+            let (open, close) = ("(".repeat(limits.depth + 1), ")".repeat(limits.depth + 1));
+            vec![with(&format!("let reach = {open}6'{close}\n"))]
+        }
+        "include-circle" => vec![with("include \"shop.job\"\n"), ("shop.job", b"include \"shop.job\"\n".to_vec())],
+        "include-deep" => {
+            let mut files = vec![with("include \"1.job\"\n")];
+            for depth in 1..=limits.chain {
+                let name: &'static str = format!("{depth}.job").leak();
+                files.push((name, format!("include \"{}.job\"\n", depth + 1).into_bytes()));
+            }
+            files
+        }
+        _ => return None,
+    })
+}
+
+const MAIN: &str = "page.job";
+
+fn compiled(shelf: &Shelf, path: &str, limits: &Limits) -> Compiled {
+    compile(shelf, path, limits).unwrap()
+}
+
+/// A mistake file with what its first line says of it.
+struct Mistake {
+    name: String,
+    text: Vec<u8>,
+    also: BTreeSet<String>,
+    limits: Limits,
+    beside: Vec<(String, Vec<u8>)>,
+}
+
+impl Mistake {
+    fn read(path: &Path) -> Mistake {
+        let name = path.file_stem().unwrap().to_str().unwrap().to_owned();
+        let text = fs::read(path).unwrap();
+        let words = String::from_utf8_lossy(&text).into_owned();
+        let first = words.lines().next().unwrap_or("");
+        let mut limits = Limits::default();
+        if let Some((limit, value)) = first.strip_prefix("// limit: ").and_then(|rest| rest.split_once('=')) {
+            assert!(limits.set(limit, value.parse().unwrap()), "{name}: no limit called `{limit}`");
+        }
+        let also = first.strip_prefix("// also: ").map(|rest| rest.split(", ").map(str::to_owned).collect());
+        let mut beside = Vec::new();
+        let folder = path.with_extension("");
+        if folder.is_dir() {
+            for entry in fs::read_dir(&folder).unwrap() {
+                let path = entry.unwrap().path();
+                beside.push((format!("{name}/{}", path.file_name().unwrap().display()), fs::read(&path).unwrap()));
+            }
+        }
+        Mistake { name, text, also: also.unwrap_or_default(), limits, beside }
+    }
+
+    fn file(&self) -> String {
+        format!("{}.job", self.name)
+    }
+
+    /// The files, with one of them changed.
+    fn shelf(&self, changed: Option<(&str, &str)>) -> Shelf {
+        let own = (self.file(), self.text.clone());
+        let files = self.beside.iter().cloned().chain([own]);
+        Shelf::new(files.map(|(name, bytes)| match changed {
+            Some((file, text)) if file == name => (name, text.as_bytes().to_vec()),
+            _ => (name, bytes),
+        }))
+    }
+
+    fn compile(&self) -> Compiled {
+        compiled(&self.shelf(None), &self.file(), &self.limits)
+    }
+}
+
+fn mistakes() -> Vec<Mistake> {
+    let mut paths: Vec<_> = fs::read_dir("tests/mistakes").unwrap().map(|entry| entry.unwrap().path()).collect();
+    paths.retain(|path| path.is_file());
+    paths.sort();
+    paths.iter().map(|path| Mistake::read(path)).collect()
+}
+
+#[test]
+fn every_rule_has_a_name_a_page_and_a_mistake_and_nothing_is_left_over() {
+    let mut seen = BTreeSet::new();
+    for rule in catalogue() {
+        let name = rule.name;
+        assert!(seen.insert(name), "two rules are called `{name}`");
+        let plain = name.split('-').all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase()));
+        assert!(plain, "`{name}` is not lower-case words with hyphens");
+        assert!(!rule.summary.is_empty() && !rule.summary.ends_with('.'), "{name}: {}", rule.summary);
+        let headings: Vec<&str> = rule.page.lines().filter(|line| line.starts_with('#')).collect();
+        let title = format!("# {name}");
+        let wanted: Vec<&str> = [title.as_str()].into_iter().chain(HEADINGS).chain([SOURCE]).collect();
+        assert_eq!(headings, wanted, "the page of `{name}`");
+    }
+    let of_files: BTreeSet<String> = mistakes().into_iter().map(|mistake| mistake.name).collect();
+    let of_rules: BTreeSet<String> = seen.iter().map(|name| (*name).to_owned()).collect();
+    assert_eq!(of_files, of_rules, "mistake files and rules");
+    let mut of_pages = BTreeSet::new();
+    for room in fs::read_dir("src").unwrap() {
+        let Ok(pages) = fs::read_dir(room.unwrap().path().join("pages")) else { continue };
+        of_pages.extend(pages.map(|page| page.unwrap().path().file_stem().unwrap().to_str().unwrap().to_owned()));
+    }
+    assert_eq!(of_pages, of_rules, "pages and rules");
+}
+
+#[test]
+fn pages_have_something_to_say() {
+    for rule in catalogue() {
+        for (heading, body) in sections(rule.page) {
+            assert!(body.split_whitespace().count() >= 4, "`{heading}` of `{}` says nothing", rule.name);
+        }
+        let text = rule.page;
+        assert!(text.lines().all(|line| line.chars().count() <= 120), "a line of `{}` is too long", rule.name);
+        for word in ["invalid", " I ", "TODO"] {
+            assert!(!text.contains(word), "the page of `{}` says `{word}`", rule.name);
+        }
+    }
+}
+
+#[test]
+fn mistakes_raise_their_rule_and_read_like_pages() {
+    let mut wrong = Vec::new();
+    insta::with_settings!({
+        snapshot_path => "snapshots/mistakes",
+        prepend_module_to_snapshot => false,
+        omit_expression => true,
+    }, {
+        for mistake in mistakes() {
+            let compiled = mistake.compile();
+            let mut raised: BTreeSet<&str> = compiled.problems.iter().map(|problem| problem.rule.name).collect();
+            let own = raised.remove(mistake.name.as_str());
+            if own == NOT_RAISED_YET.contains(&mistake.name.as_str()) {
+                wrong.push(format!("{}: raised: {own}", mistake.name));
+            }
+            if raised.iter().map(|name| (*name).to_owned()).collect::<BTreeSet<_>>() != mistake.also {
+                wrong.push(format!("{}: also raises {raised:?}", mistake.name));
+            }
+            insta::assert_snapshot!(mistake.name.as_str(), page(&mistake, &compiled));
+        }
+    });
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+/// The text, what stands beside it, then the findings as they are drawn.
+fn page(mistake: &Mistake, compiled: &Compiled) -> String {
+    let mut out = String::from_utf8_lossy(&mistake.text).into_owned();
+    let beside: BTreeMap<&str, &[u8]> =
+        mistake.beside.iter().map(|(name, text)| (name.as_str(), text.as_slice())).collect();
+    for (name, text) in beside {
+        out.push_str(&format!("\n──── {name}\n\n{}", String::from_utf8_lossy(text)));
+    }
+    out.push_str("\n────────────────────────────────────────────────────────────────────────────────\n");
+    let view = View { colour: false, width: 80, system: compiled.job.system() };
+    let viewer = Viewer::new(&compiled.sources, view);
+    for problem in &compiled.problems {
+        out.push('\n');
+        out.push_str(&viewer.render(problem));
+        if let Some(fix) = &problem.fix {
+            let was = compiled.sources.text(fix.span);
+            out.push_str(&format!("  edit: {was:?} → {:?}\n", fix.text));
+        }
+    }
+    out
+}
+
+#[test]
+fn a_mend_removes_its_finding() {
+    let mut mended = 0;
+    for mistake in mistakes() {
+        let before = mistake.compile();
+        for problem in &before.problems {
+            let Some(fix) = &problem.fix else { continue };
+            let source = before.sources.get(fix.span.source);
+            let mut text = source.text.clone();
+            text.replace_range(fix.span.start as usize..fix.span.end as usize, &fix.text);
+            let after = compiled(&mistake.shelf(Some((&source.name, &text))), &mistake.file(), &mistake.limits);
+            let says = |all: &[Problem]| {
+                all.iter().map(|one| (one.rule.name, one.says(before.job.system()))).collect::<Vec<_>>()
+            };
+            let mut left = says(&before.problems);
+            let at = left.iter().position(|one| *one == (problem.rule.name, problem.says(before.job.system())));
+            left.remove(at.unwrap());
+            let now = says(&after.problems);
+            assert!(
+                now.len() <= left.len() && now.iter().all(|one| left.contains(one)),
+                "{}: putting {:?} for {:?} leaves {now:?}",
+                mistake.name,
+                fix.text,
+                before.sources.text(fix.span)
+            );
+            mended += 1;
+        }
+    }
+    assert!(mended > 20, "only {mended} findings have a mend");
+}
+
+#[test]
+fn examples_of_pages_do_what_the_page_says() {
+    let limits = Limits::default();
+    let mut wrong = Vec::new();
+    for rule in catalogue() {
+        let name = rule.name;
+        let sections = sections(rule.page);
+        let example = sections.iter().find(|(heading, _)| *heading == "## Example").and_then(|(_, body)| fenced(body));
+        let instead =
+            sections.iter().find(|(heading, _)| *heading == "## Write instead").and_then(|(_, body)| fenced(body));
+        let (Some((kind, example)), Some((_, instead))) = (example, instead) else {
+            wrong.push(format!("{name}: an example is missing"));
+            continue;
+        };
+        let files = match (kind, cannot_stand_in_a_page(name)) {
+            ("text", Some(files)) => files,
+            ("job", None) => vec![(MAIN, example.into_bytes())],
+            (kind, built) => {
+                wrong.push(format!("{name}: ```{kind}, built in the test: {}", built.is_some()));
+                continue;
+            }
+        };
+        let found = compiled(&Shelf::new(files), MAIN, &limits);
+        let own = found.problems.iter().any(|problem| problem.rule == rule);
+        let only = found.problems.iter().all(|problem| problem.rule == rule);
+        if own == NOT_RAISED_YET.contains(&name) || !only {
+            wrong.push(format!("{name}: the example gives {}", says(&found)));
+        }
+        let shop = ("shop.job", b"resin resin { cartridge 22 fl-oz }\n".to_vec());
+        let mended = compiled(&Shelf::new([(MAIN, instead.into_bytes()), shop]), MAIN, &limits);
+        if mended.problems.iter().any(|problem| problem.rule == rule || problem.rule.level == Level::Error) {
+            wrong.push(format!("{name}: what is to be written instead gives {}", says(&mended)));
+        }
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+fn says(compiled: &Compiled) -> String {
+    let system = compiled.job.system();
+    let lines =
+        compiled.problems.iter().map(|problem| format!("\n    {}: {}", problem.rule.name, problem.says(system)));
+    lines.collect()
+}
+
+/// The parts of a page by their headings.
+fn sections(page: &str) -> Vec<(&str, String)> {
+    let mut out: Vec<(&str, String)> = Vec::new();
+    for line in page.lines() {
+        if line.starts_with("## ") {
+            out.push((line, String::new()));
+        } else if let Some((_, body)) = out.last_mut() {
+            body.push_str(line);
+            body.push('\n');
+        }
+    }
+    out
+}
+
+/// The first fenced block of a part, with the word behind its fence.
+fn fenced(body: &str) -> Option<(&str, String)> {
+    let mut lines = body.lines();
+    let kind = lines.find_map(|line| line.strip_prefix("```"))?;
+    let text: Vec<&str> = lines.take_while(|line| *line != "```").collect();
+    Some((kind, text.join("\n") + "\n"))
+}
+
+#[test]
+fn ten_mistakes_ten_findings() {
+    let text = include_str!("ten-mistakes.job");
+    let compiled = compiled(&Shelf::new([(MAIN, text)]), MAIN, &Limits::default());
+    let under = |span: Option<Span>| span.map_or("", |span| compiled.sources.text(span));
+    let found: Vec<(&str, &str)> =
+        compiled.problems.iter().map(|problem| (problem.rule.name, under(problem.span()))).collect();
+    assert_eq!(
+        found,
+        [
+            ("choice-unknown", "imperial"),
+            ("unit-missing", "8"),
+            ("name-unknown", "raech"),
+            ("clause-unknown", "heigth"),
+            ("range-backwards", "20\" to 12\""),
+            ("clause-missing", ""),
+            ("unit-unknown", "inches"),
+            ("side-by-side", "low.top -4\""),
+            ("string-run-on", "pipe\""),
+            ("verb-unknown", "dril"),
+        ]
+    );
+}
+
+#[test]
+fn one_slip_gives_one_finding() {
+    let rest = "\nwall old { leg back 10'; thick 8\" }\n";
+    for (slip, rule, under) in [
+        // A misspelt `job` is not also a job that is missing.
+        ("jbo \"Boathouse\" { show feet }", "kind-unknown", "jbo"),
+        ("job \"Boathouse { show feet }", "string-unclosed", "\"Boathouse"),
+        ("job \"Boathouse\" { show feet", "block-unclosed", "{"),
+        ("job \"the 8\" wall\" { show feet }", "string-run-on", "wall\""),
+        // What uses a name whose own block is broken stays silent.
+        ("job \"Boathouse\" { }\nlet reach = 6\nlet far = reach + 2\"", "dimension-wrong", "reach + 2\""),
+        ("job \"Boathouse\" { }\nlet reach = 6 foott\nlet far = reach + 2\"\nlet more = far", "unit-unknown", "foott"),
+        ("job \"Boathouse\" { }\nsectoin low { }\nlet far = low.top", "kind-unknown", "sectoin"),
+    ] {
+        let compiled = compiled(&Shelf::new([(MAIN, format!("{slip}{rest}"))]), MAIN, &Limits::default());
+        let found: Vec<(&str, &str)> = compiled
+            .problems
+            .iter()
+            .map(|problem| (problem.rule.name, problem.span().map_or("", |span| compiled.sources.text(span))))
+            .collect();
+        assert_eq!(found, [(rule, under)], "{slip}");
+    }
+}
+
+#[test]
+fn every_prefix_of_a_mistake_is_kept_whole() {
+    for mistake in mistakes() {
+        let Ok(text) = String::from_utf8(mistake.text.clone()) else { continue };
+        let ends = text.char_indices().map(|(at, _)| at).filter(|at| at % 3 == 0);
+        for end in ends {
+            let mut problems = Vec::new();
+            let (id, source) = (SourceId(0), Source::new("prefix.job", &text[..end]));
+            let tree = language::parse(id, &source, &mistake.limits, &mut problems);
+            assert_eq!(tree.text(&source), source.text, "{} up to byte {end}", mistake.name);
+            compiled(&mistake.shelf(Some((&mistake.file(), &text[..end]))), &mistake.file(), &mistake.limits);
+        }
+    }
+}
+
+#[test]
+fn a_job_without_mistakes_has_no_findings() {
+    let folder = Path::new("examples/boathouse");
+    let read = |name: &str| (name.to_owned(), fs::read(folder.join(name)).unwrap());
+    let shelf = Shelf::new([read("boathouse.job"), read("shop.job")]);
+    let compiled = compiled(&shelf, "boathouse.job", &Limits::default());
+    assert!(compiled.problems.is_empty(), "{}", says(&compiled));
+}
