@@ -9,6 +9,7 @@ pub mod geometry;
 pub mod job;
 pub mod language;
 pub mod library;
+pub mod plan;
 pub mod problem;
 pub mod reports;
 pub mod schema;
