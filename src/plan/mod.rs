@@ -7,8 +7,6 @@ mod handled;
 mod waits;
 
 #[cfg(test)]
-mod graph_tests;
-#[cfg(test)]
 mod tests;
 
 use std::collections::HashMap;

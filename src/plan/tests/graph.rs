@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::graph::{Arc, Graph};
+use crate::plan::graph::{Arc, Graph};
 
 /// The order by its definition: again and again the lowest node all of whose arcs come from nodes already taken.
 fn plain_order(count: u32, arcs: &[Arc]) -> Vec<u32> {
@@ -163,4 +163,12 @@ fn a_node_waiting_for_itself_and_two_circles_apart() {
     assert_eq!(stuck, [0, 1, 2, 3, 4]);
     let rings: Vec<Vec<u32>> = graph.rings(&stuck).into_iter().map(|ring| ring.arcs).collect();
     assert_eq!(rings, [vec![1, 2], vec![0]]);
+}
+
+#[test]
+fn a_shorter_circle_behind_a_longer_one_is_found() {
+    let arcs = [(0, 1), (1, 2), (2, 3), (3, 0), (3, 4), (4, 5), (5, 3)];
+    let graph = Graph::new(6, &arcs);
+    let rings: Vec<_> = graph.rings(&graph.order().1).into_iter().map(|ring| (ring.arcs, ring.least)).collect();
+    assert_eq!(rings, [(vec![4, 5, 6], true)]);
 }
