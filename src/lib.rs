@@ -14,6 +14,7 @@ pub mod job;
 pub mod language;
 pub mod ledger;
 pub mod library;
+pub mod plan;
 pub mod problem;
 pub mod reports;
 pub mod schema;

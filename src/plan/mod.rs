@@ -1,0 +1,294 @@
+//! The order of work: which step, look, wait and question comes before which, and why; what goes round in a circle, is
+//! hidden before it is done, or is done by no step. It knows no calendar and no words: it says what it finds as types.
+
+mod buried;
+mod graph;
+mod handled;
+mod waits;
+
+#[cfg(test)]
+mod tests;
+
+use std::collections::HashMap;
+
+use crate::{
+    job::Job,
+    schema::{BlockId, KindId, Takes},
+    source::Span,
+    units::Duration,
+};
+
+use graph::{Graph, Ring};
+use handled::Handled;
+pub use handled::{Double, Misfit, Unhandled};
+
+/// Edges that a job may have besides the written ones. Past it [`Plan::cut`] says where the rest was left out.
+pub const MOST_EDGES: usize = 1_000_000;
+
+/// Why one waits for the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Reason {
+    /// The later one says `after`.
+    After,
+    /// The earlier one says `before`.
+    Before,
+    /// The holes are marked, then drilled.
+    Marked {
+        /// The holes.
+        holes: BlockId,
+    },
+    /// A place is scanned before one drills or breaks into it.
+    Scanned {
+        /// What is scanned: the holes themselves, or the wall or slab.
+        place: BlockId,
+        /// The holes drilled or the strip removed.
+        thing: BlockId,
+    },
+    /// Holes are drilled before bars are set in them.
+    Drilled {
+        /// The holes.
+        holes: BlockId,
+        /// The bars.
+        bars: BlockId,
+    },
+    /// Holes go into concrete that must be there.
+    Hardened {
+        /// The pour that makes it.
+        pour: BlockId,
+        /// The holes.
+        thing: BlockId,
+    },
+    /// A look comes after the work on what it sees.
+    Made {
+        /// What it sees; of a section, the pour that fills it.
+        thing: BlockId,
+    },
+    /// Work on a thing, and looks at it, come before the pour that hides it.
+    Hides {
+        /// The thing.
+        thing: BlockId,
+        /// The pour.
+        pour: BlockId,
+    },
+}
+
+impl Reason {
+    /// Whether someone wrote it.
+    #[must_use]
+    pub fn is_written(self) -> bool {
+        matches!(self, Reason::After | Reason::Before)
+    }
+}
+
+/// One waits for the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Edge {
+    /// The step, look, wait or question that comes first.
+    pub before: BlockId,
+    /// The one that waits for it.
+    pub after: BlockId,
+    /// Why.
+    pub reason: Reason,
+    /// The name in the clause it comes from; where it stands there by itself, the thing's name in the earlier one's
+    /// `work` or `sees`.
+    pub at: Span,
+}
+
+/// Some wait for each other: each for the one before it, the first for the last.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Circle {
+    /// Each edge goes on where the one before it ends; the first leaves the node that is written first.
+    pub edges: Vec<Edge>,
+    /// There is no shorter circle through any of those that wait for each other here; in very large tangles this is not
+    /// always known.
+    pub least: bool,
+}
+
+impl Circle {
+    /// Those that wait for each other.
+    pub fn nodes(&self) -> impl Iterator<Item = BlockId> {
+        self.edges.iter().map(|edge| edge.before)
+    }
+}
+
+/// The written order puts work or a look after the pour that hides what it is for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Undone {
+    /// The step or look that comes too late.
+    pub late: BlockId,
+    /// The step that pours.
+    pub cover: BlockId,
+    /// The things it is late for: each with the pour that hides it.
+    pub things: Vec<(BlockId, BlockId)>,
+    /// The whole circle: one edge is the pour's hiding, all others are written.
+    pub circle: Circle,
+}
+
+/// How long a step, look or wait takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Lasts {
+    /// It is not said.
+    Unsaid,
+    /// As written.
+    For(Duration),
+    /// So long for each piece.
+    Each {
+        /// For one.
+        one: Duration,
+        /// How many there are.
+        pieces: u64,
+        /// In all.
+        all: Duration,
+    },
+    /// So long for each piece, but the pieces are not known.
+    Uncounted {
+        /// For one.
+        one: Duration,
+    },
+}
+
+/// The order of work and what is wrong with it.
+#[derive(Debug, Clone, Default)]
+pub struct Plan {
+    /// All steps, looks, waits and questions, each after what it waits for, otherwise as written; those in or behind
+    /// circles stand at the end, as written.
+    pub order: Vec<BlockId>,
+    /// What waits for what; the written ones first.
+    pub edges: Vec<Edge>,
+    /// One shortest circle for each set of nodes that wait for each other, by the first written; less those in `undone`.
+    pub circles: Vec<Circle>,
+    /// What is hidden before it is done.
+    pub undone: Vec<Undone>,
+    /// What no step does. Empty if a step could not be read, for it may do anything.
+    pub unhandled: Vec<Unhandled>,
+    /// Bars that are handled by the wrong verb.
+    pub misfits: Vec<Misfit>,
+    /// What is done twice, of any verb.
+    pub doubles: Vec<Double>,
+    /// How long each step, look and wait takes, as written; questions have no entry.
+    pub durations: Vec<(BlockId, Lasts)>,
+    /// There is no step at all; `unhandled` then names everything.
+    pub no_steps: bool,
+    /// The thing at which there were more than [`MOST_EDGES`] edges: it and others may lack some.
+    pub cut: Option<BlockId>,
+}
+
+/// Puts the work of a job in order. `pieces` counts the holes or bars of a row, and may give 1 for other things; none
+/// where it is not known.
+#[must_use]
+pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>) -> Plan {
+    let nodes = Nodes::new(job);
+    let handled = Handled::new(job, &nodes);
+    let waits = waits::waits(job, &nodes, &handled, MOST_EDGES);
+    let graph = Graph::new(nodes.written.len(), &waits.arcs);
+    let (order, stuck) = graph.order();
+    let mut plan = Plan {
+        order: order.iter().chain(&stuck).map(|node| nodes.block(*node)).collect(),
+        unhandled: handled.unhandled(job),
+        misfits: handled.misfits(job, &nodes),
+        doubles: handled.doubles(&nodes),
+        durations: nodes.all().filter_map(|(_, id)| Some((id, lasts(job, id, pieces)?))).collect(),
+        no_steps: job.steps.is_empty()
+            && !job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Step))),
+        cut: waits.cut,
+        ..Plan::default()
+    };
+    for ring in graph.rings(&stuck) {
+        match judge(&ring, &graph, &waits.arcs, &waits.edges) {
+            Ok(undone) => plan.undone.push(undone),
+            Err(circle) => plan.circles.push(circle),
+        }
+    }
+    plan.edges = waits.edges;
+    plan
+}
+
+/// Takes for each arc of a ring the plainest of its reasons, and tells what comes too late from a plain circle.
+fn judge(ring: &Ring, graph: &Graph, arcs: &[graph::Arc], edges: &[Edge]) -> Result<Undone, Circle> {
+    let mut circle = Circle { edges: Vec::with_capacity(ring.arcs.len()), least: ring.least };
+    let mut hiding = Vec::new();
+    let mut plain = false;
+    for arc in &ring.arcs {
+        let (before, after) = arcs[*arc as usize];
+        let alike = || graph.between(before, after).map(|arc| edges[arc as usize]);
+        let hides = |edge: &Edge| matches!(edge.reason, Reason::Hides { .. });
+        let written = alike().find(|edge| edge.reason.is_written());
+        let best = written.or_else(|| alike().find(hides)).unwrap_or(edges[*arc as usize]);
+        match best.reason {
+            Reason::After | Reason::Before => {}
+            Reason::Hides { .. } => hiding.push((before, after)),
+            _ => plain = true,
+        }
+        circle.edges.push(best);
+    }
+    let &[(before, after)] = hiding.as_slice() else { return Err(circle) };
+    let late = circle.edges.iter().find(|edge| matches!(edge.reason, Reason::Hides { .. })).copied();
+    let Some(late) = late.filter(|_| !plain) else { return Err(circle) };
+    let mut things: Vec<_> = graph
+        .between(before, after)
+        .filter_map(|arc| match edges[arc as usize].reason {
+            Reason::Hides { thing, pour } => Some((thing, pour)),
+            _ => None,
+        })
+        .collect();
+    things.sort_unstable();
+    things.dedup();
+    Ok(Undone { late: late.before, cover: late.after, things, circle })
+}
+
+fn lasts(job: &Job, id: BlockId, pieces: &dyn Fn(BlockId) -> Option<u64>) -> Option<Lasts> {
+    let (takes, mut things): (Option<&Takes>, Vec<BlockId>) = if let Some(step) = job.step(id) {
+        let works = step.say.work.0.iter().flat_map(|work| &work.things);
+        (step.say.takes.as_ref(), works.map(|thing| thing.value).collect())
+    } else if let Some(look) = job.look(id) {
+        let seen = look.say.sees.iter().flatten();
+        (look.say.takes.as_ref(), seen.map(|thing| thing.value.0).collect())
+    } else {
+        (Some(&job.wait(id)?.say.takes), Vec::new())
+    };
+    let Some(takes) = takes else { return Some(Lasts::Unsaid) };
+    let one = takes.time.0;
+    if takes.each.is_none() {
+        return Some(Lasts::For(one));
+    }
+    // A thing that is handled twice by one step is still so many pieces.
+    things.sort_unstable();
+    things.dedup();
+    let counted = things.iter().try_fold(0_u64, |sum, thing| sum.checked_add(pieces(*thing)?));
+    Some(match counted.filter(|_| !things.is_empty()) {
+        Some(pieces) => Lasts::Each { one, pieces, all: one * pieces as f64 },
+        None => Lasts::Uncounted { one },
+    })
+}
+
+/// The steps, looks, waits and questions, numbered in written order.
+#[derive(Debug)]
+struct Nodes {
+    written: Vec<BlockId>,
+    numbers: HashMap<BlockId, u32>,
+}
+
+impl Nodes {
+    fn new(job: &Job) -> Nodes {
+        let steps = job.steps.iter().map(|step| (step.at, step.id));
+        let looks = job.looks.iter().map(|look| (look.at, look.id));
+        let waits = job.waits.iter().map(|wait| (wait.at, wait.id));
+        let asks = job.asks.iter().map(|ask| (ask.at, ask.id));
+        let mut all: Vec<(Span, BlockId)> = steps.chain(looks).chain(waits).chain(asks).collect();
+        all.sort_unstable();
+        let numbers = (0..).zip(&all).map(|(number, (_, id))| (*id, number)).collect();
+        Nodes { written: all.into_iter().map(|(_, id)| id).collect(), numbers }
+    }
+
+    fn all(&self) -> impl Iterator<Item = (u32, BlockId)> {
+        (0..).zip(self.written.iter().copied())
+    }
+
+    fn node(&self, block: BlockId) -> Option<u32> {
+        self.numbers.get(&block).copied()
+    }
+
+    fn block(&self, node: u32) -> BlockId {
+        self.written[node as usize]
+    }
+}

@@ -1,0 +1,182 @@
+//! What waits for what: as written, and by itself from what is done to the things.
+
+use super::{
+    Edge, Nodes, Reason,
+    buried::buried,
+    graph::Arc,
+    handled::{Doer, Handled},
+};
+use crate::{
+    job::Job,
+    schema::{BlockId, KindId, LaterName, Said, StepName},
+    source::Span,
+};
+
+/// What `after` names: this one is later than those.
+type Later = Option<Vec<Said<StepName>>>;
+/// What `before` names: this one is earlier than those.
+type Earlier = Option<Vec<Said<LaterName>>>;
+
+/// All edges; those written stand first.
+#[derive(Debug, Default)]
+pub(super) struct Waits {
+    pub edges: Vec<Edge>,
+    /// The same edges by the numbers of the nodes.
+    pub arcs: Vec<Arc>,
+    /// The thing at which there were too many edges by themselves.
+    pub cut: Option<BlockId>,
+    left: usize,
+}
+
+/// Finds all edges, at most `limit` that stand there by themselves.
+pub(super) fn waits(job: &Job, nodes: &Nodes, handled: &Handled, limit: usize) -> Waits {
+    let mut waits = Waits { left: limit, ..Waits::default() };
+    for (node, id) in nodes.all() {
+        waits.written(job, nodes, node, id);
+    }
+    if let Err(thing) = waits.by_themselves(job, nodes, handled, limit) {
+        waits.cut = Some(thing);
+    }
+    waits
+}
+
+impl Waits {
+    fn written(&mut self, job: &Job, nodes: &Nodes, node: u32, id: BlockId) {
+        let (after, before): (&Later, &Earlier) = if let Some(step) = job.step(id) {
+            (&step.say.after, &step.say.before)
+        } else if let Some(look) = job.look(id) {
+            (&look.say.after, &look.say.before)
+        } else if let Some(wait) = job.wait(id) {
+            (&wait.say.after, &wait.say.before)
+        } else if let Some(ask) = job.ask(id).filter(|ask| ask.say.answered.is_none()) {
+            (&None, &ask.say.before)
+        } else {
+            return;
+        };
+        for name in after.iter().flatten() {
+            let answered = job.ask(name.value.0).is_some_and(|ask| ask.say.answered.is_some());
+            if let Some(other) = nodes.node(name.value.0).filter(|_| !answered) {
+                self.push(nodes, other, node, Reason::After, name.span);
+            }
+        }
+        for name in before.iter().flatten() {
+            if let Some(other) = nodes.node(name.value.0) {
+                self.push(nodes, node, other, Reason::Before, name.span);
+            }
+        }
+    }
+
+    fn push(&mut self, nodes: &Nodes, before: u32, after: u32, reason: Reason, at: Span) {
+        self.edges.push(Edge { before: nodes.block(before), after: nodes.block(after), reason, at });
+        self.arcs.push((before, after));
+    }
+
+    /// Each of some before each of others; a step that does both sees to the order itself.
+    fn link(
+        &mut self,
+        nodes: &Nodes,
+        before: &[Doer],
+        after: &[Doer],
+        reason: Reason,
+        thing: BlockId,
+    ) -> Result<(), BlockId> {
+        for first in before {
+            for then in after.iter().filter(|then| then.node != first.node) {
+                self.left = self.left.checked_sub(1).ok_or(thing)?;
+                self.push(nodes, first.node, then.node, reason, first.at);
+            }
+        }
+        Ok(())
+    }
+
+    fn by_themselves(&mut self, job: &Job, nodes: &Nodes, handled: &Handled, limit: usize) -> Result<(), BlockId> {
+        let pours = pours_of_sections(job);
+        for holes in &job.holes {
+            let (id, into) = (holes.id, holes.say.into.value.block);
+            let drill = handled.doers(id, "drill");
+            self.link(nodes, handled.doers(id, "mark"), drill, Reason::Marked { holes: id }, id)?;
+            for scanned in [id, into] {
+                let reason = Reason::Scanned { place: scanned, thing: id };
+                self.link(nodes, handled.doers(scanned, "scan"), drill, reason, id)?;
+            }
+            for pour in filled(&pours, into) {
+                for verb in ["scan", "mark", "drill"] {
+                    let reason = Reason::Hardened { pour, thing: id };
+                    self.link(nodes, handled.doers(pour, "pour"), handled.doers(id, verb), reason, id)?;
+                }
+            }
+        }
+        for bars in &job.bars {
+            let Some(holes) = bars.say.holes else { continue };
+            for verb in ["set", "place"] {
+                let reason = Reason::Drilled { holes: holes.value.0, bars: bars.id };
+                let drill = handled.doers(holes.value.0, "drill");
+                self.link(nodes, drill, handled.doers(bars.id, verb), reason, bars.id)?;
+            }
+        }
+        for remove in &job.removes {
+            let slab = remove.say.slab.0;
+            let reason = Reason::Scanned { place: slab, thing: remove.id };
+            self.link(nodes, handled.doers(slab, "scan"), handled.doers(remove.id, "remove"), reason, remove.id)?;
+        }
+        let mut sights = sights(job, nodes);
+        for (thing, look) in &sights {
+            let mut made = |thing: BlockId, verb| {
+                self.link(nodes, handled.doers(thing, verb), &[*look], Reason::Made { thing }, thing)
+            };
+            match job.kind(*thing) {
+                Some(KindId::Holes) => made(*thing, "drill")?,
+                Some(KindId::Bars) => {
+                    made(*thing, "set")?;
+                    made(*thing, "place")?;
+                }
+                Some(KindId::Remove) => made(*thing, "remove")?,
+                Some(KindId::Pour) => made(*thing, "pour")?,
+                Some(KindId::Section) => {
+                    for pour in filled(&pours, *thing) {
+                        made(pour, "pour")?;
+                    }
+                }
+                _ => {}
+            }
+        }
+        sights.sort_by_key(|(thing, look)| (*thing, look.node));
+        let buried = buried(job, limit);
+        for (thing, pour) in buried.pairs {
+            let reason = Reason::Hides { thing, pour };
+            let over = handled.doers(pour, "pour");
+            for verb in job.kind(thing).into_iter().flat_map(|kind| kind.kind().verbs) {
+                self.link(nodes, handled.doers(thing, verb.word), over, reason, thing)?;
+            }
+            let from = sights.partition_point(|(seen, _)| *seen < thing);
+            for (_, look) in sights[from..].iter().take_while(|(seen, _)| *seen == thing) {
+                self.link(nodes, &[*look], over, reason, thing)?;
+            }
+        }
+        buried.cut.map_or(Ok(()), Err)
+    }
+}
+
+/// Each thing seen and the look that sees it.
+fn sights(job: &Job, nodes: &Nodes) -> Vec<(BlockId, Doer)> {
+    let mut sights = Vec::new();
+    for (node, id) in nodes.all() {
+        let sees = job.look(id).and_then(|look| look.say.sees.as_ref());
+        sights.extend(sees.into_iter().flatten().map(|name| (name.value.0, Doer { node, at: name.span })));
+    }
+    sights
+}
+
+/// Each section and a pour that fills it, sorted.
+fn pours_of_sections(job: &Job) -> Vec<(BlockId, BlockId)> {
+    let fills = job.pours.iter().flat_map(|pour| pour.say.fill.iter().map(|section| (section.value.0, pour.id)));
+    let mut pours: Vec<_> = fills.collect();
+    pours.sort_unstable();
+    pours.dedup();
+    pours
+}
+
+fn filled(pours: &[(BlockId, BlockId)], section: BlockId) -> impl Iterator<Item = BlockId> {
+    let from = pours.partition_point(|(filled, _)| *filled < section);
+    pours[from..].iter().take_while(move |(filled, _)| *filled == section).map(|(_, pour)| *pour)
+}
