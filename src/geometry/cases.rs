@@ -534,21 +534,71 @@ proptest! {
     }
 
     #[test]
-    fn what_overlaps_counts_once(blocks in spans()) {
-        // Boxes on one straight line: the union by counting cubic inches.
-        let blocks: Vec<Block> = blocks.iter().map(|&(a, b, t, z, top)| ((0, a.1.min(b.1)), (0, a.1.max(b.1)), t, z, top))
-            .filter(|block| block.0 .1 < block.1 .1).collect();
-        let made = possible(30.0, &[0.0, 0.0], &blocks).solid();
-        let mut cubes = 0_i128;
-        for x in 0..70 {
-            for y in 0..10 {
-                for z in -10..30 {
-                    let (x, y, z) = (f64::from(x) + 0.5, f64::from(y) + 0.5, f64::from(z) + 0.5);
-                    let inside = |block: &Block| x > block.0.1 && x < block.1.1 && y < block.2 && z > block.3 && z < block.4;
-                    cubes += i128::from(blocks.iter().any(inside));
+    fn boxes_on_a_line_agree_with_counting_cubes(blocks in spans(), voids in spans(), olds in spans(), heading in 0.0..360.0) {
+        let [blocks, voids, olds] = [blocks, voids, olds].map(|blocks| straightened(&blocks));
+        let mut job = possible(heading, &[0.0, 0.0], &blocks);
+        let strips = |blocks: &[Block]| possible(heading, &[0.0, 0.0], blocks).pieces;
+        let voids_there: Vec<Void> = strips(&voids)
+            .into_iter()
+            .map(|piece| Void { outline: piece.outline, bottom: piece.bottom, top: piece.top })
+            .collect();
+        let of_old = |piece: Piece| Old { outline: piece.outline, bottom: piece.bottom, top: piece.top, tag: piece.id as u8 };
+        job.surroundings = strips(&olds).into_iter().map(of_old).collect();
+        let made = solid(&job.pieces, &voids_there, &job.surroundings);
+        assert_closed(&made);
+
+        let counted = count_cubes(&blocks, &voids, &olds);
+        let cubic_inch: i128 = 25_400_000 * 25_400_000 * 25_400_000;
+        prop_assert_eq!(made.volume, Volume::from_nm3(counted.cubes * cubic_inch));
+        for tag in (0..=olds.len()).map(|index| (index < olds.len()).then_some(index as u8)) {
+            let count = |kind: usize| counted.faces.get(&(kind, tag)).copied().unwrap_or(0) as f64;
+            let measured = |kind: fn(&Face<u8>) -> bool| sum(&made, |face| kind(face) && face.behind == tag) / INCH / INCH;
+            prop_assert_eq!(measured(is_upright), count(0));
+            prop_assert_eq!(measured(is_top), count(1));
+            prop_assert_eq!(measured(is_under), count(2));
+        }
+    }
+}
+
+/// The blocks on the first leg alone, as far as they have length there.
+fn straightened(blocks: &[Block]) -> Vec<Block> {
+    let on_first = blocks.iter().map(|&(a, b, t, z, top)| ((0, a.1.min(b.1)), (0, a.1.max(b.1)), t, z, top));
+    on_first.filter(|(from, to, ..)| from.1 < to.1).collect()
+}
+
+/// What [`count_cubes`] counts.
+struct Counted {
+    cubes: i128,
+    /// Squares of upright (0), top (1) and under (2) faces by what lies behind them.
+    faces: std::collections::BTreeMap<(usize, Option<u8>), i64>,
+}
+
+/// Blocks less voids among old things, by cubic inches and their six neighbours.
+fn count_cubes(blocks: &[Block], voids: &[Block], olds: &[Block]) -> Counted {
+    let inside = |block: &Block, [x, y, z]: [i32; 3]| {
+        let [x, y, z] = [x, y, z].map(|at| f64::from(at) + 0.5);
+        x > block.0.1 && x < block.1.1 && y > 0.0 && y < block.2 && z > block.3 && z < block.4
+    };
+    let solid_at =
+        |at: [i32; 3]| blocks.iter().any(|block| inside(block, at)) && !voids.iter().any(|void| inside(void, at));
+    let mut counted = Counted { cubes: 0, faces: std::collections::BTreeMap::new() };
+    for x in 0..70 {
+        for y in 0..10 {
+            for z in -11..31 {
+                if !solid_at([x, y, z]) {
+                    continue;
+                }
+                counted.cubes += 1;
+                let uprights = [[x - 1, y, z], [x + 1, y, z], [x, y - 1, z], [x, y + 1, z]];
+                let level = [(1, [x, y, z + 1]), (2, [x, y, z - 1])];
+                for (kind, at) in uprights.into_iter().map(|at| (0, at)).chain(level) {
+                    if !solid_at(at) {
+                        let behind = olds.iter().position(|old| inside(old, at)).map(|index| index as u8);
+                        *counted.faces.entry((kind, behind)).or_insert(0) += 1;
+                    }
                 }
             }
         }
-        prop_assert_eq!(made.volume, Volume::from_nm3(cubes * 25_400_000 * 25_400_000 * 25_400_000));
     }
+    counted
 }

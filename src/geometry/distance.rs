@@ -77,12 +77,16 @@ pub fn near_pairs(segments: &[Segment], reach: f64) -> Vec<NearPair> {
     let bounds: Vec<Bounds> = segments.iter().map(|segment| boxes.around(segment)).collect();
     let tree = BoxTree::new(&bounds);
     let mut pairs = Vec::new();
-    let mut found = Vec::new();
-    for (first, (segment, own)) in segments.iter().zip(&bounds).enumerate() {
-        tree.touching(&own.grown(reach + boxes.noise), &mut found);
-        let later = found.partition_point(|&other| other as usize <= first);
-        keep_near(first as u32, segment, segments, found.get(later..).unwrap_or_default(), reach, &mut pairs);
-    }
+    tree.near_each_other(reach + boxes.noise, |a, b| {
+        let (first, second) = (a.min(b), a.max(b));
+        if let (Some(one), Some(two)) = (segments.get(first as usize), segments.get(second as usize)) {
+            let nearest = nearest(one, two);
+            if nearest.distance < reach {
+                pairs.push(NearPair { first, second, nearest });
+            }
+        }
+    });
+    pairs.sort_unstable_by_key(|pair| (pair.first, pair.second));
     pairs
 }
 
@@ -97,19 +101,15 @@ pub fn near_pairs_between(firsts: &[Segment], seconds: &[Segment], reach: f64) -
     let mut found = Vec::new();
     for (first, segment) in firsts.iter().enumerate() {
         tree.touching(&boxes.around(segment).grown(reach + boxes.noise), &mut found);
-        keep_near(first as u32, segment, seconds, &found, reach, &mut pairs);
-    }
-    pairs
-}
-
-fn keep_near(first: u32, segment: &Segment, others: &[Segment], found: &[u32], reach: f64, pairs: &mut Vec<NearPair>) {
-    for &second in found {
-        let Some(other) = others.get(second as usize) else { continue };
-        let nearest = nearest(segment, other);
-        if nearest.distance < reach {
-            pairs.push(NearPair { first, second, nearest });
+        for &second in &found {
+            let Some(other) = seconds.get(second as usize) else { continue };
+            let nearest = nearest(segment, other);
+            if nearest.distance < reach {
+                pairs.push(NearPair { first: first as u32, second, nearest });
+            }
         }
     }
+    pairs
 }
 
 /// The axes boxes are drawn along: turned in plan into the direction most of the length runs in or across, because
