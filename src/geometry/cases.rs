@@ -29,10 +29,15 @@ impl Job {
             job.pieces.push(Piece { outline, bottom: job.length(bottom), top: job.length(top), id: index as u32 });
         }
         let last = job.run.legs().len() - 1;
-        let end = job.run.length(last).nm() as f64 / unit;
-        let behind = job.strip((0, 0.0), (last, end), &|_| -9.0, &|_| 0.0);
-        let (bottom, top) = (job.length(-1000.0), job.length(1000.0));
-        job.surroundings.push(Old { outline: behind, bottom, top, tag: WALL });
+        let wall =
+            job.run.strip((0, Length::ZERO), (last, job.run.length(last)), &|_| Length::round_nm(-9.0 * unit), &|_| {
+                Length::ZERO
+            });
+        // A run that crosses itself has no wall behind it.
+        if let Ok(wall) = wall {
+            let (bottom, top) = (job.length(-1000.0), job.length(1000.0));
+            job.surroundings.push(Old { outline: wall.outline, bottom, top, tag: WALL });
+        }
         job
     }
 
