@@ -73,8 +73,7 @@ struct Node {
     right: u32,
 }
 
-/// A tree over boxes, halved at the middle of its longest axis. Answers do not depend on the order they are found
-/// in: callers get them sorted.
+/// A tree over boxes, halved at the middle of its longest axis.
 #[derive(Debug, Clone, Default)]
 pub struct BoxTree {
     nodes: Vec<Node>,
@@ -127,6 +126,61 @@ impl BoxTree {
         BoxTree { nodes, items }
     }
 
+    /// Calls back with each two boxes that are no farther apart than the margin along every axis, once each, in no
+    /// order that means anything.
+    pub fn near_each_other(&self, margin: f64, mut found: impl FnMut(u32, u32)) {
+        let mut waiting: Vec<(u32, u32)> = Vec::with_capacity(64);
+        if !self.nodes.is_empty() {
+            waiting.push((0, 0));
+        }
+        while let Some((one, two)) = waiting.pop() {
+            let (Some(a), Some(b)) = (self.nodes.get(one as usize), self.nodes.get(two as usize)) else { continue };
+            if one == two {
+                if a.right == 0 {
+                    let items = self.under(a);
+                    for (index, (item, own)) in items.iter().enumerate() {
+                        let own = own.grown(margin);
+                        for (other, bounds) in items.get(index + 1..).unwrap_or_default() {
+                            if own.touches(bounds) {
+                                found(*item, *other);
+                            }
+                        }
+                    }
+                } else {
+                    waiting.extend([(one + 1, one + 1), (one + 1, a.right), (a.right, a.right)]);
+                }
+                continue;
+            }
+            let grown = a.bounds.grown(margin);
+            if !grown.touches(&b.bounds) {
+                continue;
+            }
+            match (a.right, b.right) {
+                (0, 0) => {
+                    for (item, own) in self.under(a) {
+                        let own = own.grown(margin);
+                        if !own.touches(&b.bounds) {
+                            continue;
+                        }
+                        for (other, bounds) in self.under(b) {
+                            if own.touches(bounds) {
+                                found(*item, *other);
+                            }
+                        }
+                    }
+                }
+                (right, _) if right != 0 && a.count >= b.count => waiting.extend([(one + 1, two), (right, two)]),
+                (_, 0) => waiting.extend([(one + 1, two), (a.right, two)]),
+                (_, right) => waiting.extend([(one, two + 1), (one, right)]),
+            }
+        }
+    }
+
+    fn under(&self, node: &Node) -> &[(u32, Bounds)] {
+        let first = node.first as usize;
+        self.items.get(first..first + node.count as usize).unwrap_or_default()
+    }
+
     /// The boxes that touch this one, in ascending order, put into `found` (emptied first).
     pub fn touching(&self, bounds: &Bounds, found: &mut Vec<u32>) {
         found.clear();
@@ -144,9 +198,7 @@ impl BoxTree {
                 continue;
             }
             if node.right == 0 {
-                let first = node.first as usize;
-                let items = self.items.get(first..first + node.count as usize).unwrap_or_default();
-                found.extend(items.iter().filter(|(_, item)| item.touches(bounds)).map(|(item, _)| *item));
+                found.extend(self.under(node).iter().filter(|(_, item)| item.touches(bounds)).map(|(item, _)| *item));
                 continue;
             }
             for child in [node.right, index as u32 + 1] {
@@ -181,6 +233,18 @@ mod tests {
                 .map(|&(x, y, z, size)| Bounds { least: [x, y, z], most: [x + size, y + size / 2.0, z + 1.0] })
                 .collect();
             let tree = BoxTree::new(&boxes);
+            let mut pairs = Vec::new();
+            tree.near_each_other(3.0, |a, b| pairs.push((a.min(b), a.max(b))));
+            pairs.sort_unstable();
+            let mut all_pairs = Vec::new();
+            for a in 0..boxes.len() {
+                for b in a + 1..boxes.len() {
+                    if boxes[a].grown(3.0).touches(&boxes[b]) {
+                        all_pairs.push((a as u32, b as u32));
+                    }
+                }
+            }
+            prop_assert_eq!(pairs, all_pairs);
             let mut found = Vec::new();
             for asked in &boxes {
                 tree.touching(asked, &mut found);

@@ -69,6 +69,45 @@ pub fn nearest(first: &Segment, second: &Segment) -> Nearest {
     best
 }
 
+/// The least distance of a segment and a triangle, which may be a line or a point: from an end of the segment
+/// square to the triangle, or to an edge of it, or none where the segment passes through.
+#[must_use]
+pub fn nearest_to_triangle(segment: &Segment, corners: &[Place; 3]) -> Nearest {
+    let [a, b, c] = *corners;
+    let edges = [Segment { from: a, to: b }, Segment { from: b, to: c }, Segment { from: c, to: a }];
+    let mut best = Nearest { distance: f64::INFINITY, on_first: segment.from, on_second: a };
+    for edge in &edges {
+        let found = nearest(segment, edge);
+        if found.distance < best.distance {
+            best = found;
+        }
+    }
+    let normal = cross(minus(b, a), minus(c, a));
+    let size = dot(normal, normal);
+    if size <= 0.0 {
+        return best;
+    }
+    let above = |at: Place| dot(minus(at, a), normal);
+    let inside =
+        |at: Place| edges.iter().all(|edge| dot(cross(minus(edge.to, edge.from), minus(at, edge.from)), normal) >= 0.0);
+    for end in [segment.from, segment.to] {
+        let down = above(end) / size;
+        let foot = minus(end, normal.map(|way| way * down));
+        let distance = down.abs() * size.sqrt();
+        if distance < best.distance && inside(foot) {
+            best = Nearest { distance, on_first: end, on_second: foot };
+        }
+    }
+    let (from, to) = (above(segment.from), above(segment.to));
+    if (from < 0.0) != (to < 0.0) {
+        let through = along(segment, minus(segment.to, segment.from), share(from.abs(), (from - to).abs()));
+        if inside(through) {
+            best = Nearest { distance: 0.0, on_first: through, on_second: through };
+        }
+    }
+    best
+}
+
 /// All pairs of segments that come nearer to each other than the reach (nanometres), by first and second, the first
 /// being the earlier.
 #[must_use]
@@ -77,12 +116,16 @@ pub fn near_pairs(segments: &[Segment], reach: f64) -> Vec<NearPair> {
     let bounds: Vec<Bounds> = segments.iter().map(|segment| boxes.around(segment)).collect();
     let tree = BoxTree::new(&bounds);
     let mut pairs = Vec::new();
-    let mut found = Vec::new();
-    for (first, (segment, own)) in segments.iter().zip(&bounds).enumerate() {
-        tree.touching(&own.grown(reach + boxes.noise), &mut found);
-        let later = found.partition_point(|&other| other as usize <= first);
-        keep_near(first as u32, segment, segments, found.get(later..).unwrap_or_default(), reach, &mut pairs);
-    }
+    tree.near_each_other(reach + boxes.noise, |a, b| {
+        let (first, second) = (a.min(b), a.max(b));
+        if let (Some(one), Some(two)) = (segments.get(first as usize), segments.get(second as usize)) {
+            let nearest = nearest(one, two);
+            if nearest.distance < reach {
+                pairs.push(NearPair { first, second, nearest });
+            }
+        }
+    });
+    pairs.sort_unstable_by_key(|pair| (pair.first, pair.second));
     pairs
 }
 
@@ -97,19 +140,15 @@ pub fn near_pairs_between(firsts: &[Segment], seconds: &[Segment], reach: f64) -
     let mut found = Vec::new();
     for (first, segment) in firsts.iter().enumerate() {
         tree.touching(&boxes.around(segment).grown(reach + boxes.noise), &mut found);
-        keep_near(first as u32, segment, seconds, &found, reach, &mut pairs);
-    }
-    pairs
-}
-
-fn keep_near(first: u32, segment: &Segment, others: &[Segment], found: &[u32], reach: f64, pairs: &mut Vec<NearPair>) {
-    for &second in found {
-        let Some(other) = others.get(second as usize) else { continue };
-        let nearest = nearest(segment, other);
-        if nearest.distance < reach {
-            pairs.push(NearPair { first, second, nearest });
+        for &second in &found {
+            let Some(other) = seconds.get(second as usize) else { continue };
+            let nearest = nearest(segment, other);
+            if nearest.distance < reach {
+                pairs.push(NearPair { first: first as u32, second, nearest });
+            }
         }
     }
+    pairs
 }
 
 /// The axes boxes are drawn along: turned in plan into the direction most of the length runs in or across, because
@@ -165,6 +204,10 @@ fn minus([ax, ay, az]: Place, [bx, by, bz]: Place) -> Place {
     [ax - bx, ay - by, az - bz]
 }
 
+fn cross([ax, ay, az]: Place, [bx, by, bz]: Place) -> Place {
+    [ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx]
+}
+
 fn dot([ax, ay, az]: Place, [bx, by, bz]: Place) -> f64 {
     ax * bx + ay * by + az * bz
 }
@@ -199,6 +242,10 @@ mod tests {
         assert_eq!(nearest(&x, &point).distance, 2.0);
         assert_eq!(nearest(&point, &x).on_second, [4.0, 0.0, 0.0]);
         assert_eq!(nearest(&point, &point).distance, 0.0);
+        let triangle = [[0.0, 0.0, 0.0], [0.0, 10.0, 0.0], [0.0, 0.0, 10.0]];
+        assert_eq!(nearest_to_triangle(&segment([3.0, 2.0, 2.0], [9.0, 2.0, 2.0]), &triangle).distance, 3.0);
+        assert_eq!(nearest_to_triangle(&segment([-3.0, 2.0, 2.0], [9.0, 2.0, 2.0]), &triangle).distance, 0.0);
+        assert_eq!(nearest_to_triangle(&segment([-3.0, 2.0, -4.0], [9.0, 2.0, -4.0]), &triangle).distance, 4.0);
     }
 
     /// An axis of a hole 6 in deep, square into the old wall.
@@ -244,27 +291,28 @@ mod tests {
         prop::collection::vec(one, 0..count)
     }
 
-    /// Every pair, by the least distance over a grid of places refined where it is least: slow and sure.
+    /// The least distance by search: how far a place on the first is from the second is a convex function of the
+    /// share along the first, and so is how far it is from a place on the second.
     fn by_search(a: &Segment, b: &Segment) -> f64 {
-        let (u, v) = (minus(a.to, a.from), minus(b.to, b.from));
-        let (mut middle, mut half, mut least) = ((0.5, 0.5), 0.5, f64::INFINITY);
-        for _ in 0..40 {
-            let mut best = middle;
-            for i in -6..=6 {
-                for j in -6..=6 {
-                    let at = |m: f64, k: i32| (m + half * f64::from(k) / 6.0).clamp(0.0, 1.0);
-                    let (s, t) = (at(middle.0, i), at(middle.1, j));
-                    let way = minus(along(a, u, s), along(b, v, t));
-                    let distance = dot(way, way).sqrt();
-                    if distance < least {
-                        (least, best) = (distance, (s, t));
-                    }
+        fn least(of: impl Fn(f64) -> f64) -> f64 {
+            let (mut low, mut high) = (0.0, 1.0);
+            for _ in 0..100 {
+                let third = (high - low) / 3.0;
+                if of(low + third) <= of(high - third) {
+                    high -= third;
+                } else {
+                    low += third;
                 }
             }
-            middle = best;
-            half *= 0.6;
+            of(low).min(of(high))
         }
-        least
+        let (u, v) = (minus(a.to, a.from), minus(b.to, b.from));
+        least(|s| {
+            least(|t| {
+                let way = minus(along(a, u, s), along(b, v, t));
+                dot(way, way).sqrt()
+            })
+        })
     }
 
     fn naive(segments: &[Segment], reach: f64) -> Vec<NearPair> {
@@ -290,6 +338,26 @@ mod tests {
                 prop_assert!((found.distance - by_search(&pair[0], &pair[1])).abs() < 1e-4);
                 prop_assert!((found.distance - nearest(&pair[1], &pair[0]).distance).abs() < 1e-9);
             }
+        }
+
+        #[test]
+        fn the_distance_to_a_triangle_is_the_least_to_its_fans(
+            segment in scene(2), corners in [place(), place(), place()], flat in any::<bool>(),
+        ) {
+            let Some(segment) = segment.first() else { return Ok(()) };
+            let [a, b, mut c] = corners;
+            if flat {
+                c = along(&Segment { from: a, to: b }, minus(b, a), 0.4);
+            }
+            let found = nearest_to_triangle(segment, &[a, b, c]);
+            let way = minus(found.on_first, found.on_second);
+            prop_assert!((dot(way, way).sqrt() - found.distance).abs() < 1e-6);
+            // The triangle as a fan of segments from a corner: never nearer, and as near as the fan is fine.
+            let edge = Segment { from: b, to: c };
+            let fan = (0..=2000).map(|rib| Segment { from: a, to: along(&edge, minus(c, b), f64::from(rib) / 2000.0) });
+            let least = fan.map(|rib| nearest(segment, &rib).distance).fold(f64::INFINITY, f64::min);
+            prop_assert!(found.distance <= least + 1e-6);
+            prop_assert!(least - found.distance < 2.0, "{} {least}", found.distance);
         }
 
         #[test]

@@ -13,17 +13,21 @@ mod face;
 mod outline;
 mod point;
 mod run;
+mod strip;
 mod walk;
 
 #[cfg(test)]
 mod cases;
+#[cfg(test)]
+mod invariants;
 
 pub use boxes::{Bounds, BoxTree};
 pub use cake::{Old, Piece, Solid, Void, solid};
 pub use face::{Face, FaceKind};
 pub use outline::{Edge, Flank, Outline, Ring, Side};
 pub use point::{Frame, Point};
-pub use run::{Leg, Refusal, Run, SHARPEST, Strip};
+pub use run::{Leg, Run};
+pub use strip::{Refusal, SHARPEST, Strip};
 pub use walk::{
     BendRefusal, SHARPEST_APEX, Spot, Walk, cut_length, hook_addition, out_to_out_deduction, out_to_out_length,
     path_round_corners,

@@ -28,7 +28,8 @@ impl Point {
     /// The distance to another point, in nanometres.
     #[must_use]
     pub fn distance(self, other: Point) -> f64 {
-        (other.x - self.x).hypot(other.y - self.y)
+        let (x, y) = (other.x - self.x, other.y - self.y);
+        (x * x + y * y).sqrt()
     }
 }
 
@@ -77,15 +78,20 @@ impl Frame {
 
 /// A computed coordinate, made whole if it differs from a whole one by noise only, and bounded.
 pub(super) fn settle(value: f64) -> f64 {
-    let whole = value.round();
+    let whole = rounded(value);
     let settled = if (value - whole).abs() <= WHOLE { whole } else { value };
     if settled.is_nan() { 0.0 } else { settled.clamp(-FARTHEST, FARTHEST) }
 }
 
 /// A settled coordinate as a whole number of nanometres, and whether nothing was lost.
 pub(super) fn whole(value: f64) -> (i64, bool) {
-    let rounded = value.round();
+    let rounded = rounded(value);
     (rounded as i64, rounded == value)
+}
+
+/// The nearest whole number; far from the bounds of `i64` this is quicker than `round` on a plain processor.
+fn rounded(value: f64) -> f64 {
+    (value + 0.5_f64.copysign(value)) as i64 as f64
 }
 
 /// A length for reckoning with plan points.
