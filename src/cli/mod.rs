@@ -19,6 +19,7 @@ mod reference;
 pub mod screen;
 pub mod slug;
 mod tally;
+mod usage;
 pub mod write;
 
 use std::{
@@ -29,7 +30,6 @@ use std::{
 
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 
-use crate::source::escaped;
 use screen::{Exit, Out, Screen, Surroundings, When};
 
 /// Help as every command gives it: what it does, how it is called, its options, examples.
@@ -69,8 +69,16 @@ struct Look {
     #[arg(display_order = 100)]
     color: When,
     /// Columns to a line, 40 to 200 [default: 100]
-    #[arg(long, global = true, value_name = "COLUMNS", display_order = 100)]
+    #[arg(long, global = true, value_name = "COLUMNS", value_parser = columns, display_order = 100)]
     width: Option<usize>,
+}
+
+/// Reads a number of columns. What is out of range is taken as the nearest that is laid out for.
+fn columns(given: &str) -> Result<usize, String> {
+    if given.is_empty() || !given.bytes().all(|byte| byte.is_ascii_digit()) {
+        return Err("write a whole number, such as 80".into());
+    }
+    Ok(given.parse().unwrap_or(usize::MAX))
 }
 
 #[derive(Debug, Subcommand)]
@@ -92,10 +100,10 @@ pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 fn run(arguments: Vec<OsString>) -> Exit {
     let surroundings = Surroundings::of_process(color_asked_for(&arguments), None);
     let screen = surroundings.screen();
-    let program = command(&surroundings, &screen).try_get_matches_from(arguments);
+    let program = command(&surroundings, &screen).try_get_matches_from(&arguments);
     let program = match program.and_then(|matches| Program::from_arg_matches(&matches)) {
         Ok(program) => program,
-        Err(answer) => return show(&answer, &screen),
+        Err(answer) => return show(&answer, &arguments, &screen),
     };
     let screen = Surroundings { color: program.look.color, width: program.look.width, ..surroundings }.screen();
     match program.command {
@@ -137,21 +145,14 @@ fn color_asked_for(arguments: &[OsString]) -> When {
 }
 
 /// Shows help or the version, or what is wrong with the arguments.
-fn show(answer: &clap::Error, screen: &Screen) -> Exit {
+fn show(answer: &clap::Error, arguments: &[OsString], screen: &Screen) -> Exit {
     let text = answer.render();
     if !answer.use_stderr() {
         let mut out = Out::stdout();
         let printed = if screen.stdout_colour { write!(out, "{}", text.ansi()) } else { write!(out, "{text}") };
         return out.finish(printed, &mut io::stderr());
     }
-    // Complaints quote the arguments, and those may hold anything.
-    let plain = text.to_string();
-    let steers = plain.split('\n').any(|line| escaped(line) != line);
-    if screen.stderr_colour && !steers {
-        screen.tell(&text.ansi().to_string());
-    } else {
-        let lines: Vec<String> = plain.split('\n').map(escaped).collect();
-        screen.tell(&lines.join("\n"));
-    }
-    Exit::Trouble
+    let program = Program::command();
+    let command = arguments.iter().find_map(|argument| program.find_subcommand(argument));
+    usage::complain(answer, command.map_or("", clap::Command::get_name), screen)
 }
