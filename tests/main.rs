@@ -2,4 +2,5 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod commands;
 mod floors;

@@ -40,7 +40,7 @@ pub struct Judging {
     /// Treat warnings like errors: exit with 1
     #[arg(long)]
     pub strict: bool,
-    /// No advice and no closing line
+    /// No advice, no closing line, no notes
     #[arg(long, short)]
     pub quiet: bool,
 }

@@ -26,7 +26,9 @@ matters on the job, how it looks in a file, and what to write instead.")]
 #[command(after_help = "\
 Examples:
   batterboard explain holes-meet     the page of one finding
-  batterboard explain                all findings, with a line each")]
+  batterboard explain                all findings, with a line each
+
+Exit: 0 fine; 2 no finding has this name.")]
 pub struct Explain {
     /// The name of the finding; without it, all are listed
     #[arg(value_name = "NAME")]

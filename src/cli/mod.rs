@@ -26,6 +26,7 @@ use std::{
     ffi::OsString,
     io::{self, Write as _},
     process::ExitCode,
+    thread,
 };
 
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
@@ -92,18 +93,31 @@ enum Command {
     New(new::New),
 }
 
+/// The stack the program runs on, in bytes: enough for the deepest parentheses that `--limit depth` allows, whatever the
+/// surroundings give a program to begin with.
+const STACK: usize = 64 << 20;
+
 /// Runs the program on the given arguments (the first is the program's own name).
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    run(arguments.into_iter().collect()).into()
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let exit = thread::scope(|scope| {
+        let begun = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, || run(&arguments));
+        match begun {
+            Ok(running) => running.join().unwrap_or(Exit::Trouble),
+            // Without the room for it, the stack there is must do.
+            Err(_) => run(&arguments),
+        }
+    });
+    exit.into()
 }
 
-fn run(arguments: Vec<OsString>) -> Exit {
-    let surroundings = Surroundings::of_process(color_asked_for(&arguments), None);
+fn run(arguments: &[OsString]) -> Exit {
+    let surroundings = Surroundings::of_process(color_asked_for(arguments), None);
     let screen = surroundings.screen();
-    let program = command(&surroundings, &screen).try_get_matches_from(&arguments);
+    let program = command(&surroundings, &screen).try_get_matches_from(arguments);
     let program = match program.and_then(|matches| Program::from_arg_matches(&matches)) {
         Ok(program) => program,
-        Err(answer) => return show(&answer, &arguments, &screen),
+        Err(answer) => return show(&answer, arguments, &screen),
     };
     let screen = Surroundings { color: program.look.color, width: program.look.width, ..surroundings }.screen();
     match program.command {

@@ -20,7 +20,9 @@ A file that is there already is never written over.")]
 #[command(after_help = "\
 Examples:
   batterboard new shed.job     write it to a new file
-  batterboard new              only show it")]
+  batterboard new              only show it
+
+Exit: 0 fine; 2 the file is there already or cannot be written.")]
 pub struct New {
     /// The file to make; without it, or with `-`, the job is only shown
     #[arg(value_name = "FILE")]

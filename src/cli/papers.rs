@@ -34,6 +34,14 @@ impl Output {
         self.path().is_none()
     }
 
+    /// Whether it is a folder: one that is there, or a name that ends like one.
+    pub fn is_folder(&self) -> bool {
+        self.path().is_some_and(|path| {
+            let last = path.as_os_str().as_encoded_bytes().last();
+            last.is_some_and(|last| std::path::is_separator((*last).into())) || path.is_dir()
+        })
+    }
+
     /// The file or folder it is written to.
     pub fn path(&self) -> Option<&Path> {
         self.output.as_deref().filter(|path| *path != Path::new("-"))
@@ -118,8 +126,7 @@ impl Run<'_> {
         let Some(path) = self.output.path() else {
             return Ok(Target::Screen);
         };
-        let ends = path.as_os_str().as_encoded_bytes().last();
-        if ends.is_some_and(|last| std::path::is_separator((*last).into())) || path.is_dir() {
+        if self.output.is_folder() {
             return Ok(Target::Folder(path));
         }
         if self.reading.files.len() > 1 && !self.press.one_text() {

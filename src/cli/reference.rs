@@ -18,7 +18,9 @@ use crate::{
 #[command(after_help = "\
 Examples:
   batterboard reference | less           read it page by page
-  batterboard reference -o reference.md  keep it as a file (Markdown)")]
+  batterboard reference -o reference.md  keep it as a file (Markdown)
+
+Exit: 0 fine; 2 the file cannot be written.")]
 pub struct Reference {
     #[command(flatten)]
     output: Output,
@@ -27,6 +29,10 @@ pub struct Reference {
 impl Reference {
     /// Prints it.
     pub fn run(&self, screen: &Screen) -> Exit {
-        deliver(self.output.path(), screen, &reference(KINDS, &library::FILES))
+        let path = self.output.path().map(|path| match self.output.is_folder() {
+            true => path.join("reference.md"),
+            false => path.to_path_buf(),
+        });
+        deliver(path.as_deref(), screen, &reference(KINDS, &library::FILES))
     }
 }
