@@ -471,9 +471,12 @@ fn new_writes_a_job_that_is_fine_and_never_over_another() {
 }
 
 #[test]
-fn the_boathouse_is_fine() {
+fn the_boathouse_is_fine_and_in_its_one_form() {
     let yard = Yard::new();
     let job = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/boathouse/boathouse.job");
     let ran = yard.run(&["check", "--strict", job]);
     assert_eq!(ran.quietly(), Some(0), "{}", ran.out);
+    let shop = job.replace("boathouse.job", "shop.job");
+    let ran = yard.run(&["fmt", "--check", job, &shop]);
+    assert_eq!((ran.quietly(), ran.out.as_str()), (Some(0), ""));
 }
