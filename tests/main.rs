@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod commands;
 mod floors;
 mod hostile;
 mod mistakes;

@@ -26,6 +26,10 @@ pub struct Disk {
     root: Option<Root>,
     limit: u64,
     input: RefCell<Option<Box<dyn Read>>>,
+    /// Where standard input is said to lie, and under which name.
+    input_path: Option<PathBuf>,
+    /// All files that were read, links followed.
+    inputs: RefCell<Vec<PathBuf>>,
     /// Where each text that was read lies, by shown name.
     places: RefCell<BTreeMap<String, Place>>,
 }
@@ -71,7 +75,14 @@ impl Disk {
             }
         };
         let input: Box<dyn Read> = Box::new(io::stdin());
-        Ok(Disk { root, limit: LIMIT, input: RefCell::new(Some(input)), places: RefCell::default() })
+        Ok(Disk {
+            root,
+            limit: LIMIT,
+            input: RefCell::new(Some(input)),
+            input_path: None,
+            inputs: RefCell::default(),
+            places: RefCell::default(),
+        })
     }
 
     /// The same disk with another longest file, in bytes.
@@ -86,14 +97,30 @@ impl Disk {
         Disk { input: RefCell::new(Some(Box::new(input))), ..self }
     }
 
+    /// The same disk, with standard input shown as if it were the file at `path`; what it includes is looked for
+    /// beside that.
+    #[must_use]
+    pub fn with_input_path(self, path: impl Into<PathBuf>) -> Disk {
+        Disk { input_path: Some(path.into()), ..self }
+    }
+
+    /// All files that were read so far, links followed: none of them may be written over.
+    #[must_use]
+    pub fn inputs(&self) -> Vec<PathBuf> {
+        self.inputs.borrow().clone()
+    }
+
     fn standard_input(&self) -> Result<Found, Trouble> {
         let Some(input) = self.input.take() else {
             return Err(Trouble::Unreadable("standard input was already read".into()));
         };
         let bytes = self.capped(input)?;
-        let folder = canonical(Path::new("."), ".")?;
-        let name = STANDARD_INPUT.to_string();
-        self.remember_job(&name, folder, String::new());
+        // What a shell redirects from a file is that file; elsewhere the name leads to nothing, and that is fine too.
+        self.inputs.borrow_mut().push("/dev/stdin".into());
+        let name = self.input_path.as_deref().map_or_else(|| STANDARD_INPUT.into(), shown);
+        let beside = self.input_path.as_deref().map_or(Path::new("."), parent);
+        let folder = canonical(beside, &shown(beside))?;
+        self.remember_job(&name, folder, source::folder(&name).into());
         Ok(Found { key: name.clone(), name, bytes })
     }
 
@@ -191,6 +218,7 @@ impl Disk {
         if !same_file(&before, &opened) {
             return Err(Trouble::Unreadable("changed while being read".into()));
         }
+        self.inputs.borrow_mut().push(real.into());
         self.capped(file)
     }
 

@@ -75,12 +75,33 @@ pub struct Screen {
     pub stdout_colour: bool,
     /// Colour on stderr.
     pub stderr_colour: bool,
-    /// Columns a line may fill.
+    /// Colour in files.
+    pub file_colour: bool,
+    /// Columns a line on the screen may fill.
     pub width: usize,
+    /// Columns a line in a file may fill: the same whatever the screen is like.
+    pub file_width: usize,
+}
+
+impl Screen {
+    /// Says on stderr what went wrong, in a line that begins with `error: `.
+    pub fn complain(&self, what: &str) {
+        let (on, off) = if self.stderr_colour { ("\u{1b}[1;31m", "\u{1b}[0m") } else { ("", "") };
+        self.tell(&format!("{on}error{off}: {what}\n"));
+    }
+
+    /// Puts a text on stderr. With stderr gone there is nobody left to tell.
+    pub fn tell(&self, text: &str) {
+        let _ = io::stderr().lock().write_all(text.as_bytes());
+    }
 }
 
 /// Columns when nobody says.
 const WIDTH: usize = 100;
+/// The fewest columns anything is laid out for.
+const NARROWEST: usize = 40;
+/// The most columns a line fills.
+const WIDEST: usize = 200;
 
 impl Surroundings {
     /// The surroundings of this process.
@@ -106,7 +127,9 @@ impl Surroundings {
         Screen {
             stdout_colour: self.colour(self.stdout_terminal),
             stderr_colour: self.colour(self.stderr_terminal),
+            file_colour: self.color == When::Always,
             width: self.columns(),
+            file_width: self.width.unwrap_or(WIDTH).clamp(NARROWEST, WIDEST),
         }
     }
 
@@ -125,11 +148,11 @@ impl Surroundings {
         }
     }
 
-    /// The option, else `COLUMNS` (0 means unknown), else 100; between 40 and 200 whatever is asked for.
+    /// The option, else `COLUMNS` (0 means unknown), else 100; between [`NARROWEST`] and [`WIDEST`] whatever is asked for.
     fn columns(&self) -> usize {
         let told =
             self.columns.as_deref().and_then(|columns| columns.trim().parse().ok()).filter(|columns| *columns > 0);
-        self.width.or(told).unwrap_or(WIDTH).clamp(40, 200)
+        self.width.or(told).unwrap_or(WIDTH).clamp(NARROWEST, WIDEST)
     }
 }
 

@@ -26,6 +26,8 @@ pub enum Outcome {
 pub enum Refusal {
     /// It is one of the files that were read.
     Input,
+    /// It is there already, and was to be new.
+    There,
     /// It is a folder.
     Folder,
     /// It is a device, a socket: neither a regular file nor a pipe.
@@ -61,6 +63,7 @@ impl From<Refusal> for io::Error {
             Refusal::NoFolder(_) | Refusal::LinkToNothing => ErrorKind::NotFound,
             Refusal::NotAFolder(_) => ErrorKind::NotADirectory,
             Refusal::Folder => ErrorKind::IsADirectory,
+            Refusal::There => ErrorKind::AlreadyExists,
             Refusal::Input | Refusal::NotAFile => ErrorKind::InvalidInput,
             Refusal::Protected | Refusal::Closed { .. } => ErrorKind::PermissionDenied,
         };
@@ -74,6 +77,7 @@ impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Refusal::Input => f.write_str("it is one of the files that were read"),
+            Refusal::There => f.write_str("it is there already"),
             Refusal::Folder => f.write_str("it is a folder"),
             Refusal::NotAFile => f.write_str("it is not a regular file"),
             Refusal::LinkToNothing => f.write_str("it is a link to a file that does not exist"),
@@ -134,6 +138,26 @@ pub fn put(
     }
     take_after(new.as_file(), &old)?;
     replace(new, &target)
+}
+
+/// Writes `content` to a file that is not there yet, whole or not at all. Whatever is there stays as it is, a link that
+/// leads nowhere too.
+///
+/// # Errors
+/// A [`Refusal`], or what the system answered.
+pub fn put_new(path: &Path, content: &str) -> io::Result<()> {
+    if existing(path)?.is_some() {
+        return Err(Refusal::There.into());
+    }
+    let folder = folder_for(path)?;
+    let name = path.file_name().ok_or(Refusal::Folder)?;
+    let mut new = beside(&folder)?;
+    new.write_all(content.as_bytes())?;
+    new.as_file().sync_all()?;
+    new.persist_noclobber(folder.join(name)).map(drop).map_err(|error| match error.error.kind() {
+        ErrorKind::AlreadyExists => Refusal::There.into(),
+        _ => error.error,
+    })
 }
 
 /// What is at a path, links followed; nothing, if a file can be made there.

@@ -8,12 +8,28 @@ use crate::source::{Source, SourceId};
 
 const INDENT: &str = "    ";
 
+/// A text in its one form.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Formatted {
+    /// The text.
+    pub text: String,
+    /// How many lines have a lexical fault and stand as they were.
+    pub left: usize,
+}
+
 /// The text in its one form. Formatting the result again gives the same bytes.
 #[must_use]
 pub fn format(source: &Source, limits: &Limits) -> String {
+    form(source, limits).text
+}
+
+/// The text in its one form, and how many lines were left as they are.
+#[must_use]
+pub fn form(source: &Source, limits: &Limits) -> Formatted {
     let tokens = scan::scan(SourceId(0), source, limits, &mut Vec::new());
     let text = source.text.as_str();
-    let mut page = Page { out: String::with_capacity(text.len() + 16), inside: false, goes_on: false, empty: 0 };
+    let mut page =
+        Page { out: String::with_capacity(text.len() + 16), inside: false, goes_on: false, empty: 0, left: 0 };
     let mut line = 0;
     let mut line_start = 0;
     while line < tokens.len() {
@@ -30,7 +46,7 @@ pub fn format(source: &Source, limits: &Limits) -> String {
     if page.out.starts_with('\u{feff}') {
         page.out.insert(0, '\n');
     }
-    page.out
+    Formatted { text: page.out, left: page.left }
 }
 
 struct Page {
@@ -41,6 +57,8 @@ struct Page {
     goes_on: bool,
     /// Empty lines seen since the last full one.
     empty: usize,
+    /// Lines with a lexical fault.
+    left: usize,
 }
 
 impl Page {
@@ -54,6 +72,7 @@ impl Page {
         }
         self.empty = 0;
         if is_broken(text, tokens) {
+            self.left += 1;
             self.out.push_str(as_written);
         } else {
             self.indent(text, tokens);

@@ -10,7 +10,7 @@ pub mod rules;
 mod scan;
 mod tree;
 
-pub use format::format;
+pub use format::{Formatted, form, format};
 pub use include::{Loaded, Unread, load, load_text, unquote};
 pub use limits::Limits;
 pub use tree::{Block, Body, Clause, Tok, Token, TokenKind, Tree, parse};

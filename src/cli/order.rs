@@ -1,0 +1,87 @@
+//! `order`: prints the work order.
+
+use std::io::{self, Write};
+
+use clap::{Args, ValueEnum};
+
+use super::{
+    TEMPLATE,
+    arguments::{Judging, Reading},
+    papers::{Layout, Output, Press, Run},
+    screen::{Exit, Screen},
+};
+use crate::{
+    compile::Compiled,
+    reports::{order, print},
+};
+
+/// Print the work order: the paper a job is built from
+#[derive(Debug, Args)]
+#[command(help_template = TEMPLATE, before_help = "\
+It follows the order the work is done in, with boxes to tick and blanks to fill. A job with errors is printed \
+too, marked as a draft; its errors and warnings come on the screen beside it.")]
+#[command(after_help = "\
+Examples:
+  batterboard order shed.job                   show the work order
+  batterboard order shed.job -o shed.md        write it to a file
+  batterboard order jobs/*.job -o papers/      one file a job, named by its title
+  batterboard order shed.job --format text     laid out for the screen
+
+A file is written whole or not at all, and a job file is never written over.
+
+Exit: 0 fine; 1 at least one error in a job; 2 something could not be read or written.")]
+pub struct Order {
+    #[command(flatten)]
+    reading: Reading,
+    #[command(flatten)]
+    output: Output,
+    /// Print it as markdown, for any Markdown reader, or as text, laid out for the screen
+    #[arg(long, value_name = "FORMAT", hide_possible_values = true, default_value = "markdown")]
+    format: Format,
+    #[command(flatten)]
+    judging: Judging,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For printing through any Markdown reader
+    Markdown,
+    /// Laid out for the screen
+    Text,
+}
+
+impl Order {
+    /// Prints the work orders.
+    pub fn run(&self, screen: &Screen) -> Exit {
+        let (reading, judging, output) = (&self.reading, &self.judging, &self.output);
+        Run { reading, judging, output, press: &self.format, screen }.run()
+    }
+}
+
+impl Press for Format {
+    fn ending(&self) -> &'static str {
+        match self {
+            Format::Markdown => "order.md",
+            Format::Text => "order.txt",
+        }
+    }
+
+    fn refuses(&self, _: &Compiled) -> Option<String> {
+        None
+    }
+
+    fn one_text(&self) -> bool {
+        false
+    }
+
+    fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        for (_, job) in jobs {
+            let paper = order(job);
+            match self {
+                Format::Markdown => print::markdown(&paper, out)?,
+                Format::Text => print::terminal(&paper, layout.width, layout.colour, out)?,
+            }
+        }
+        Ok(())
+    }
+}
