@@ -9,6 +9,7 @@ use crate::{
     job::Job,
     language::Limits,
     ledger::Ledger,
+    plan::{Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
     steel::{self, BarTrouble, BarsMade},
@@ -45,6 +46,8 @@ pub struct Works {
     pub mixings: Vec<Mixing>,
     /// The buy list.
     pub buying: Vec<Line>,
+    /// The order of work.
+    pub plan: Plan,
     /// What is wrong with rows of holes, by block.
     pub row_troubles: Vec<(BlockId, RowTrouble)>,
     /// What is wrong with bars, by block.
@@ -72,6 +75,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         }
     }
     works.buying = buying::lines(job, &works.mixings, &works.fills, &works.bars);
+    let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
+    works.plan = plan(job, &|thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied()));
     works
 }
 

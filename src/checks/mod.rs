@@ -7,6 +7,7 @@ mod accepted;
 mod back_thin;
 mod bars;
 mod holes_meet;
+mod order;
 
 mod pours;
 mod rows;
@@ -27,10 +28,11 @@ pub use accepted::{Accepted, accepted};
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 8] = [
+    let own: [&[&Rule]; 9] = [
         back_thin::RULES,
         bars::RULES,
         holes_meet::RULES,
+        order::RULES,
         pours::RULES,
         rows::RULES,
         sections::RULES,
@@ -60,4 +62,5 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     back_thin::check(job, works, problems);
     bars::check(job, works, problems);
     yield_odd::check(job, problems);
+    order::check(job, works, problems);
 }

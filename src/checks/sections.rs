@@ -12,11 +12,12 @@ rule!(THICKNESS_MISSING, "thickness-missing", Error, "a section whose thickness 
 rule!(INSIDE_FACE, "inside-face", Error, "new concrete inside the old face");
 rule!(TWO_WALLS, "two-walls", Error, "one section along two walls");
 rule!(LEG_TOO_SHORT, "leg-too-short", Error, "a leg shorter than its corners eat");
+rule!(INTO_ITSELF, "into-itself", Error, "new concrete that runs into itself");
 rule!(VOID_OUTSIDE, "void-outside", Error, "a void that does not lie in its section");
 rule!(THICK_ELSEWHERE, "thick-elsewhere", Error, "a thickness on a leg the section does not run along");
 
 pub(super) static RULES: &[&Rule] =
-    &[&THICKNESS_MISSING, &INSIDE_FACE, &TWO_WALLS, &LEG_TOO_SHORT, &VOID_OUTSIDE, &THICK_ELSEWHERE];
+    &[&THICKNESS_MISSING, &INSIDE_FACE, &TWO_WALLS, &LEG_TOO_SHORT, &INTO_ITSELF, &VOID_OUTSIDE, &THICK_ELSEWHERE];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for trouble in works.sections.troubles.iter().chain(&works.solids.troubles) {
@@ -53,6 +54,10 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
         .arg(*length)
         .arg(*least)
         .help("on this leg the stretch must be at least {2} long, or the concrete thinner"),
+        SectionTrouble::IntoItself { at } => {
+            Problem::new(&INTO_ITSELF, *at, "this strip runs into itself round its corners")
+                .help("make it thinner, or write it as two sections that meet")
+        }
         SectionTrouble::VoidOutside { void, section } => {
             Problem::new(&VOID_OUTSIDE, job.at(*void)?, "`{0}` does not lie in section `{1}`")
                 .arg(job.name(*void))

@@ -4,7 +4,7 @@ use crate::{
     concrete::{LegAt, Standing},
     holes::{Hole, Level},
     job::Job,
-    units::{Length, System, show},
+    units::{System, show},
 };
 
 /// "old.back".
@@ -31,9 +31,4 @@ pub(super) fn hole(job: &Job, standing: &Standing, set: &str, hole: &Hole) -> St
         leg(job, standing, hole.on),
         level(hole.level, system)
     )
-}
-
-/// "at 6' on old.back".
-pub(super) fn station(job: &Job, standing: &Standing, at: LegAt, station: Length) -> String {
-    format!("at {} on {}", show::place(station, job.system()), leg(job, standing, at))
 }

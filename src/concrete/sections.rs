@@ -42,6 +42,8 @@ pub enum SectionTrouble {
     TwoWalls { at: Span },
     /// A leg is too short for the corners on it.
     LegTooShort { at: Span, leg: String, length: Length, least: Length },
+    /// A strip that runs into itself.
+    IntoItself { at: Span },
     /// A void that does not lie in its section.
     VoidOutside { void: BlockId, section: BlockId },
     /// A thickness on a leg the section does not touch.
@@ -175,6 +177,10 @@ pub(super) fn outlines(
                 let length = standing.length(leg);
                 let leg = standing.leg_name(leg).to_owned();
                 troubles.push(SectionTrouble::LegTooShort { at, leg, length, least });
+                return None;
+            }
+            Err(Refusal::CrossesItself { .. }) => {
+                troubles.push(SectionTrouble::IntoItself { at });
                 return None;
             }
             // A corner too sharp is said once, at the corner; an empty strip cannot come from a range that was read.

@@ -514,7 +514,7 @@ impl Standing {
             match strip(first, last) {
                 Ok(strip) => out.push((strip.outline, bottom, top)),
                 // Legs too short for their corners at this thickness: each stands for itself.
-                Err(Refusal::LegTooShort { .. } | Refusal::TurnTooSharp { .. }) => {
+                Err(Refusal::LegTooShort { .. } | Refusal::TurnTooSharp { .. } | Refusal::CrossesItself { .. }) => {
                     out.extend(
                         (first..=last).filter_map(|leg| strip(leg, leg).ok()).map(|strip| (strip.outline, bottom, top)),
                     );

@@ -5,11 +5,13 @@
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
 pub mod json;
+mod measures;
 mod order;
 mod paper;
 pub mod print;
 mod table;
 mod tally;
+mod words;
 
 pub use order::order;
 pub use paper::{BoxLine, Paper, Part, Words};

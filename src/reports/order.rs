@@ -1,11 +1,97 @@
 //! The work order: the paper a job is built from, in the order it is used.
+//!
+//! Card, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, hold points, as-done
+//! blanks, then the back pages.
 
-use super::Paper;
-use crate::compile::Compiled;
+mod back;
+mod build;
+mod buy;
+mod card;
+mod holes;
+mod pour;
+mod steel;
+mod steps;
+
+use super::{Paper, Part, Table, Words};
+use crate::{compile::Compiled, problem::Level};
 
 /// The work order of a job.
 #[must_use]
 pub fn order(compiled: &Compiled) -> Paper<'_> {
-    let title = compiled.job.head.as_ref().map_or("", |head| head.title.as_str());
-    Paper::new(title)
+    let title = compiled.job.head.as_ref().map_or("untitled job", |head| head.title.as_str());
+    let mut paper = Paper::new(format!("Work order: {title}"));
+    if compiled.has_errors() {
+        paper.stamp = Some(Words::from("DRAFT: not to be built from"));
+        errors(compiled, &mut paper);
+    }
+    card::add(compiled, &mut paper);
+    buy::add(compiled, &mut paper);
+    build::add(compiled, &mut paper);
+    steps::add(compiled, &mut paper);
+    holes::add(compiled, &mut paper);
+    steel::add(compiled, &mut paper);
+    pour::add(compiled, &mut paper);
+    steps::hold_points(compiled, &mut paper);
+    back::as_done(compiled, &mut paper);
+    back::add(compiled, &mut paper);
+    paper
+}
+
+/// The bars by mark, for the tally.
+pub(super) fn bar_table(compiled: &Compiled) -> Table<'_> {
+    steel::marks(compiled)
+}
+
+/// The buy list, for the tally.
+pub(super) fn buy_table(compiled: &Compiled) -> Table<'_> {
+    buy::table(compiled)
+}
+
+/// The sections, for the tally.
+pub(super) fn section_table(compiled: &Compiled) -> Table<'_> {
+    build::sections(compiled)
+}
+
+/// What was taken as usual, for the tally; none if nothing was.
+pub(super) fn usual(compiled: &Compiled) -> Option<Table<'static>> {
+    let rows = back::usual_rows(compiled);
+    (!rows.is_empty()).then(|| back::usual_table(rows))
+}
+
+/// How many findings a paper shows before it only counts the rest.
+const ERRORS_SHOWN: usize = 50;
+
+/// The errors first: until they are mended nothing below may be built.
+fn errors(compiled: &Compiled, paper: &mut Paper) {
+    paper.push(Part::Heading(2, Words::from("To be mended in the file first")));
+    paper.push(Part::Text(Words::from(
+        "What these findings touch is left out below. Everything else is computed as far as it goes.",
+    )));
+    let errors = compiled.problems.iter().filter(|problem| problem.rule.level == Level::Error);
+    let lines: Vec<Words> = errors.map(|problem| finding(compiled, problem)).collect();
+    let left = lines.len().saturating_sub(ERRORS_SHOWN);
+    let mut shown: Vec<Words> = lines.into_iter().take(ERRORS_SHOWN).collect();
+    if left > 0 {
+        shown.push(Words::from(format!("and {left} more")));
+    }
+    paper.push(Part::Bullets(shown));
+}
+
+/// A finding in one line: where, what, how to mend it.
+fn finding(compiled: &Compiled, problem: &crate::problem::Problem) -> Words {
+    let system = compiled.job.system();
+    let mut words = Words::default();
+    if let Some(span) = problem.span() {
+        let source = compiled.sources.get(span.source);
+        let (line, _) = source.line_column(span.start);
+        words = words.strong(format_args!("{}, line {line}:", source.name)).plain(" ");
+    }
+    words = words.plain(problem.says(system));
+    if let Some(place) = &problem.place {
+        words = words.plain(format_args!(" ({})", place.replace('\n', "; ")));
+    }
+    if let Some(help) = problem.helps(system) {
+        words = words.plain(format_args!(". {help}"));
+    }
+    words
 }

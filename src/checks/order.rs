@@ -1,0 +1,150 @@
+//! The order of work: circles, work that would be hidden before it is done, things no step handles.
+
+use crate::{
+    job::{Job, rules::VERB_MISFIT},
+    plan::{Circle, Reason},
+    problem::{Problem, Rule, and},
+    rule,
+    schema::KindId,
+    works::Works,
+};
+
+rule!(STEPS_CIRCLE, "steps-circle", Error, "steps that wait for each other in a circle");
+rule!(COVERED_UNDONE, "covered-undone", Error, "work that would be hidden before it is done or seen");
+rule!(NOT_IN_STEPS, "not-in-steps", Warning, "a thing no step handles");
+rule!(NO_STEPS, "no-steps", Advice, "a job without steps");
+rule!(DONE_TWICE, "done-twice", Warning, "a thing two steps do the same to");
+rule!(WAITS_TOO_MANY, "waits-too-many", Error, "more waits between steps than are followed");
+
+pub(super) static RULES: &[&Rule] =
+    &[&STEPS_CIRCLE, &COVERED_UNDONE, &NOT_IN_STEPS, &NO_STEPS, &DONE_TWICE, &WAITS_TOO_MANY];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let plan = &works.plan;
+    for circle in &plan.circles {
+        problems.extend(circle_of(job, circle));
+    }
+    for undone in &plan.undone {
+        let Some(late) = job.at(undone.late) else { continue };
+        let things: Vec<&str> = undone.things.iter().take(4).map(|(thing, _)| job.name(*thing)).collect();
+        let mut problem = Problem::new(&COVERED_UNDONE, late, "`{0}` comes after `{1}`, which hides {2}")
+            .arg(job.name(undone.late))
+            .arg(job.name(undone.cover))
+            .arg(and(&things))
+            .arg(chain(job, &undone.circle))
+            .help("let `{0}` come before `{1}`; as written: {3}");
+        if let Some(cover) = job.at(undone.cover) {
+            problem = problem.label(cover, "this hides it");
+        }
+        problems.push(problem);
+    }
+    handled(job, works, problems);
+    for misfit in &plan.misfits {
+        problems.push(
+            Problem::new(&VERB_MISFIT, misfit.at, "`{0}` cannot be handled with `{1}`")
+                .arg(job.name(misfit.thing))
+                .arg(misfit.verb)
+                .arg(misfit.wanted)
+                .help("write `work {2} {0}`: dowels are set in their holes, all other bars are placed and tied"),
+        );
+    }
+    for double in &plan.doubles {
+        problems.push(
+            Problem::new(&DONE_TWICE, double.again.1, "two steps `{1}` `{0}`")
+                .arg(job.name(double.thing))
+                .arg(double.verb)
+                .thing(job.name(double.thing))
+                .here("again here")
+                .label(double.first.1, "here first")
+                .help("keep it in one of the two steps"),
+        );
+    }
+    if let Some(thing) = plan.cut.and_then(|thing| job.at(thing)) {
+        problems.push(
+            Problem::new(&WAITS_TOO_MANY, thing, "more than {0} waits between steps follow from this job")
+                .arg(crate::plan::MOST_EDGES)
+                .here("the waits of this thing are not followed any more")
+                .help("split the job, or let fewer steps handle many things each"),
+        );
+    }
+}
+
+fn handled(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let plan = &works.plan;
+    if plan.no_steps {
+        if !plan.unhandled.is_empty()
+            && let Some(head) = &job.head
+        {
+            problems.push(
+                Problem::new(&NO_STEPS, head.at, "this job has no steps")
+                    .thing("job")
+                    .help("write them, as in `step drill \"Drill the holes\" { work drill pins }`, and the work order says what comes when"),
+            );
+        }
+        return;
+    }
+    for unhandled in &plan.unhandled {
+        let Some(at) = job.at(unhandled.thing) else { continue };
+        let name = job.name(unhandled.thing);
+        problems.push(
+            Problem::new(&NOT_IN_STEPS, at, "no step has `work {1} {0}`")
+                .arg(name)
+                .arg(unhandled.verb)
+                .thing(name)
+                .help("add `work {1} {0}` to the step that does it, or write a step for it"),
+        );
+    }
+}
+
+fn circle_of(job: &Job, circle: &Circle) -> Option<Problem> {
+    let first = circle.edges.first()?;
+    let mut problem = Problem::new(&STEPS_CIRCLE, first.at, "these wait for each other in a circle: {0}")
+        .arg(chain(job, circle))
+        .here("here it closes")
+        .help("take one of the waits out");
+    for edge in circle.edges.iter().skip(1).take(3) {
+        if edge.at != first.at {
+            problem = problem.label(edge.at, "and here");
+        }
+    }
+    Some(problem)
+}
+
+/// "drill before peg (dowels stand in drilled holes), peg before drill (written)".
+fn chain(job: &Job, circle: &Circle) -> String {
+    let mut parts: Vec<String> = circle
+        .edges
+        .iter()
+        .take(6)
+        .map(|edge| {
+            format!("`{}` before `{}` ({})", job.name(edge.before), job.name(edge.after), reason(job, edge.reason))
+        })
+        .collect();
+    if circle.edges.len() > 6 {
+        parts.push(format!("and {} more", circle.edges.len() - 6));
+    }
+    parts.join(", ")
+}
+
+/// Why one thing comes before another.
+pub(crate) fn reason(job: &Job, reason: Reason) -> String {
+    match reason {
+        Reason::After => "`after` is written".to_owned(),
+        Reason::Before => "`before` is written".to_owned(),
+        Reason::Marked { holes } => format!("`{}` is marked before it is drilled", job.name(holes)),
+        Reason::Scanned { place, thing } => {
+            format!("`{}` is scanned before `{}` is worked on", job.name(place), job.name(thing))
+        }
+        Reason::Drilled { holes, bars } => {
+            format!("`{}` is drilled before `{}` is set in it", job.name(holes), job.name(bars))
+        }
+        Reason::Hardened { pour, thing } => {
+            format!("`{}` is poured before `{}` is drilled into it", job.name(pour), job.name(thing))
+        }
+        Reason::Made { thing } => match job.kind(thing) {
+            Some(KindId::Pour) => format!("`{}` is looked at once it is poured", job.name(thing)),
+            _ => format!("`{}` is looked at once it is there", job.name(thing)),
+        },
+        Reason::Hides { thing, pour } => format!("`{}` hides `{}`", job.name(pour), job.name(thing)),
+    }
+}

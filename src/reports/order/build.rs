@@ -1,0 +1,258 @@
+//! What stands there and what is added.
+
+use crate::{
+    compile::Compiled,
+    concrete::LegAt,
+    reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, words},
+    schema::{Base, CastSide},
+    units::show,
+};
+
+pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    stands(compiled, paper);
+    adds(compiled, paper);
+}
+
+fn stands<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    let job = &compiled.job;
+    let system = job.system();
+    let mut lines: Vec<Words> = Vec::new();
+    for wall in &job.walls {
+        let mut text = Words::default().strong(format_args!("Wall {}", wall.name));
+        if let Some(made) = &wall.say.of {
+            text = text.plain(format_args!(
+                " of {}{}",
+                if made.hollow.is_some() { "hollow " } else { "" },
+                made.of.word()
+            ));
+            if let Some(strength) = made.strength {
+                text = text.plain(format_args!(", {}", show::stress(strength.0, system)));
+                if made.assumed.is_some() {
+                    text = text.plain(" (assumed, not tested)");
+                }
+            }
+        }
+        if let Some(wood) = wall.say.wood {
+            text = text.plain(format_args!("; lowest wood at {}", show::place(wood, system)));
+        }
+        lines.push(text);
+    }
+    for footing in &job.footings {
+        let (thick, out) = (footing.say.thick.0, footing.say.out.0);
+        lines.push(Words::default().strong(format_args!("Footing {}", footing.name)).plain(format_args!(
+            " under {}, {} thick, standing out {}",
+            job.name(footing.say.under.0),
+            show::exact(thick, system),
+            show::exact(out, system)
+        )));
+    }
+    for slab in &job.slabs {
+        lines.push(Words::default().strong(format_args!("Slab {}", slab.name)).plain(format_args!(
+            ", {} thick, top at {}",
+            show::exact(slab.say.thick.0, system),
+            show::place(slab.say.top, system)
+        )));
+    }
+    for ground in &job.grounds {
+        let mut text = Words::default().strong("Ground");
+        if let Some(outside) = &ground.say.outside {
+            text = text.plain(format_args!(" outside at {}", show::place(outside.level, system)));
+            if let Some(falls) = outside.falls {
+                text = text.plain(format_args!(", falling {} away", show::percent(falls)));
+            }
+        }
+        if let Some(inside) = ground.say.inside {
+            text = text.plain(format_args!("; inside at {}", show::place(inside, system)));
+        }
+        lines.push(text);
+    }
+    for clear in &job.clears {
+        let what = if clear.title.is_empty() { clear.name.as_str() } else { clear.title.as_str() };
+        let places: Vec<String> = clear
+            .say
+            .on
+            .0
+            .iter()
+            .map(|spot| {
+                let leg = compiled.works.standing.place(spot.value.leg);
+                let leg = leg.map_or_else(String::new, |leg| words::leg(job, &compiled.works.standing, leg));
+                let at: Vec<String> =
+                    spot.value.at.iter().map(|at| show::place(at.value, system).to_string()).collect();
+                format!("{leg} at {}", at.join(", "))
+            })
+            .collect();
+        let mut text = Words::default().strong(format_args!("Keep clear of {what}")).plain(format_args!(
+            ": {}, {} around",
+            places.join("; "),
+            show::exact(clear.say.radius.0, system)
+        ));
+        if let Some(height) = clear.say.height {
+            text = text.plain(format_args!(", level {}", show::place(height, system)));
+        }
+        lines.push(text);
+    }
+    if lines.is_empty() && job.walls.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("What stands there")));
+    if !lines.is_empty() {
+        paper.push(Part::Bullets(lines));
+    }
+    if !job.walls.is_empty() {
+        paper.push(Part::Text(Words::from(
+            "Stand in front of the face: stations run from left to right and start again at 0 on each leg; levels go up from level 0.",
+        )));
+        paper.push(Part::Table(legs(compiled)));
+    }
+    for strip in &compiled.works.strips {
+        paper.push(Part::Text(
+            Words::default().strong(format_args!("To be broken out, {}:", job.name(strip.id))).plain(format_args!(
+                " {} of slab, {} thick: {} as it lies",
+                show::area(strip.area, system),
+                show::exact(strip.thick, system),
+                show::volume(strip.volume, system)
+            )),
+        ));
+    }
+}
+
+fn legs(compiled: &Compiled) -> Table<'_> {
+    let job = &compiled.job;
+    let measures = Measures(job.system());
+    let columns = vec![
+        Column::text("leg", "Leg"),
+        measures.lengths("length", "Length"),
+        measures.lengths("thick", "Thick"),
+        measures.lengths("bottom", "Bottom"),
+        measures.lengths("top", "Top"),
+        Column::text("then", "Then"),
+    ];
+    Table::new(
+        "legs",
+        columns,
+        Rows::formula(move |lines| {
+            let standing = &compiled.works.standing;
+            for (at, chain) in standing.chains.iter().enumerate() {
+                let wall = job.wall(chain.wall).is_some();
+                for leg in 0..chain.legs.len() {
+                    let on = LegAt {
+                        chain: u32::try_from(at).unwrap_or(u32::MAX),
+                        leg: u16::try_from(leg).unwrap_or(u16::MAX),
+                    };
+                    lines.item(|row| {
+                        row.text(words::leg(job, standing, on));
+                        measures.length(row, standing.length(on));
+                        match (standing.thickness(on), standing.heights(on)) {
+                            (Some(thick), Some((bottom, top))) if wall => {
+                                measures.length(row, thick);
+                                measures.place(row, bottom);
+                                measures.place(row, top);
+                            }
+                            _ => {
+                                row.empty().empty().empty();
+                            }
+                        }
+                        row.text(match chain.run.turn_after(leg) {
+                            None => "end".to_owned(),
+                            Some(turn) if turn.abs() < 0.05 => "straight on".to_owned(),
+                            Some(turn) => {
+                                let way = if turn > 0.0 { "away from you" } else { "towards you" };
+                                if (turn.abs() - 90.0).abs() < 0.05 {
+                                    format!("turns {way}")
+                                } else {
+                                    format!("turns {} deg {way}", show::decimal(turn.abs(), 1))
+                                }
+                            }
+                        });
+                    })?;
+                }
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn adds<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    if compiled.job.sections.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("What is added")));
+    paper.push(Part::Table(sections(compiled)));
+    for void in &compiled.job.voids {
+        let system = compiled.job.system();
+        paper.push(Part::Text(Words::default().strong(format_args!("Left empty, {}:", void.name)).plain(
+            format_args!(
+                " in {}, level {} to {}",
+                compiled.job.name(void.say.section.value.0),
+                show::place(void.say.height.value.from, system),
+                show::place(void.say.height.value.to, system)
+            ),
+        )));
+    }
+}
+
+/// The sections, for the order and the tally alike.
+pub(in crate::reports) fn sections(compiled: &Compiled) -> Table<'_> {
+    let job = &compiled.job;
+    let measures = Measures(job.system());
+    let columns = vec![
+        Column::text("section", "Section"),
+        Column::text("along", "Along"),
+        Column::text("thick", "Thick"),
+        measures.lengths("bottom", "Bottom"),
+        measures.lengths("top", "Top"),
+        Column::text("rests", "Rests on"),
+        measures.volumes("volume", "Concrete"),
+    ];
+    Table::new(
+        "sections",
+        columns,
+        Rows::formula(move |lines| {
+            for placed in &compiled.works.sections.placed {
+                let Some(section) = job.section(placed.id) else { continue };
+                lines.item(|row| {
+                    let standing = &compiled.works.standing;
+                    let system = job.system();
+                    let along: Vec<String> =
+                        placed.runs.iter().map(|(from, to)| words::stretch(job, standing, *from, *to)).collect();
+                    row.text(&section.name).text(along.join("; "));
+                    row.text(thickness(section, compiled, system));
+                    measures.place(row, placed.bottom);
+                    measures.place(row, placed.top);
+                    row.text(match (section.say.base.unwrap_or(Base::Soil), section.say.side) {
+                        (base, Some(CastSide::Earth)) => format!("{}; side against earth", base.word()),
+                        (base, _) => base.word().to_owned(),
+                    });
+                    let volume = compiled.works.solids.pours.iter().flat_map(|pour| &pour.sections);
+                    match { volume }.find(|(id, _)| *id == placed.id) {
+                        Some((_, volume)) => measures.volume(row, *volume),
+                        None => {
+                            row.text("not poured");
+                        }
+                    }
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn thickness(
+    section: &crate::job::Thing<crate::schema::Section>,
+    compiled: &Compiled,
+    system: crate::units::System,
+) -> String {
+    if let Some(offset) = section.say.offset {
+        let range = offset.value;
+        return format!("{} to {} off the face", show::exact(range.from, system), show::exact(range.to, system));
+    }
+    let Some(thick) = &section.say.thick else { return String::new() };
+    let mut text = show::exact(thick.value.thick.0, system).to_string();
+    for other in &thick.value.on.0 {
+        if let Some(leg) = compiled.works.standing.place(other.leg.value) {
+            let leg = words::leg(&compiled.job, &compiled.works.standing, leg);
+            text.push_str(&format!(", {} on {leg}", show::exact(other.value.0, system)));
+        }
+    }
+    text
+}

@@ -1,0 +1,230 @@
+//! The card: what one must know before picking up a tool.
+
+use std::collections::BTreeSet;
+
+use crate::{
+    compile::Compiled,
+    job::Job,
+    problem::Level,
+    reports::{Paper, Part, Words, order::finding},
+    schema::Surroundings,
+    units::show,
+};
+
+pub(super) fn add(compiled: &Compiled, paper: &mut Paper) {
+    let job = &compiled.job;
+    facts(job, paper);
+    stop(compiled, paper);
+    whom(job, paper);
+    open_questions(job, paper);
+    accepted(compiled, paper);
+    warnings(compiled, paper);
+    cautions(compiled, paper);
+}
+
+fn facts(job: &Job, paper: &mut Paper) {
+    let Some(head) = &job.head else { return };
+    let system = job.system();
+    let say = &head.say;
+    let mut facts: Vec<(Words, Words)> = Vec::new();
+    let mut fact = |label: &str, value: String| facts.push((Words::from(label), Words::from(value)));
+    if let Some(site) = &say.site {
+        fact("Site", site.0.clone());
+    }
+    if let Some(start) = say.start {
+        fact("Work begins", start.to_string());
+    }
+    if let Some(datum) = &say.datum {
+        fact("Level 0 is", datum.0.clone());
+    }
+    if let Some(place) = say.place {
+        fact(
+            "The work is",
+            match place {
+                Surroundings::Indoors => "under a roof".to_owned(),
+                Surroundings::Outdoors => "in the open".to_owned(),
+            },
+        );
+    }
+    if let Some(built) = say.built {
+        fact("The building is of", built.0.to_string());
+    }
+    if let Some(weather) = &say.weather {
+        let mut text =
+            format!("{} to {}", show::temperature(weather.air.from, system), show::temperature(weather.air.to, system));
+        if let Some(humidity) = weather.humidity {
+            text.push_str(&format!(", humidity {}", show::percent(humidity)));
+        }
+        if let Some(wind) = weather.wind {
+            text.push_str(&format!(", wind {}", show::speed(wind.0, system)));
+        }
+        fact("Weather reckoned with", text);
+    }
+    paper.push(Part::Facts(facts));
+}
+
+/// What to stop for: general, and what this job's own work can run into.
+fn stop(compiled: &Compiled, paper: &mut Paper) {
+    let job = &compiled.job;
+    let mut lines = vec![Words::from(
+        "The old wall or footing moves, cracks open, or soil runs out from under it: step back, prop nothing on your own, call the engineer.",
+    )];
+    if !job.holes.is_empty() {
+        lines.push(Words::from(
+            "A hole hits steel, a pipe, a cable or a void, or comes out at the back: stop drilling that hole, leave it empty, note its number, ask before moving it.",
+        ));
+    }
+    if !job.removes.is_empty() {
+        lines.push(Words::from(
+            "Under the broken slab there is water, a pipe, a cable, or no footing where one is drawn: stop and ask.",
+        ));
+    }
+    if !job.pours.is_empty() {
+        lines.push(Words::from(
+            "The form bulges, a brace slips or a stake lifts: stop placing, take concrete out from the top, mend the form first.",
+        ));
+        lines.push(Words::from(
+            "The pour must stop in the middle: level the layer, leave it rough, note the level and the time, and ask before going on.",
+        ));
+    }
+    if !job.looks.is_empty() {
+        lines.push(Words::from("A hold point below is not signed: nothing that hides the work goes on."));
+    }
+    paper.push(Part::Heading(2, Words::from("Stop and ask if")));
+    paper.push(Part::Bullets(lines));
+}
+
+/// Whom to ask, with room for the numbers.
+fn whom(job: &Job, paper: &mut Paper) {
+    let mut who: BTreeSet<String> =
+        job.looks.iter().filter_map(|look| look.say.by.as_ref()).map(|by| by.0.clone()).collect();
+    who.remove("engineer");
+    paper.push(Part::Heading(2, Words::from("Whom to ask")));
+    let mut blank = |label: String| paper.push(Part::Blank(Words::from(label)));
+    blank("Engineer, telephone".to_owned());
+    for name in who {
+        let mut letters = name.chars();
+        let capital: String =
+            letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default();
+        blank(format!("{capital}, telephone"));
+    }
+    blank("Emergency shut-offs (power, water, gas) are at".to_owned());
+}
+
+fn open_questions(job: &Job, paper: &mut Paper) {
+    let open: Vec<Words> = job
+        .asks
+        .iter()
+        .filter(|ask| ask.say.answered.is_none())
+        .map(|ask| {
+            let mut words = Words::default().strong(&ask.title);
+            if let Some(before) = &ask.say.before {
+                let names: Vec<&str> = before.iter().map(|step| job.name(step.value.0)).collect();
+                words = words.plain(format_args!(" To be answered before: {}.", names.join(", ")));
+            }
+            if let Some(lead) = ask.say.lead {
+                words = words.plain(format_args!(" An answer takes {}.", show::time(lead.0)));
+            }
+            words
+        })
+        .collect();
+    if open.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Questions still open")));
+    paper.push(Part::Bullets(open));
+}
+
+fn accepted(compiled: &Compiled, paper: &mut Paper) {
+    if compiled.accepted.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Accepted deviations")));
+    let lines = compiled.accepted.iter().map(|accepted| {
+        finding(compiled, &accepted.problem)
+            .plain(". ")
+            .strong("Accepted:")
+            .plain(format_args!(" {}", accepted.accept.because))
+    });
+    paper.push(Part::Bullets(lines.collect()));
+}
+
+fn warnings(compiled: &Compiled, paper: &mut Paper) {
+    let open: Vec<Words> = compiled
+        .problems
+        .iter()
+        .filter(|problem| problem.rule.level == Level::Warning)
+        .take(super::ERRORS_SHOWN)
+        .map(|problem| finding(compiled, problem))
+        .collect();
+    if open.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Warnings still open")));
+    paper.push(Part::Bullets(open));
+}
+
+/// Cautions for the work there is, with where each rule comes from.
+fn cautions(compiled: &Compiled, paper: &mut Paper) {
+    let job = &compiled.job;
+    let works = &compiled.works;
+    let system = job.system();
+    paper.push(Part::Heading(2, Words::from("Stay whole")));
+    let mut caution = |text: String| paper.push(Part::Caution(Words::from(text)));
+    let drills = !job.holes.is_empty() || !job.removes.is_empty();
+    if drills {
+        caution(
+            "Drilling and breaking concrete sets silica dust free, which scars the lungs for good. Pull it off at the tool or keep it wet, and wear a fitted mask (29 CFR 1926.1153). Eyes and ears covered."
+                .to_owned(),
+        );
+        caution(
+            "Wet work and power tools: only through a ground-fault breaker (29 CFR 1926.404(b)(1), from memory). Cables and pipes in slab or wall are looked for before the first hole."
+                .to_owned(),
+        );
+    }
+    if works.bars.iter().any(|bars| bars.count > 0) {
+        let bars: u64 = works.bars.iter().map(|bars| bars.count).sum();
+        caution(format!(
+            "{bars} bars: whatever end stands free where someone can fall on it is capped or bent out of the way until it is covered (29 CFR 1926.701(b))."
+        ));
+    }
+    if !works.mixings.is_empty() {
+        caution(
+            "Wet concrete burns: it is as caustic as lye and the burn comes hours later. Waterproof gloves and boots, rinse at once, take soaked clothes off (from memory)."
+                .to_owned(),
+        );
+        let heaviest = works
+            .mixings
+            .iter()
+            .filter_map(|mixing| job.mix(mixing.mix))
+            .map(|mix| mix.say.bag.value.weighs.0)
+            .fold(None, |most: Option<crate::units::Mass>, next| Some(most.map_or(next, |most| most.max(next))));
+        if let Some(bag) = heaviest {
+            caution(format!(
+                "A bag weighs {}. Open bags where they are tipped, lift between knees and shoulders, share the load.",
+                show::mass(bag, system)
+            ));
+        }
+    }
+    if let Some(built) = job.head.as_ref().and_then(|head| head.say.built) {
+        if built.0 < 1978 {
+            caution(format!(
+                "Built {}: paint of before 1978 may hold lead (40 CFR 745, from memory). Have it tested before it is sanded, ground or chipped.",
+                built.0
+            ));
+        }
+        if built.0 < 1981 {
+            caution(format!(
+                "Built {}: flooring, insulation and boards of before 1981 may hold asbestos (29 CFR 1926.1101, from memory). Have it tested before it is cut or broken.",
+                built.0
+            ));
+        }
+    }
+    caution(
+        "Engines and fuel heaters make carbon monoxide: never indoors, in a pit or in a crawl space (from memory)."
+            .to_owned(),
+    );
+    paper.push(Part::Text(Words::default().strong(
+        "This paper plans the work and checks its arithmetic. It does not design a structure and does not say that the work is safe or meets a code: the local code, the inspector and a licensed engineer decide, and go before everything printed here.",
+    )));
+}

@@ -1,0 +1,148 @@
+//! The bar list: cut lengths and bends by mark, and where each bar goes.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    compile::Compiled,
+    holes::Level,
+    reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, words},
+    steel::{BarsMade, Group, Place, Shape},
+    units::show,
+};
+
+pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    if compiled.works.bars.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Bar list")));
+    paper.push(Part::Text(Words::from(
+        "Legs are measured out to out. Cut lengths follow the centre line and are rounded up; bend before anything is set. Nothing bent goes into a drilled hole.",
+    )));
+    paper.push(Part::Table(marks(compiled)));
+    paper.push(Part::Heading(3, Words::from("Where the bars go")));
+    paper.push(Part::Table(places(compiled)));
+}
+
+/// The bars by mark, for the order and the tally alike.
+pub(in crate::reports) fn marks(compiled: &Compiled) -> Table<'_> {
+    let system = compiled.job.system();
+    let measures = Measures(system);
+    let columns = vec![
+        Column::count("mark", "Mark"),
+        Column::text("size", "Size"),
+        Column::count("pieces", "Pieces"),
+        measures.lengths("cut", "Cut"),
+        Column::text("legs", "Legs, out to out"),
+        measures.lengths("inside", "Bend, inside"),
+        measures.masses("weight", "Weight"),
+        Column::mark("cut_done", "Cut"),
+        Column::mark("bent_done", "Bent"),
+    ];
+    Table::new(
+        "bars",
+        columns,
+        Rows::formula(move |lines| {
+            let mut all: BTreeMap<u32, (&BarsMade, &Shape, u64)> = BTreeMap::new();
+            for made in &compiled.works.bars {
+                for group in &made.groups {
+                    all.entry(group.mark).or_insert((made, &group.shape, 0)).2 += group.count;
+                }
+            }
+            for (mark, (made, shape, count)) in all {
+                let pieces = i64::try_from(count).unwrap_or(i64::MAX);
+                lines.item(|row| {
+                    row.count(i64::from(mark)).text(compiled.job.name(made.steel.id)).count(pieces);
+                    measures.cut(row, shape.cut);
+                    row.text(words::legs(shape, system));
+                    if shape.is_straight() {
+                        row.empty();
+                    } else {
+                        measures.length(row, shape.inside);
+                    }
+                    measures.mass(row, made.steel.weight(shape.cut * pieces));
+                    row.tick();
+                    if shape.is_straight() {
+                        row.empty();
+                    } else {
+                        row.tick();
+                    }
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn places(compiled: &Compiled) -> Table<'_> {
+    let columns = vec![
+        Column::text("bars", "Bars"),
+        Column::count("mark", "Mark"),
+        Column::count("pieces", "Pieces"),
+        Column::text("where", "Where"),
+        Column::mark("placed", "In"),
+    ];
+    Table::new(
+        "bar-places",
+        columns,
+        Rows::formula(move |lines| {
+            for made in &compiled.works.bars {
+                for group in &made.groups {
+                    lines.item(|row| {
+                        row.text(compiled.job.name(made.id))
+                            .count(i64::from(group.mark))
+                            .count(i64::try_from(group.count).unwrap_or(i64::MAX))
+                            .text(place(compiled, made, group))
+                            .tick();
+                    })?;
+                }
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn place(compiled: &Compiled, made: &BarsMade, group: &Group) -> String {
+    let job = &compiled.job;
+    let standing = &compiled.works.standing;
+    let system = job.system();
+    let say = job.bars_of(made.id).map(|bars| &bars.say);
+    match &group.place {
+        Place::Holes(holes) => {
+            let out = say
+                .and_then(|say| say.out)
+                .map_or_else(String::new, |out| format!(", {} standing out", show::exact(out.value.0, system)));
+            format!("one in each hole of {}{out}", job.name(*holes))
+        }
+        Place::Long { level, from, to, .. } => {
+            let offset = say.and_then(|say| say.offset).map_or_else(String::new, |offset| {
+                format!(", centre {} out from the face", show::exact(offset.value, system))
+            });
+            format!("{}, level {}{offset}", words::stretch(job, standing, *from, *to), show::place(*level, system))
+        }
+        Place::Side(row) => {
+            let leg = words::leg(job, standing, row.on);
+            let count = row.places.count();
+            // A handful of stations is written out; a long row by its ends and its gap.
+            let stations = if count <= 12 {
+                let all: Vec<String> =
+                    (0..count).map(|at| show::place(row.places.at(at), system).to_string()).collect();
+                all.join(", ")
+            } else {
+                let gap =
+                    row.places.gap().map_or_else(String::new, |gap| format!(", every {}", show::place(gap, system)));
+                format!(
+                    "{} to {}{gap}",
+                    show::place(row.places.at(0), system),
+                    show::place(row.places.at(count - 1), system)
+                )
+            };
+            let level = match row.level {
+                Level::Height(level) | Level::Offset(level) => show::place(level, system),
+            };
+            let offset = say.and_then(|say| say.from.as_ref()).map_or_else(String::new, |from| {
+                format!(", centre {} out from the face", show::exact(from.value.offset, system))
+            });
+            format!("{leg} at {stations}; bar end at level {level}{offset}")
+        }
+    }
+}

@@ -1,0 +1,174 @@
+//! The steps in order, with boxes to tick; and the hold points.
+
+use crate::{
+    compile::Compiled,
+    plan::Lasts,
+    reports::{BoxLine, Column, Paper, Part, Rows, Table, Words, words},
+    schema::{BlockId, KindId, Said},
+    units::show,
+};
+
+pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    let job = &compiled.job;
+    let order = &compiled.works.plan.order;
+    if order.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Steps, in this order")));
+    if !compiled.works.plan.circles.is_empty() || !compiled.works.plan.undone.is_empty() {
+        paper.push(Part::Caution(Words::from(
+            "some of these wait for each other in a circle; until that is mended their order means nothing.",
+        )));
+    }
+    let lines = order.iter().filter_map(|id| match job.kind(*id) {
+        Some(KindId::Step) => step(compiled, *id),
+        Some(KindId::Look) => look(compiled, *id),
+        Some(KindId::Wait) => wait(compiled, *id),
+        Some(KindId::Ask) => ask(compiled, *id),
+        _ => None,
+    });
+    paper.push(Part::Boxes(lines.collect()));
+}
+
+fn step(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+    let job = &compiled.job;
+    let step = job.step(id)?;
+    let mut line = BoxLine::new(Words::default().strong(&step.title).plain(format_args!(" ({})", step.name)));
+    for work in &step.say.work.0 {
+        let things: Vec<String> = work
+            .things
+            .iter()
+            .map(|thing| {
+                let name = job.name(thing.value);
+                match pieces(compiled, thing.value) {
+                    Some(count) => format!("{name} ({count})"),
+                    None => name.to_owned(),
+                }
+            })
+            .collect();
+        line = line.detail(format!("{}: {}", work.verb, things.join(", ")));
+    }
+    line = lasts(compiled, id, line);
+    line = after(compiled, step.say.after.as_deref(), line);
+    for note in job.notes.iter().filter(|note| note.block == id) {
+        line = line.detail(note.text.as_str());
+    }
+    Some(line.blank("Done on").blank("by"))
+}
+
+fn look(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+    let job = &compiled.job;
+    let look = job.look(id)?;
+    let mut line = BoxLine::new(
+        Words::default().strong(format_args!("HOLD: {}", look.title)).plain(format_args!(" ({})", look.name)),
+    );
+    if let Some(sees) = &look.say.sees {
+        let names = words::names(job, sees.iter().map(|thing| thing.value.0));
+        line = line.detail(format!("to be seen before it is hidden: {names}"));
+    }
+    if let Some(by) = &look.say.by {
+        line = line.detail(format!("looked at by: {}", by.0));
+    }
+    if let Some(notice) = look.say.notice {
+        line = line.detail(format!("to be called {} ahead", show::time(notice.0)));
+    }
+    line = lasts(compiled, id, line);
+    line = after(compiled, look.say.after.as_deref(), line);
+    for note in job.notes.iter().filter(|note| note.block == id) {
+        line = line.detail(note.text.as_str());
+    }
+    Some(line.blank("Called on").blank("Passed on"))
+}
+
+fn wait(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+    let wait = compiled.job.wait(id)?;
+    let mut line = BoxLine::new(
+        Words::default().strong(format_args!("WAIT: {}", wait.title)).plain(format_args!(" ({})", wait.name)),
+    );
+    line = line.detail(format!("{}, nights and days off count", show::time(wait.say.takes.time.0)));
+    line = after(compiled, wait.say.after.as_deref(), line);
+    Some(line.blank("From").blank("until"))
+}
+
+fn ask(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+    let ask = compiled.job.ask(id)?;
+    let mut line = BoxLine::new(
+        Words::default().strong(format_args!("ASK: {}", ask.title)).plain(format_args!(" ({})", ask.name)),
+    );
+    match &ask.say.answered {
+        Some(answered) => {
+            let said = answered.said.as_ref().map_or("", |said| said.0.as_str());
+            line = line.detail(format!("answered {}: {said}", answered.on));
+        }
+        None => {
+            if let Some(lead) = ask.say.lead {
+                line = line.detail(format!("an answer takes {}", show::time(lead.0)));
+            }
+            line = line.blank("Asked on").blank("Answer");
+        }
+    }
+    Some(line)
+}
+
+fn lasts(compiled: &Compiled, id: BlockId, line: BoxLine) -> BoxLine {
+    let found = compiled.works.plan.durations.iter().find(|(node, _)| *node == id).map(|(_, lasts)| *lasts);
+    match found {
+        Some(Lasts::For(time)) => line.detail(format!("takes about {}", show::time(time))),
+        Some(Lasts::Each { one, pieces, all }) => {
+            line.detail(format!("takes about {} each, {} for {pieces}", show::time(one), show::time(all)))
+        }
+        Some(Lasts::Uncounted { one }) => line.detail(format!("takes about {} each", show::time(one))),
+        Some(Lasts::Unsaid) | None => line,
+    }
+}
+
+fn after(compiled: &Compiled, written: Option<&[Said<crate::schema::StepName>]>, line: BoxLine) -> BoxLine {
+    match written {
+        Some(names) if !names.is_empty() => {
+            line.detail(format!("after: {}", words::names(&compiled.job, names.iter().map(|name| name.value.0))))
+        }
+        _ => line,
+    }
+}
+
+/// How many pieces a thing is.
+fn pieces(compiled: &Compiled, thing: BlockId) -> Option<u64> {
+    let works = &compiled.works;
+    works
+        .sets
+        .get(&thing)
+        .map(|set| set.count)
+        .or_else(|| works.bars.iter().find(|bars| bars.id == thing).map(|bars| bars.count))
+}
+
+/// The hold points: name, time, passed or not.
+pub(super) fn hold_points<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    if compiled.job.looks.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Hold points")));
+    let columns = vec![
+        Column::text("hold", "Hold"),
+        Column::text("what", "What is looked at"),
+        Column::text("by", "Who looks"),
+        Column::text("day", "Day and time"),
+        Column::text("passed", "Passed / not"),
+        Column::text("signed", "Signed"),
+    ];
+    let order = &compiled.works.plan.order;
+    let rows = Rows::formula(move |lines| {
+        for id in order {
+            let Some(look) = compiled.job.look(*id) else { continue };
+            lines.item(|row| {
+                row.text(&look.name).text(&look.title);
+                match &look.say.by {
+                    Some(by) => row.text(&by.0),
+                    None => row.blank(),
+                };
+                row.blank().blank().blank();
+            })?;
+        }
+        Ok(())
+    });
+    paper.push(Part::Table(Table::new("holds", columns, rows)));
+}

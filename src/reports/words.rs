@@ -1,0 +1,81 @@
+//! Words for places, levels and materials, used alike in every report.
+
+use crate::{
+    concrete::{Class, LegAt, Standing},
+    job::Job,
+    schema::{BlockId, Direction},
+    units::{Length, System, show},
+};
+
+/// "old.back"; the wall's name is left out where the job has one wall.
+pub(super) fn leg(job: &Job, standing: &Standing, at: LegAt) -> String {
+    let leg = standing.leg_name(at);
+    if job.walls.len() + job.lines.len() == 1 {
+        return leg.to_owned();
+    }
+    let wall = standing.leg_ref(at).map_or("", |leg| job.name(leg.wall));
+    format!("{wall}.{leg}")
+}
+
+/// "back 6' to side 3'".
+pub(super) fn stretch(job: &Job, standing: &Standing, from: (LegAt, Length), to: (LegAt, Length)) -> String {
+    let system = job.system();
+    let start = format!("{} {}", leg(job, standing, from.0), show::place(from.1, system));
+    if from.0 == to.0 {
+        format!("{start} to {}", show::place(to.1, system))
+    } else {
+        format!("{start} to {} {}", leg(job, standing, to.0), show::place(to.1, system))
+    }
+}
+
+/// What a face is against, for a heading or a table.
+pub(super) fn class(class: Class) -> &'static str {
+    match class {
+        Class::Old => "against the old concrete",
+        Class::SlabEdge => "against the edge of a slab",
+        Class::Joint => "against another pour",
+        Class::Earth => "cast against earth",
+        Class::Formed => "formed",
+        Class::End => "formed, ends and steps",
+        Class::Riser => "formed, risers under a stepped bottom",
+        Class::Void => "round voids",
+        Class::Ground => "underside, on the ground",
+        Class::OnSlab => "underside, on a slab",
+        Class::OnOld => "underside, on old concrete",
+        Class::Soffit => "underside, over a form",
+        Class::Top => "open top",
+    }
+}
+
+/// The legs of a bar: "up 1'-6", right 8"", or "10' straight".
+pub(super) fn legs(shape: &crate::steel::Shape, system: System) -> String {
+    if shape.is_straight() {
+        return "straight".to_owned();
+    }
+    let mut out = String::new();
+    for (at, leg) in shape.legs.iter().enumerate() {
+        if at > 0 {
+            let turn = shape.turns.get(at - 1).copied().unwrap_or(0.0);
+            out.push_str(if (turn - 90.0).abs() < 0.05 { ", " } else { ", turn " });
+            if (turn - 90.0).abs() >= 0.05 {
+                out.push_str(&format!("{} deg, ", show::decimal(turn, 1)));
+            }
+        }
+        if let Some(direction) = shape.directions.get(at) {
+            out.push_str(Direction::word(*direction));
+            out.push(' ');
+        }
+        out.push_str(&show::bend(*leg, system).to_string());
+    }
+    out
+}
+
+/// A list of names: "a, b and c".
+pub(super) fn names(job: &Job, ids: impl IntoIterator<Item = BlockId>) -> String {
+    let names: Vec<&str> = ids.into_iter().map(|id| job.name(id)).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
