@@ -3,3 +3,4 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod floors;
+mod reference;
