@@ -204,7 +204,8 @@ fn the_reserved_words_are_all_refused_as_names() {
 fn the_reference_as_it_is_printed() {
     let text = written();
     assert_eq!(text, written());
-    assert!(text.lines().count() < 900, "{} lines", text.lines().count());
+    // Longer than this nobody reads it through; a new kind takes some twenty lines.
+    assert!(text.lines().count() < 1200, "{} lines", text.lines().count());
     insta::with_settings!({ prepend_module_to_snapshot => false, omit_expression => true }, {
         insta::assert_snapshot!("reference", text);
     });

@@ -73,7 +73,7 @@ pub fn reference(kinds: &[Kind], library: Library, limits: &[Limit]) -> String {
     page.put(after.trim_end());
     page.put("## The job the examples stand in");
     page.put(
-        "The example of each clause, further below, could be added to this job. It is about as short as a job can be.",
+        "The example of each clause, further below, could be added to this job. It shows how the blocks name each other.",
     );
     page.fence("job", BASE);
     page.put("And one with things that are needed less often:");
@@ -216,7 +216,7 @@ fn units() -> String {
     let rows = measured.filter_map(|dimension| {
         let of = |system: Option<System>| {
             let units = crate::units::of_dimension(dimension).filter(|unit| unit.system == system);
-            units.map(|unit| format!("{} {}", forms(unit), unit.meaning)).collect::<Vec<_>>().join("; ")
+            units.map(|unit| format!("{} {}", forms(unit), unit.meaning)).collect::<Vec<_>>().join(" · ")
         };
         let cells = [of(Some(System::Feet)), of(Some(System::Metric)), of(None)];
         let any = cells.iter().any(|cell| !cell.is_empty());

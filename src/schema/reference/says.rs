@@ -1,9 +1,9 @@
 //! What a clause takes, in words.
 
 use super::{Shape, code};
-use crate::{
-    schema::shape::{Field, KindId, Sign},
-    units::Dimension,
+use crate::schema::{
+    kinds::KINDS,
+    shape::{Field, KindId, Sign},
 };
 
 /// What comes behind a clause's or part's word.
@@ -13,10 +13,10 @@ pub(super) fn takes(shape: &Shape) -> String {
         Shape::Count(Sign::Positive) => "a whole number, 1 or more".to_owned(),
         Shape::Count(Sign::NotNegative) => "a whole number, 0 or more".to_owned(),
         Shape::Count(Sign::Any) => "a whole number".to_owned(),
-        Shape::Per(dimension) => per(*dimension),
+        Shape::Per(dimension) => format!("{}; a unit alone, as in `per ft`, is one of it", dimension.name()),
         Shape::Date => "a date".to_owned(),
         Shape::Text => "words between quotes".to_owned(),
-        Shape::Word => "a word of your own".to_owned(),
+        Shape::Word => "one word".to_owned(),
         Shape::Flag => "nothing more".to_owned(),
         Shape::Choice(choices) => {
             let words: Vec<String> = choices.iter().map(|choice| code(choice.word)).collect();
@@ -34,11 +34,19 @@ pub(super) fn takes(shape: &Shape) -> String {
             "a wall, a leg or a slab; or `NAME.top` for the top of a section, wall, slab or footing".to_owned()
         }
         Shape::Spacing => "`at most` and a length, `every` and a length, or `at` and stations".to_owned(),
-        Shape::Walk => "directions with lengths, commas between: `up`, `down`, `out`, `in`, `left`, `right`".to_owned(),
-        Shape::Work => "one of the verbs listed with the things, then their names".to_owned(),
+        Shape::Walk => {
+            "moves with commas between, each a length behind `up`, `down`, `out`, `in`, `left` or `right`".to_owned()
+        }
+        Shape::Work => {
+            let mut verbs: Vec<&str> = KINDS.iter().flat_map(|kind| kind.verbs).map(|verb| verb.word).collect();
+            verbs.sort_unstable();
+            verbs.dedup();
+            let verbs: Vec<String> = verbs.into_iter().map(code).collect();
+            format!("{}, then the names of what it is done to", or(&verbs))
+        }
         Shape::Parts(parts) => match parts.iter().find(|part| part.word.is_empty()) {
             Some(first) => format!("{}: {}", takes(&first.shape), first.says.trim()),
-            None => "its parts".to_owned(),
+            None => "its parts, in the next rows".to_owned(),
         },
     }
 }
@@ -54,15 +62,6 @@ fn above(sign: Sign) -> &'static str {
         Sign::NotNegative => ", not below 0",
         Sign::Positive => " above 0",
     }
-}
-
-fn per(dimension: Dimension) -> String {
-    let units: Vec<String> = crate::units::of_dimension(dimension)
-        .map(|unit| code(unit.word))
-        .filter(|word| word != "`in`")
-        .take(2)
-        .collect();
-    format!("a unit alone ({}) or {}", or(&units), dimension.name())
 }
 
 /// `A to B`: the same thing twice, said once.
@@ -89,7 +88,7 @@ fn any_of(kinds: &[KindId]) -> String {
         return "any thing of the job".to_owned();
     }
     let words: Vec<String> = kinds.iter().map(|kind| code(kind.kind().word)).collect();
-    format!("a {}", or(&words))
+    format!("a {} block", or(&words))
 }
 
 fn or(words: &[String]) -> String {

@@ -13,7 +13,10 @@ pub(super) fn file(page: &mut Page, text: &str, kinds: &[Kind]) {
             continue;
         }
         if !note.is_empty() {
-            page.put(&note.join(" "));
+            // A comment line with nothing on it parts two paragraphs.
+            for paragraph in note.split(|line| line.is_empty()) {
+                page.put(&paragraph.join(" "));
+            }
             note.clear();
         }
         match entry(line) {
