@@ -7,3 +7,4 @@ mod floors;
 mod hostile;
 mod mistakes;
 mod reading;
+mod reference;

@@ -8,6 +8,7 @@ use super::{
     screen::{Exit, Screen},
 };
 use crate::{
+    language::Limits,
     library,
     schema::{KINDS, reference},
 };
@@ -33,6 +34,10 @@ impl Reference {
             true => path.join("reference.md"),
             false => path.to_path_buf(),
         });
-        deliver(path.as_deref(), screen, &reference(KINDS, &library::FILES))
+        deliver(
+            path.as_deref(),
+            screen,
+            &reference(KINDS, &library::FILES, &Limits::default().each().collect::<Vec<_>>()),
+        )
     }
 }

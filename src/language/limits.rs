@@ -38,6 +38,22 @@ impl Limits {
         ("shown", "findings shown in words"),
     ];
 
+    /// Each limit: its name, its value, what it bounds.
+    pub fn each(&self) -> impl Iterator<Item = (&'static str, u64, &'static str)> {
+        Limits::NAMES.into_iter().map(|(name, bounds)| {
+            let value = match name {
+                "line" => self.line as u64,
+                "word" => self.word as u64,
+                "depth" => self.depth as u64,
+                "chain" => self.chain as u64,
+                "includes" => self.includes as u64,
+                "parts" => self.parts,
+                _ => self.shown as u64,
+            };
+            (name, value, bounds)
+        })
+    }
+
     /// Sets one limit by name; false when there is no such limit.
     pub fn set(&mut self, name: &str, value: u64) -> bool {
         let size = usize::try_from(value).unwrap_or(usize::MAX);

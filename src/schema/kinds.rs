@@ -187,9 +187,9 @@ parts! {
     }
     /// Weight by length.
     Weight {
-        /// the weight
+        /// what it weighs
         "" weight: Above<Mass>,
-        /// of this length
+        /// the length that weighs this
         "per" per: Per,
     }
     /// A cross-section.
@@ -210,9 +210,9 @@ parts! {
     }
     /// How long a step takes.
     Takes {
-        /// the time
+        /// how long it takes
         "" time: Above<Duration>,
-        /// for every piece
+        /// the time is for one piece, not for all
         "each" each: Option<()>,
     }
 }
@@ -269,10 +269,10 @@ kinds! {
         "weather" weather: Option<Weather> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
     } asks [] done []
 
-    /// Takes in another file, looked for beside this one.
+    /// Takes in another file, looked for beside this one. What it holds counts as if it were written here.
     "include" Include IncludeLine (line(r#"include "shop.job""#)) {} asks [] done []
 
-    /// Gives a value a name.
+    /// Gives a value a name: from then on the name may stand wherever the value may.
     "let" Let LetLine (line("let gap = 1/2\"")) {} asks [] done []
 
     /// A question someone else must answer before work goes on.
@@ -288,7 +288,7 @@ kinds! {
     /// An old wall, seen from in front of its face: legs from left to right, a corner between each two. A corner after the
     /// last leg closes the plan.
     "wall" Wall Wall (NAMED) {
-        /// A leg: its name and its length along the face. The far face of another leg is written `behind` that leg.
+        /// A leg, the next one further right. The far face of another leg is written `behind` that leg.
         "leg" legs: Many<WallLeg> = "leg back 10'",
         /// How the leg before meets the leg after.
         "corner" corners: Many<Corner> = "leg one 9'; corner outside; leg two 3'",
@@ -309,12 +309,12 @@ kinds! {
         "bottom" Length "level of the leg's bottom" true,
         "top" Length "level of the leg's top" true,
     ] done [
-        "scan" May "look for steel and lines in it",
+        "scan" May "look for steel, cables and pipes in it",
     ]
 
     /// A run with nothing behind it: the left edge of a pad, a curb, a footing of its own.
     "line" Line Line (NAMED) {
-        /// A leg: its name and its length.
+        /// A leg, the next one further right.
         "leg" legs: Many<Named<Above<Length>>> = "leg a 4'",
         /// How the leg before meets the leg after.
         "corner" corners: Many<Corner> = "leg one 9'; corner inside, turning 45 deg; leg two 3'",
@@ -357,7 +357,7 @@ kinds! {
         "bottom" Length "level of its bottom" false,
         "top" Length "level of its top" false,
     ] done [
-        "scan" May "look for steel and lines in it",
+        "scan" May "look for steel, cables and pipes in it",
     ]
 
     /// Something in or on the old work that is kept clear: anchor bolts, vents, pipes.
@@ -386,11 +386,11 @@ kinds! {
     "section" Section Section (NAMED) {
         /// Where it runs; it may go round corners.
         "along" along: Stretch = "along old.back 6' to old.side 3'",
-        /// How thick it is, from the old face outwards; legs may differ.
+        /// How thick it is, from the old face outwards; legs may differ. Either this or `offset` is written.
         "thick" thick: Option<Said<Thick>> = "thick 8\", on old.side 10\"",
         /// Bottom and top, as levels.
         "height" height: Said<Range<Length>> = "height -4\" to 20\"",
-        /// Where it stands off the old face: from and to, measured out of the face. Written instead of `thick`.
+        /// Where it stands off the old face: from and to, measured out of the face. Either this or `thick` is written.
         "offset" offset: Option<Said<Range<Length>>> = "offset 2\" to 10\"",
         /// What it rests on; `soil` unless said.
         "base" base: Option<Base> = "base soil",
@@ -426,7 +426,7 @@ kinds! {
         "into" into: Said<Target> = "into old",
         /// Along which sections or legs.
         "along" along: Stretch = "along low, high",
-        /// The rows.
+        /// The rows: `height` for holes in a face, `offset` for holes in a top or a floor.
         "rows" rows: Rows = "rows height 4\", 9\", staggered",
         /// How far the first and last of a row stay from the ends of the stretch; 0 unless said.
         "inset" inset: Option<Inset> = "inset 5\", at corners 9\"",
@@ -440,12 +440,13 @@ kinds! {
         "depth" Length "the depth of each hole" false,
         "bore" Length "the width of each hole" false,
     ] done [
-        "scan" May "look for steel and lines where they go",
+        "scan" May "look for steel, cables and pipes where they go",
         "mark" May "mark their centres",
         "drill" Must "drill and clean them",
     ]
 
-    /// Reinforcing bars: dowels in holes, long bars, or bent bars side by side.
+    /// Reinforcing bars, of one of three sorts: dowels in holes (`in`, `out`), long bars (`along`, `rows`, `offset`), or bars
+    /// that stand side by side (`along`, `space`, `from`, `legs`).
     "bars" Bars Bars (NAMED) {
         /// The bar's size.
         "size" size: SteelName = "size #4",
@@ -480,13 +481,13 @@ kinds! {
         "fill" fill: Vec<Said<SectionName>> = "fill low, high",
         /// What it is mixed from.
         "mix" mix: MixName = "mix bagged",
-        /// The mixer: bags in one batch.
+        /// What the mixer holds.
         "mixer" mixer: Option<Mixer> = "mixer 2 bags",
         /// What is carried at once.
         "carry" carry: Option<Above<Volume>> = "carry 3 gal",
         /// How high each layer is laid.
         "lift" lift: Option<Above<Length>> = "lift 8\"",
-        /// What is spilt, stuck or over: 5 % unless said.
+        /// What is spilt, stuck or over: 5% unless said.
         "waste" waste: Option<Unsigned<Ratio>> = "waste 8%",
     } asks [] done [
         "pour" Must "mix, place and rod it",
@@ -512,7 +513,7 @@ kinds! {
     "resin" Resin Resin (NAMED) {
         /// What a cartridge holds.
         "cartridge" cartridge: Option<Above<Volume>> = "cartridge 22 fl-oz",
-        /// What is squeezed out, spilt or over: 25 % unless said.
+        /// What is squeezed out, spilt or over: 25% unless said.
         "waste" waste: Option<Unsigned<Ratio>> = "waste 25%",
         /// How long it can be worked, by temperature.
         "works" works: Option<Vec<Curve<Above<Duration>, Temperature>>> = "works 15 min at 70 degF, 40 min at 50 degF",
@@ -564,7 +565,7 @@ kinds! {
         "after" after: Option<Vec<Said<StepName>>> = "after mark",
         /// What must wait for it.
         "before" before: Option<Vec<Said<LaterName>>> = "before cast",
-        /// How long it takes.
+        /// The time to plan with.
         "takes" takes: Option<Takes> = "takes 6 min each",
     } asks [] done []
 
@@ -580,13 +581,13 @@ kinds! {
         "by" by: Option<Word> = "by inspector",
         /// How long ahead they must be told.
         "notice" notice: Option<Above<Duration>> = "notice 2 days",
-        /// How long it takes.
+        /// The time to plan with.
         "takes" takes: Option<Takes> = "takes 30 min",
     } asks [] done []
 
     /// A time that must pass.
     "wait" Wait Wait (titled(Some(Need::One), Need::One, "what is waited for, in words")) {
-        /// How long.
+        /// The time, which runs day and night.
         "takes" takes: Takes = "takes 24 h",
         /// What must be done before it begins.
         "after" after: Option<Vec<Said<StepName>>> = "after mark",
@@ -594,6 +595,7 @@ kinds! {
         "before" before: Option<Vec<Said<LaterName>>> = "before cast",
     } asks [] done []
 
-    /// Lets a warning on one thing pass, with the reason; it is then printed as accepted.
+    /// Lets a warning on one thing pass, with the reason; it is then printed as accepted. `down to` and its value may be left
+    /// out.
     "accept" Accept AcceptLine (line(r#"accept hole-through on pins down to 1 1/2" because "Agreed with the engineer""#)) {} asks [] done []
 }

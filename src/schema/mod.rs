@@ -11,8 +11,10 @@ mod value;
 mod words;
 
 pub use kinds::*;
-pub use reference::{Library, reference};
-pub use shape::{Choice, Field, Head, Kind, KindId, Need, Part, Property, Shape, Sign, Verb, VerbNeed, reserved};
+pub use reference::{BASE, Library, Limit, UNUSUAL, reference};
+pub use shape::{
+    Choice, Field, Head, Kind, KindId, Need, Part, Property, Shape, Sign, Verb, VerbNeed, reserved, reserved_words,
+};
 pub use value::{
     Above, BlockId, Curve, LegRef, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spot, Spots, Stretch,
     StretchPart, Take, Target, Text, Unsigned, Value, Walk, WalkMove, Word, Work,

@@ -248,3 +248,19 @@ pub fn reserved(word: &str) -> Option<&'static str> {
     });
     part.then_some("it begins a part of a clause")
 }
+
+/// Every word that may not name a thing, in order.
+#[must_use]
+pub fn reserved_words() -> Vec<&'static str> {
+    let properties = KINDS.iter().flat_map(|kind| kind.properties).map(|property| property.word);
+    let parts = KINDS.iter().flat_map(|kind| kind.fields).flat_map(|field| match field.shape {
+        Shape::Parts(parts) => parts,
+        _ => &[],
+    });
+    let parts = parts.map(|part| part.word).filter(|word| !word.is_empty() && *word != "\"");
+    let mut words: Vec<&str> =
+        LINKS.into_iter().chain(properties).chain(parts).filter(|word| !word.contains(' ')).collect();
+    words.sort_unstable();
+    words.dedup();
+    words
+}
