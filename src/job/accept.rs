@@ -58,7 +58,7 @@ fn one<'l>(desk: &mut Desk<'l, '_>, toks: &[Tok<'l>], at: Span) -> Option<Accept
     };
     let shape = |place: Span, headline| {
         Problem::new(&rules::ACCEPT_UNREADABLE, place, headline)
-            .help("write it as in `accept hole-through on pins because \"Agreed with the engineer\"`")
+            .help("write it as in `accept back-thin on pins because \"Agreed with the engineer\"`")
     };
     let [_, rule, on, thing, rest @ ..] = body else {
         desk.say(shape(at, "this does not say what is accepted, and on what"));

@@ -597,5 +597,5 @@ kinds! {
 
     /// Lets a warning on one thing pass, with the reason; it is then printed as accepted. `down to` and its value may be left
     /// out.
-    "accept" Accept AcceptLine (line(r#"accept hole-through on pins down to 1 1/2" because "Agreed with the engineer""#)) {} asks [] done []
+    "accept" Accept AcceptLine (line(r#"accept back-thin on pins down to 1 1/2" because "Agreed with the engineer""#)) {} asks [] done []
 }
