@@ -53,9 +53,12 @@ pub fn compile_text(files: &dyn Files, name: &str, text: &str, limits: &Limits) 
 fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>) -> Compiled {
     let shelf = job::shelve(&mut loaded.sources);
     let job = job::build(&loaded, &shelf, limits, &mut problems);
+    // Nothing above the job looks at a tree, and of a large job the trees are the larger part.
+    let Loaded { sources, trees } = loaded;
+    drop((trees, shelf));
     let works = works(&job, &Facts::default(), limits, true);
     checks::check(&job, &works, &mut problems);
     let accepted = checks::accepted(&job, &mut problems);
     problem::sort(&mut problems);
-    Compiled { sources: loaded.sources, job, works, problems, accepted }
+    Compiled { sources, job, works, problems, accepted }
 }

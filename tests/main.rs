@@ -7,4 +7,5 @@ mod floors;
 mod hostile;
 mod mistakes;
 mod reading;
+mod readme;
 mod reference;

@@ -8,4 +8,4 @@ mod standing;
 pub use mix::{Batch, Mixing, USUAL_WASTE, mixing};
 pub use pours::{Areas, Class, Made, PourSolid, Shared, Solids, class, classes_in_order, pour_faces, solids};
 pub use sections::{Placed, SectionTrouble, Sections, sections};
-pub use standing::{Chain, Interval, LegAt, OldPart, Standing, StandingTrouble, standing};
+pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

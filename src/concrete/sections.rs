@@ -1,6 +1,6 @@
 //! Sections and voids as prisms along the old face.
 
-use super::standing::{Interval, LegAt, Standing};
+use super::standing::{Interval, LegAt, Piece, Standing};
 use crate::{
     geometry::{Outline, Refusal},
     job::{Job, Thing},
@@ -17,7 +17,7 @@ pub struct Placed {
     /// The wall or line it runs along.
     pub wall: BlockId,
     /// Where it runs, from left to right.
-    pub runs: Vec<((LegAt, Length), (LegAt, Length))>,
+    pub runs: Vec<Piece>,
     /// The same by single legs.
     pub intervals: Vec<Interval>,
     /// Its plan, one outline a run.
@@ -153,7 +153,7 @@ fn place(
 
 /// The outlines of strips along runs; none, with a trouble, if one cannot be.
 pub(super) fn outlines(
-    runs: &[((LegAt, Length), (LegAt, Length))],
+    runs: &[Piece],
     at: Span,
     standing: &Standing,
     inner: &dyn Fn(LegAt) -> Length,

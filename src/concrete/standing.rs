@@ -33,6 +33,9 @@ pub struct LegAt {
     pub leg: u16,
 }
 
+/// Where something runs along one chain: from a station on a leg to a station on the same or a later one.
+pub type Piece = ((LegAt, Length), (LegAt, Length));
+
 /// An unbroken length on one leg.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Interval {
@@ -180,7 +183,7 @@ impl Standing {
     }
 
     /// A stretch as unbroken pieces along chains: start and end as leg and station. Troubles are kept.
-    pub fn resolve(&mut self, job: &Job, stretch: &Stretch) -> Vec<((LegAt, Length), (LegAt, Length))> {
+    pub fn resolve(&mut self, job: &Job, stretch: &Stretch) -> Vec<Piece> {
         let mut out = Vec::with_capacity(stretch.0.len());
         for part in &stretch.0 {
             self.resolve_part(job, part, &mut out);
@@ -190,8 +193,8 @@ impl Standing {
     }
 
     /// Pieces that follow each other go on as one: `old.back, old.side` goes round the corner.
-    fn join(&self, pieces: &mut Vec<((LegAt, Length), (LegAt, Length))>) {
-        let mut joined: Vec<((LegAt, Length), (LegAt, Length))> = Vec::with_capacity(pieces.len());
+    fn join(&self, pieces: &mut Vec<Piece>) {
+        let mut joined: Vec<Piece> = Vec::with_capacity(pieces.len());
         for piece in pieces.drain(..) {
             let (first, start) = piece.0;
             match joined.last_mut() {
@@ -210,7 +213,7 @@ impl Standing {
         *pieces = joined;
     }
 
-    fn resolve_part(&mut self, job: &Job, part: &Said<StretchPart>, out: &mut Vec<((LegAt, Length), (LegAt, Length))>) {
+    fn resolve_part(&mut self, job: &Job, part: &Said<StretchPart>, out: &mut Vec<Piece>) {
         match part.value {
             StretchPart::All(block) => {
                 if let Some(section) = job.section(block) {
@@ -258,7 +261,7 @@ impl Standing {
 
     /// A stretch as intervals on single legs.
     #[must_use]
-    pub fn intervals(&self, pieces: &[((LegAt, Length), (LegAt, Length))]) -> Vec<Interval> {
+    pub fn intervals(&self, pieces: &[Piece]) -> Vec<Interval> {
         let mut out = Vec::with_capacity(pieces.len());
         for ((first, start), (last, end)) in pieces {
             for leg in first.leg..=last.leg {

@@ -45,29 +45,37 @@ pub(super) struct Blocks<'l> {
     pub own: usize,
 }
 
-/// The library's texts, waiting to be read.
+/// The library's texts, and room for the entries that are read from them: one tree a line, as names are used.
 #[derive(Debug)]
 pub struct Shelf {
     first: u32,
-    trees: [OnceCell<Tree>; library::FILES.len()],
+    lines: Box<[OnceCell<Tree>]>,
 }
 
 impl Shelf {
     /// Puts the library's texts behind the job's own.
     pub(super) fn new(sources: &mut Sources) -> Shelf {
         let mut first = None;
+        let mut lines = 0;
         for (name, text) in library::FILES {
             let id = sources.add(Source::new(name, text));
             first.get_or_insert(id.0);
+            lines += text.lines().count();
         }
-        Shelf { first: first.unwrap_or(0), trees: [const { OnceCell::new() }; library::FILES.len()] }
+        Shelf { first: first.unwrap_or(0), lines: (0..lines).map(|_| OnceCell::new()).collect() }
     }
 
-    fn tree<'l>(&'l self, sources: &'l Sources, file: usize) -> &'l Tree {
-        self.trees[file].get_or_init(|| {
-            let id = SourceId(self.first + u32::try_from(file).unwrap_or(0));
-            language::parse(id, sources.get(id), &Limits::default(), &mut Vec::new())
-        })
+    /// Reads one entry into the next free place; gives its place and its tree.
+    fn take<'l>(&'l self, sources: &'l Sources, entry: &library::Entry) -> Option<(usize, &'l Tree)> {
+        let free = self.lines.iter().position(|cell| cell.get().is_none())?;
+        let id = SourceId(self.first + u32::try_from(entry.file).unwrap_or(0));
+        let read =
+            || language::parse_part(id, sources.get(id), entry.line.clone(), &Limits::default(), &mut Vec::new());
+        Some((free, self.lines.get(free)?.get_or_init(read)))
+    }
+
+    fn tree(&self, place: usize) -> Option<&Tree> {
+        self.lines.get(place).and_then(OnceCell::get)
     }
 }
 
@@ -199,29 +207,22 @@ impl<'l> Blocks<'l> {
         if self.missing.contains(name) {
             return None;
         }
-        let Some(file) = library::holding(name) else {
+        let taken = library::holding(name).and_then(|entry| self.library.take(self.sources, &entry));
+        let Some((place, tree)) = taken else {
             self.missing.insert(name);
             return None;
         };
-        let tree = self.library.tree(self.sources, file);
-        let source = self.sources.get(tree.source);
-        let at = u32::try_from(self.trees.len() + file).unwrap_or(u32::MAX);
+        let block = tree.blocks.first()?;
         let mut words = Vec::new();
-        for (number, block) in tree.blocks.iter().enumerate() {
-            tree.words(source, &block.head, &mut words);
-            if words.get(1).is_none_or(|word| word.text != name) {
-                continue;
-            }
-            let number = u32::try_from(number).unwrap_or(u32::MAX);
-            let head = tree.span_of(&block.head);
-            let mut entry = Entry { kind: None, tree: at, block: number, name: None, text: None, head, broken: true };
-            read_head(&words, block.body.is_some(), &mut entry, &mut Vec::new());
-            let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
-            self.entries.push(entry);
-            self.names.insert(name, id);
-            return Some(id);
-        }
-        None
+        tree.words(self.sources.get(tree.source), &block.head, &mut words);
+        let at = u32::try_from(self.trees.len() + place).unwrap_or(u32::MAX);
+        let head = tree.span_of(&block.head);
+        let mut entry = Entry { kind: None, tree: at, block: 0, name: None, text: None, head, broken: true };
+        read_head(&words, block.body.is_some(), &mut entry, &mut Vec::new());
+        let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
+        self.entries.push(entry);
+        self.names.insert(name, id);
+        Some(id)
     }
 
     pub fn entry(&self, id: BlockId) -> Entry {
@@ -239,10 +240,9 @@ impl<'l> Blocks<'l> {
 
     pub fn tree(&self, entry: &Entry) -> &'l Tree {
         let at = entry.tree as usize;
-        match self.trees.get(at) {
-            Some(tree) => tree,
-            None => self.library.tree(self.sources, at - self.trees.len()),
-        }
+        let own = self.trees.get(at);
+        // An entry's tree is kept when the entry is made; the first tree stands in for one that cannot be missing.
+        own.or_else(|| self.library.tree(at.saturating_sub(self.trees.len()))).unwrap_or(&self.trees[0])
     }
 
     /// The clauses of a block.

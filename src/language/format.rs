@@ -26,7 +26,7 @@ pub fn format(source: &Source, limits: &Limits) -> String {
 /// The text in its one form, and how many lines were left as they are.
 #[must_use]
 pub fn form(source: &Source, limits: &Limits) -> Formatted {
-    let tokens = scan::scan(SourceId(0), source, limits, &mut Vec::new());
+    let tokens = scan::scan(SourceId(0), source, 0..source.text.len(), limits, &mut Vec::new());
     let text = source.text.as_str();
     let mut page =
         Page { out: String::with_capacity(text.len() + 16), inside: false, goes_on: false, empty: 0, left: 0 };

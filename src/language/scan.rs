@@ -31,11 +31,17 @@ const SLICE: usize = 64 * 1024;
 /// No line is read that is longer than a token can be, whatever limit is set.
 const LONGEST: usize = (1 << 24) - 1;
 
-/// All tokens of a text, newlines and comments included; what lies between two tokens is blank.
-pub(super) fn scan(id: SourceId, source: &Source, limits: &Limits, problems: &mut Vec<Problem>) -> Vec<Token> {
-    let text = source.text.as_str();
-    let mut tokens = Vec::with_capacity(text.len() / 4);
-    let mut at = 0;
+/// All tokens of a text (or of whole lines of it), newlines and comments included; what lies between two tokens is blank.
+pub(super) fn scan(
+    id: SourceId,
+    source: &Source,
+    part: Range<usize>,
+    limits: &Limits,
+    problems: &mut Vec<Problem>,
+) -> Vec<Token> {
+    let text = source.text.get(..part.end).unwrap_or(&source.text);
+    let mut tokens = Vec::with_capacity(text.len().saturating_sub(part.start) / 4);
+    let mut at = part.start;
     let longest = limits.line.min(LONGEST);
     while at < text.len() {
         let end = slice_end(text, at, longest);
@@ -131,7 +137,7 @@ fn read(
             Rule::number => TokenKind::Number,
             Rule::text => TokenKind::Text,
             Rule::open_text => TokenKind::OpenText,
-            Rule::mark => TokenKind::Mark,
+            Rule::mark | Rule::sign => TokenKind::Mark,
             Rule::odd_blank => TokenKind::OddBlank,
             Rule::stray => TokenKind::Stray,
             Rule::slice
@@ -143,6 +149,7 @@ fn read(
             | Rule::whole
             | Rule::tight
             | Rule::dash
+            | Rule::wide
             | Rule::glyph
             | Rule::foot
             | Rule::inch => continue,

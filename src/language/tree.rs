@@ -199,7 +199,18 @@ impl Tree {
 
 /// Reads a text into its tree, with what is wrong in it as far as letters and braces tell. Never fails.
 pub fn parse(id: SourceId, source: &Source, limits: &Limits, problems: &mut Vec<Problem>) -> Tree {
-    let tokens = scan::scan(id, source, limits, problems);
+    parse_part(id, source, 0..source.text.len(), limits, problems)
+}
+
+/// Reads some lines of a text, as [`parse`] does all of it.
+pub fn parse_part(
+    id: SourceId,
+    source: &Source,
+    part: Range<usize>,
+    limits: &Limits,
+    problems: &mut Vec<Problem>,
+) -> Tree {
+    let tokens = scan::scan(id, source, part, limits, problems);
     let mut tree = Tree { source: id, tokens, blocks: Vec::new(), clauses: Vec::new() };
     Builder { tree: &mut tree, source, problems, open: None, comma: false, start: None, last: 0 }.run();
     tree

@@ -1,6 +1,8 @@
 //! The standard library: bar sizes, lumber and sheets, bagged mixes, wire, written in the language itself and compiled
 //! in. A file of it is read only when a job uses a name that stands in it; what a job writes itself goes before.
 
+use std::ops::Range;
+
 /// The files, by the name shown in findings and working.
 pub const FILES: [(&str, &str); 4] = [
     ("library/bars.job", include_str!("bars.job")),
@@ -9,9 +11,25 @@ pub const FILES: [(&str, &str); 4] = [
     ("library/wire.job", include_str!("wire.job")),
 ];
 
-/// Which file an entry of this name stands in. Every entry is a line of its own that begins `KIND NAME {`.
+/// Where an entry stands: its file, and the bytes of its line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Entry {
+    /// The file, by its place in [`FILES`].
+    pub file: usize,
+    /// The line, without its end.
+    pub line: Range<usize>,
+}
+
+/// Where the entry of this name stands. Every entry is a line of its own that begins `KIND NAME {`.
 #[must_use]
-pub fn holding(name: &str) -> Option<usize> {
-    let begins = |line: &str| !line.starts_with("//") && line.split(' ').nth(1) == Some(name);
-    FILES.iter().position(|(_, text)| text.lines().any(begins))
+pub fn holding(name: &str) -> Option<Entry> {
+    FILES.iter().enumerate().find_map(|(file, (_, text))| {
+        let mut start = 0;
+        text.split_inclusive('\n').find_map(|line| {
+            let at = start;
+            start += line.len();
+            let begins = !line.starts_with("//") && line.split(' ').nth(1) == Some(name);
+            begins.then(|| Entry { file, line: at..at + line.trim_end().len() })
+        })
+    })
 }

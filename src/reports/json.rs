@@ -1,19 +1,336 @@
 //! JSON: a contract of its own structs, with a `schema_version`.
+//!
+//! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
+//! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
 use std::io::{self, Write};
 
-use crate::compile::Compiled;
+use serde::Serialize;
+
+use super::measures::rounded;
+use crate::{
+    buying::Line,
+    compile::Compiled,
+    concrete::classes_in_order,
+    holes::Level,
+    ledger::{Figure, Input},
+    problem::{Fix, Problem},
+    source::{Sources, Span},
+    steel::Place,
+    units::{Area, Length, Mass, System, Volume, show},
+};
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct FindingsFile<'c> {
+    schema_version: u32,
+    jobs: Vec<JobFindings<'c>>,
+}
+
+#[derive(Serialize)]
+struct JobFindings<'c> {
+    file: &'c str,
+    title: &'c str,
+    errors: usize,
+    warnings: usize,
+    findings: Vec<Finding>,
+    accepted: Vec<Acceptance>,
+}
+
+#[derive(Serialize)]
+struct Finding {
+    rule: &'static str,
+    level: &'static str,
+    message: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    place: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    help: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    thing: Option<String>,
+    at: Vec<Spot>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edit: Option<Edit>,
+}
+
+#[derive(Serialize)]
+struct Acceptance {
+    because: String,
+    finding: Finding,
+}
+
+/// A place: lines and columns from 1, columns in characters; bytes from 0.
+#[derive(Serialize)]
+struct Spot {
+    file: String,
+    line: u32,
+    column: u32,
+    end_line: u32,
+    end_column: u32,
+    start_byte: u32,
+    end_byte: u32,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    says: String,
+}
+
+#[derive(Serialize)]
+struct Edit {
+    at: Spot,
+    text: String,
+}
 
 /// Writes the findings of jobs (shown name and job).
 ///
 /// # Errors
 /// When `out` does.
 pub fn findings(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
-    let _ = jobs;
-    out.write_all(b"{}\n")
+    let jobs = jobs
+        .iter()
+        .map(|(file, compiled)| {
+            let counted = |level| compiled.problems.iter().filter(|problem| problem.rule.level == level).count();
+            JobFindings {
+                file,
+                title: title(compiled),
+                errors: counted(crate::problem::Level::Error),
+                warnings: counted(crate::problem::Level::Warning),
+                findings: compiled.problems.iter().map(|problem| finding(compiled, problem)).collect(),
+                accepted: compiled
+                    .accepted
+                    .iter()
+                    .map(|accepted| Acceptance {
+                        because: accepted.accept.because.clone(),
+                        finding: finding(compiled, &accepted.problem),
+                    })
+                    .collect(),
+            }
+        })
+        .collect();
+    write(&FindingsFile { schema_version: SCHEMA_VERSION, jobs }, out)
+}
+
+fn title(compiled: &Compiled) -> &str {
+    compiled.job.head.as_ref().map_or("", |head| head.title.as_str())
+}
+
+fn finding(compiled: &Compiled, problem: &Problem) -> Finding {
+    let system = compiled.job.system();
+    let spots = problem
+        .labels
+        .iter()
+        .map(|label| spot(&compiled.sources, label.span, problem.label_says(label, system)))
+        .collect();
+    Finding {
+        rule: problem.rule.name,
+        level: problem.rule.level.word(),
+        message: problem.says(system),
+        place: problem.place.clone(),
+        help: problem.helps(system),
+        thing: problem.thing.clone(),
+        at: spots,
+        edit: problem
+            .fix
+            .as_ref()
+            .map(|Fix { span, text }| Edit { at: spot(&compiled.sources, *span, String::new()), text: text.clone() }),
+    }
+}
+
+fn spot(sources: &Sources, span: Span, says: String) -> Spot {
+    let source = sources.get(span.source);
+    let (line, column) = source.line_column(span.start);
+    let (end_line, end_column) = source.line_column(span.end);
+    Spot {
+        file: source.name.clone(),
+        line,
+        column,
+        end_line,
+        end_column,
+        start_byte: span.start,
+        end_byte: span.end,
+        says,
+    }
+}
+
+#[derive(Serialize)]
+struct TallyFile<'c> {
+    schema_version: u32,
+    jobs: Vec<JobTally<'c>>,
+}
+
+#[derive(Serialize)]
+struct JobTally<'c> {
+    file: &'c str,
+    title: &'c str,
+    /// Something is left out because of errors.
+    draft: bool,
+    units: &'static str,
+    concrete: Vec<PourTally<'c>>,
+    sections: Vec<SectionTally<'c>>,
+    faces: Vec<FaceTally>,
+    broken_out: Vec<StripTally<'c>>,
+    holes: Vec<HolesTally<'c>>,
+    bars: Vec<BarsTally<'c>>,
+    buy: Vec<BuyTally<'c>>,
+    numbers: Vec<NumberTally<'c>>,
+}
+
+#[derive(Serialize)]
+struct Measure {
+    mm: f64,
+    shown: String,
+}
+
+#[derive(Serialize)]
+struct AreaMeasure {
+    m2: f64,
+    shown: String,
+}
+
+#[derive(Serialize)]
+struct VolumeMeasure {
+    m3: f64,
+    shown: String,
+}
+
+#[derive(Serialize)]
+struct MassMeasure {
+    kg: f64,
+    shown: String,
+}
+
+#[derive(Serialize)]
+struct PourTally<'c> {
+    pour: &'c str,
+    placed: VolumeMeasure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mixing: Option<MixingTally<'c>>,
+}
+
+#[derive(Serialize)]
+struct MixingTally<'c> {
+    mix: &'c str,
+    waste: f64,
+    mixed: VolumeMeasure,
+    bags: u64,
+    bags_weigh: MassMeasure,
+    batches: Option<u64>,
+    trips: Option<u64>,
+}
+
+#[derive(Serialize)]
+struct SectionTally<'c> {
+    section: &'c str,
+    pour: &'c str,
+    volume: VolumeMeasure,
+}
+
+#[derive(Serialize)]
+struct FaceTally {
+    face: &'static str,
+    area: AreaMeasure,
+}
+
+#[derive(Serialize)]
+struct StripTally<'c> {
+    strip: &'c str,
+    area: AreaMeasure,
+    thick: Measure,
+    volume: VolumeMeasure,
+}
+
+#[derive(Serialize)]
+struct HolesTally<'c> {
+    holes: &'c str,
+    into: &'c str,
+    count: u64,
+    bore: Measure,
+    depth: Measure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fill: Option<FillTally<'c>>,
+    rows: Vec<RowTally>,
+}
+
+#[derive(Serialize)]
+struct FillTally<'c> {
+    resin: &'c str,
+    net: VolumeMeasure,
+    waste: f64,
+    wanted: VolumeMeasure,
+}
+
+/// A row as a formula: places are `first + k * gap`, or listed.
+#[derive(Serialize)]
+struct RowTally {
+    leg: String,
+    row: u16,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    level: Option<Measure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    offset: Option<Measure>,
+    first_number: u64,
+    count: u64,
+    first: Measure,
+    last: Measure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gap: Option<Measure>,
+}
+
+#[derive(Serialize)]
+struct BarsTally<'c> {
+    bars: &'c str,
+    size: &'c str,
+    pieces: u64,
+    length: Measure,
+    weight: MassMeasure,
+    groups: Vec<GroupTally>,
+}
+
+#[derive(Serialize)]
+struct GroupTally {
+    mark: u32,
+    pieces: u64,
+    cut: Measure,
+    legs: Vec<Measure>,
+    turns_deg: Vec<f64>,
+    bend_inside: Measure,
+    sort: &'static str,
+}
+
+#[derive(Serialize)]
+struct BuyTally<'c> {
+    item: &'c str,
+    sort: &'static str,
+    packs: Option<u64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pieces: Option<u64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    length: Option<Measure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    longest: Option<Measure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    volume: Option<VolumeMeasure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weight: Option<MassMeasure>,
+}
+
+/// A worked number: its formula and what it was made from.
+#[derive(Serialize)]
+struct NumberTally<'c> {
+    name: &'c str,
+    shown: String,
+    formula: &'static str,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    source: &'static str,
+    inputs: Vec<NumberInput<'c>>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "snake_case")]
+enum NumberInput<'c> {
+    Worked(&'c str),
+    Typed { at: Spot, text: &'c str },
+    Usual { clause: &'static str, shown: String, source: &'static str },
 }
 
 /// Writes the quantities of jobs.
@@ -21,6 +338,261 @@ pub fn findings(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<(
 /// # Errors
 /// When `out` does.
 pub fn tally(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
-    let _ = jobs;
-    out.write_all(b"{}\n")
+    let jobs = jobs.iter().map(|(file, compiled)| job_tally(file, compiled)).collect();
+    write(&TallyFile { schema_version: SCHEMA_VERSION, jobs }, out)
+}
+
+fn write<T: Serialize>(file: &T, out: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, file).map_err(io::Error::from)?;
+    out.write_all(b"\n")
+}
+
+/// Measures in the units of the contract, and as the job shows them.
+#[derive(Clone, Copy)]
+struct Units(System);
+
+impl Units {
+    fn length(self, length: Length) -> Measure {
+        Measure { mm: rounded(length.metres() * 1000.0, 6), shown: show::exact(length, self.0).to_string() }
+    }
+
+    fn place(self, length: Length) -> Measure {
+        Measure { shown: show::place(length, self.0).to_string(), ..self.length(length) }
+    }
+
+    fn cut(self, length: Length) -> Measure {
+        Measure { shown: show::cut(length, self.0).to_string(), ..self.length(length) }
+    }
+
+    fn area(self, area: Area) -> AreaMeasure {
+        AreaMeasure { m2: rounded(area.square_metres(), 9), shown: show::area(area, self.0).to_string() }
+    }
+
+    fn volume(self, volume: Volume) -> VolumeMeasure {
+        VolumeMeasure { m3: rounded(volume.cubic_metres(), 12), shown: show::volume(volume, self.0).to_string() }
+    }
+
+    fn fluid(self, volume: Volume) -> VolumeMeasure {
+        VolumeMeasure { shown: show::fluid(volume, self.0).to_string(), ..self.volume(volume) }
+    }
+
+    fn mass(self, mass: Mass) -> MassMeasure {
+        MassMeasure { kg: rounded(mass.kg(), 6), shown: show::mass(mass, self.0).to_string() }
+    }
+
+    fn figure(self, figure: Figure) -> String {
+        match figure {
+            Figure::Length(length) => show::exact(length, self.0).to_string(),
+            Figure::Area(area) => show::area(area, self.0).to_string(),
+            Figure::Volume(volume) => show::volume(volume, self.0).to_string(),
+            Figure::Mass(mass) => show::mass(mass, self.0).to_string(),
+            Figure::Ratio(ratio) => show::percent(ratio).to_string(),
+            Figure::Count(count) => count.to_string(),
+            Figure::Number(number) => show::decimal(number, 6).to_string(),
+        }
+    }
+}
+
+fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
+    let units = Units(compiled.job.system());
+    let works = &compiled.works;
+    let name = |id| compiled.job.name(id);
+    JobTally {
+        file,
+        title: title(compiled),
+        draft: compiled.has_errors(),
+        units: match units.0 {
+            System::Feet => "feet",
+            System::Metric => "metric",
+        },
+        concrete: concrete(compiled, units),
+        sections: works
+            .solids
+            .pours
+            .iter()
+            .flat_map(|pour| pour.sections.iter().map(move |(section, volume)| (pour.pour, *section, *volume)))
+            .map(|(pour, section, volume)| SectionTally {
+                section: name(section),
+                pour: name(pour),
+                volume: units.volume(volume),
+            })
+            .collect(),
+        faces: classes_in_order()
+            .into_iter()
+            .map(|class| (class, works.solids.pours.iter().map(|pour| pour.areas.of(class)).sum::<Area>()))
+            .filter(|(_, area)| *area > Area::ZERO)
+            .map(|(class, area)| FaceTally { face: super::words::class(class), area: units.area(area) })
+            .collect(),
+        broken_out: works
+            .strips
+            .iter()
+            .map(|strip| StripTally {
+                strip: name(strip.id),
+                area: units.area(strip.area),
+                thick: units.length(strip.thick),
+                volume: units.volume(strip.volume),
+            })
+            .collect(),
+        holes: holes(compiled, units),
+        bars: bars(compiled, units),
+        buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
+        numbers: numbers(compiled, units),
+    }
+}
+
+fn concrete(compiled: &Compiled, units: Units) -> Vec<PourTally<'_>> {
+    let works = &compiled.works;
+    let mut mixings = works.mixings.iter().peekable();
+    works
+        .solids
+        .pours
+        .iter()
+        .map(|solid| PourTally {
+            pour: compiled.job.name(solid.pour),
+            placed: units.volume(solid.volume),
+            mixing: mixings.next_if(|mixing| mixing.pour == solid.pour).map(|mixing| MixingTally {
+                mix: compiled.job.name(mixing.mix),
+                waste: rounded(mixing.waste.fraction(), 9),
+                mixed: units.volume(mixing.wanted),
+                bags: mixing.bags,
+                bags_weigh: units.mass(mixing.weight),
+                batches: mixing.batches,
+                trips: mixing.trips,
+            }),
+        })
+        .collect()
+}
+
+fn holes(compiled: &Compiled, units: Units) -> Vec<HolesTally<'_>> {
+    let works = &compiled.works;
+    let mut fills = works.fills.iter().peekable();
+    works
+        .sets
+        .values()
+        .map(|set| HolesTally {
+            holes: compiled.job.name(set.id),
+            into: compiled.job.name(set.into.block),
+            count: set.count,
+            bore: units.length(set.wide),
+            depth: units.length(set.deep),
+            fill: fills.next_if(|fill| fill.holes == set.id).map(|fill| FillTally {
+                resin: compiled.job.name(fill.resin),
+                net: units.fluid(fill.net),
+                waste: rounded(fill.waste.fraction(), 9),
+                wanted: units.fluid(fill.wanted),
+            }),
+            rows: set
+                .rows
+                .iter()
+                .map(|row| {
+                    let (level, offset) = match row.level {
+                        Level::Height(level) => (Some(units.place(level)), None),
+                        Level::Offset(offset) => (None, Some(units.place(offset))),
+                    };
+                    let count = row.places.count();
+                    RowTally {
+                        leg: super::words::leg(&compiled.job, &works.standing, row.on),
+                        row: row.row,
+                        level,
+                        offset,
+                        first_number: row.first_number,
+                        count,
+                        first: units.place(row.places.at(0)),
+                        last: units.place(row.places.at(count.saturating_sub(1))),
+                        gap: row.places.gap().map(|gap| units.length(gap)),
+                    }
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+fn bars(compiled: &Compiled, units: Units) -> Vec<BarsTally<'_>> {
+    compiled
+        .works
+        .bars
+        .iter()
+        .map(|made| BarsTally {
+            bars: compiled.job.name(made.id),
+            size: compiled.job.name(made.steel.id),
+            pieces: made.count,
+            length: units.cut(made.length),
+            weight: units.mass(made.weight),
+            groups: made
+                .groups
+                .iter()
+                .map(|group| GroupTally {
+                    mark: group.mark,
+                    pieces: group.count,
+                    cut: units.cut(group.shape.cut),
+                    legs: group.shape.legs.iter().map(|leg| units.length(*leg)).collect(),
+                    turns_deg: group.shape.turns.iter().map(|turn| rounded(*turn, 6)).collect(),
+                    bend_inside: units.length(group.shape.inside),
+                    sort: match group.place {
+                        Place::Holes(_) => "dowels",
+                        Place::Long { .. } => "long",
+                        Place::Side(_) => "side by side",
+                    },
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
+    let bare = |item, sort, packs| BuyTally {
+        item: compiled.job.name(item),
+        sort,
+        packs,
+        pieces: None,
+        length: None,
+        longest: None,
+        volume: None,
+        weight: None,
+    };
+    match line {
+        Line::Bags { mix, count, weight } => {
+            BuyTally { weight: Some(units.mass(*weight)), ..bare(*mix, "bags", Some(*count)) }
+        }
+        Line::Resin { resin, volume, cartridges } => {
+            BuyTally { volume: Some(units.fluid(*volume)), ..bare(*resin, "cartridges", *cartridges) }
+        }
+        Line::Bars { steel, pieces, length, longest, weight } => BuyTally {
+            pieces: Some(*pieces),
+            length: Some(units.cut(*length)),
+            longest: Some(units.cut(*longest)),
+            weight: Some(units.mass(*weight)),
+            ..bare(*steel, "bars", None)
+        },
+    }
+}
+
+fn numbers(compiled: &Compiled, units: Units) -> Vec<NumberTally<'_>> {
+    let ledger = &compiled.works.ledger;
+    ledger
+        .entries()
+        .iter()
+        .map(|entry| NumberTally {
+            name: &entry.name,
+            shown: units.figure(entry.value),
+            formula: entry.formula,
+            source: entry.source,
+            inputs: entry
+                .inputs
+                .iter()
+                .filter_map(|input| match input {
+                    Input::Worked(id) => ledger.get(*id).map(|entry| NumberInput::Worked(&entry.name)),
+                    Input::Typed(span) => Some(NumberInput::Typed {
+                        at: spot(&compiled.sources, *span, String::new()),
+                        text: compiled.sources.text(*span),
+                    }),
+                    Input::Usual(usual) => Some(NumberInput::Usual {
+                        clause: usual.clause,
+                        shown: units.figure(usual.value),
+                        source: usual.source,
+                    }),
+                })
+                .collect(),
+        })
+        .collect()
 }
