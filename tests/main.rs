@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 mod commands;
+mod contract;
 mod floors;
 mod hostile;
 mod mistakes;
