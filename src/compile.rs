@@ -39,7 +39,17 @@ impl Compiled {
 pub fn compile(files: &dyn Files, path: &str, limits: &Limits) -> Result<Compiled, Unread> {
     let mut problems = Vec::new();
     let loaded = language::load(files, path, limits, &mut problems)?;
-    Ok(finish(loaded, limits, problems))
+    Ok(finish(loaded, limits, problems, true))
+}
+
+/// Compiles the job at a path for its findings alone: the ledger of worked numbers is not kept.
+///
+/// # Errors
+/// When the job file itself cannot be read.
+pub fn check(files: &dyn Files, path: &str, limits: &Limits) -> Result<Compiled, Unread> {
+    let mut problems = Vec::new();
+    let loaded = language::load(files, path, limits, &mut problems)?;
+    Ok(finish(loaded, limits, problems, false))
 }
 
 /// Compiles a job given as a text.
@@ -47,16 +57,16 @@ pub fn compile(files: &dyn Files, path: &str, limits: &Limits) -> Result<Compile
 pub fn compile_text(files: &dyn Files, name: &str, text: &str, limits: &Limits) -> Compiled {
     let mut problems = Vec::new();
     let loaded = language::load_text(files, name, text, limits, &mut problems);
-    finish(loaded, limits, problems)
+    finish(loaded, limits, problems, true)
 }
 
-fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>) -> Compiled {
+fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>, keep: bool) -> Compiled {
     let shelf = job::shelve(&mut loaded.sources);
     let job = job::build(&loaded, &shelf, limits, &mut problems);
     // Nothing above the job looks at a tree, and of a large job the trees are the larger part.
     let Loaded { sources, trees } = loaded;
     drop((trees, shelf));
-    let works = works(&job, &Facts::default(), limits, true);
+    let works = works(&job, &Facts::default(), limits, keep);
     checks::check(&job, &works, &mut problems);
     let accepted = checks::accepted(&job, &mut problems);
     problem::sort(&mut problems);

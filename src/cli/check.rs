@@ -95,7 +95,7 @@ impl Check {
     }
 
     fn job(&self, reader: &Reader, file: &OsString, exit: &mut Exit) -> Option<Compiled> {
-        let compiled = reader.compile(file);
+        let compiled = reader.check(file);
         let one = compiled.as_ref().map_or(Exit::Trouble, |compiled| findings::exit(compiled, self.judging.strict));
         *exit = exit.worst(one);
         compiled

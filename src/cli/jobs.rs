@@ -12,7 +12,7 @@ use super::{
     screen::Screen,
 };
 use crate::{
-    compile::{Compiled, compile},
+    compile::{self, Compiled},
     language::{Limits, Unread},
     problem::nearest,
     source::{Files as _, Found, SourceId, Trouble},
@@ -60,7 +60,14 @@ impl<'s> Reader<'s> {
     /// The job in a file, compiled; nothing, and a complaint, if the file cannot be read.
     pub fn compile(&self, given: &OsStr) -> Option<Compiled> {
         self.read_with(given, |path| {
-            compile(&self.disk, path, &self.limits).map_err(|Unread::Trouble(trouble)| trouble)
+            compile::compile(&self.disk, path, &self.limits).map_err(|Unread::Trouble(trouble)| trouble)
+        })
+    }
+
+    /// The job in a file, for its findings alone; nothing, and a complaint, if the file cannot be read.
+    pub fn check(&self, given: &OsStr) -> Option<Compiled> {
+        self.read_with(given, |path| {
+            compile::check(&self.disk, path, &self.limits).map_err(|Unread::Trouble(trouble)| trouble)
         })
     }
 

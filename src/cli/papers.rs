@@ -287,7 +287,7 @@ fn columns(width: usize) -> u16 {
 
 /// The title of a job; the name of its file where it has none.
 fn title(job: &Compiled) -> String {
-    let titled = job.job.head.as_ref().map(|head| head.title.as_str()).filter(|title| !title.trim().is_empty());
+    let titled = Some(job.job.title.as_str()).filter(|title| !title.trim().is_empty());
     let name = jobs::name(job);
     let file = name.rsplit('/').next().unwrap_or(name);
     titled.unwrap_or_else(|| file.strip_suffix(".job").unwrap_or(file)).to_owned()

@@ -76,6 +76,8 @@ pub struct Note {
 #[allow(missing_docs)]
 pub struct Job {
     pub head: Option<Thing<JobHead>>,
+    /// The job's title, even where something else in its block is broken.
+    pub title: String,
     pub asks: Vec<Thing<Ask>>,
     pub walls: Vec<Thing<Wall>>,
     pub lines: Vec<Thing<Line>>,
@@ -208,14 +210,19 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         };
     }
     match kind {
-        KindId::Job => match desk.parts(id).and_then(|parts| thing(desk, id, &entry, JobHead::from_parts, parts)) {
-            Some(head) => {
-                job.head.get_or_insert(head);
+        KindId::Job => {
+            if job.title.is_empty() {
+                job.title = blocks::title(&desk.blocks, &entry).map_or_else(String::new, |title| title.value);
             }
-            None => {
-                job.broken.insert(id);
+            match desk.parts(id).and_then(|parts| thing(desk, id, &entry, JobHead::from_parts, parts)) {
+                Some(head) => {
+                    job.head.get_or_insert(head);
+                }
+                None => {
+                    job.broken.insert(id);
+                }
             }
-        },
+        }
         KindId::Let => {
             if desk.let_value(id).is_err() {
                 job.broken.insert(id);

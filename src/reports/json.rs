@@ -111,7 +111,7 @@ pub fn findings(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<(
 }
 
 fn title(compiled: &Compiled) -> &str {
-    compiled.job.head.as_ref().map_or("", |head| head.title.as_str())
+    &compiled.job.title
 }
 
 fn finding(compiled: &Compiled, problem: &Problem) -> Finding {

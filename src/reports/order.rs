@@ -18,7 +18,10 @@ use crate::{compile::Compiled, problem::Level};
 /// The work order of a job.
 #[must_use]
 pub fn order(compiled: &Compiled) -> Paper<'_> {
-    let title = compiled.job.head.as_ref().map_or("untitled job", |head| head.title.as_str());
+    let title = match compiled.job.title.as_str() {
+        "" => "untitled job",
+        title => title,
+    };
     let mut paper = Paper::new(format!("Work order: {title}"));
     if compiled.has_errors() {
         paper.stamp = Some(Words::from("DRAFT: not to be built from"));

@@ -15,7 +15,10 @@ use crate::{
 /// The tally of a job.
 #[must_use]
 pub fn tally(compiled: &Compiled) -> Paper<'_> {
-    let title = compiled.job.head.as_ref().map_or("untitled job", |head| head.title.as_str());
+    let title = match compiled.job.title.as_str() {
+        "" => "untitled job",
+        title => title,
+    };
     let mut paper = Paper::new(format!("Tally: {title}"));
     if compiled.has_errors() {
         paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out"));

@@ -162,11 +162,21 @@ pub fn fluid(volume: Volume, system: System) -> Shown {
     }
 }
 
-/// A volume of water: `2.5 gal` or `9.5 L`.
+/// A volume that is carried: `2.5 gal` or `9.5 L`.
+#[must_use]
+pub fn carried(volume: Volume, system: System) -> Shown {
+    match system {
+        System::Feet => decimal_of(volume.nm3(), 231 * cube(Length::INCH), 1, true, " gal"),
+        System::Metric => decimal_of(volume.nm3(), cube(Length::MILLIMETRE * 100), 1, true, " L"),
+    }
+}
+
+/// A volume of water as it is poured out by a marked jug: `3.0 qt` or `9.5 L`; a tenth of a gallon would be too coarse.
 #[must_use]
 pub fn water(volume: Volume, system: System) -> Shown {
     match system {
-        System::Feet => decimal_of(volume.nm3(), 231 * cube(Length::INCH), 1, false, " gal"),
+        // A quart is a quarter of 231 in3.
+        System::Feet => decimal_of(volume.nm3() * 4, 231 * cube(Length::INCH), 1, false, " qt"),
         System::Metric => decimal_of(volume.nm3(), cube(Length::MILLIMETRE * 100), 1, false, " L"),
     }
 }

@@ -61,7 +61,7 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
         let weight = mixing
             .carry_weight
             .map_or_else(String::new, |weight| format!(", {} of concrete in each", show::mass(weight, system)));
-        fact("Carried", format!("{trips} trips of {}{weight}", show::water(carry, system)));
+        fact("Carried", format!("{trips} trips of {}{weight}", show::carried(carry, system)));
     }
     let levels = lifts(compiled, solid);
     if !levels.is_empty() {

@@ -90,7 +90,8 @@ fn areas_and_volumes() {
     let cartridge = Quantity::of(Exact::whole(22), unit("fl-oz").unwrap()).unwrap().volume().unwrap();
     assert_eq!(fluid(cartridge, Feet).to_string(), "22.0 fl-oz");
     assert_eq!(fluid(cartridge, Metric).to_string(), "650.6 mL");
-    assert_eq!(water(cubic_foot, Feet).to_string(), "7.5 gal");
+    assert_eq!(water(cubic_foot, Feet).to_string(), "29.9 qt");
+    assert_eq!(carried(cubic_foot, Feet).to_string(), "7.5 gal");
     assert_eq!(water(cubic_foot, Metric).to_string(), "28.3 L");
 }
 
