@@ -4,6 +4,7 @@
 
 mod commands;
 mod contract;
+mod examples;
 mod floors;
 mod hostile;
 mod mistakes;

@@ -16,8 +16,18 @@ rule!(INTO_ITSELF, "into-itself", Error, "new concrete that runs into itself");
 rule!(VOID_OUTSIDE, "void-outside", Error, "a void that does not lie in its section");
 rule!(THICK_ELSEWHERE, "thick-elsewhere", Error, "a thickness on a leg the section does not run along");
 
-pub(super) static RULES: &[&Rule] =
-    &[&THICKNESS_MISSING, &INSIDE_FACE, &TWO_WALLS, &LEG_TOO_SHORT, &INTO_ITSELF, &VOID_OUTSIDE, &THICK_ELSEWHERE];
+rule!(STRIP_ELSEWHERE, "strip-elsewhere", Error, "a strip removed where its slab does not meet the face");
+
+pub(super) static RULES: &[&Rule] = &[
+    &THICKNESS_MISSING,
+    &INSIDE_FACE,
+    &TWO_WALLS,
+    &LEG_TOO_SHORT,
+    &INTO_ITSELF,
+    &VOID_OUTSIDE,
+    &THICK_ELSEWHERE,
+    &STRIP_ELSEWHERE,
+];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for trouble in works.sections.troubles.iter().chain(&works.solids.troubles) {
@@ -64,6 +74,13 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
                 .arg(job.name(*section))
                 .label(job.at(*section)?, "the section")
                 .help("check its stations, heights and offsets against the section's")
+        }
+        SectionTrouble::StripElsewhere { at, leg, slab } => {
+            Problem::new(&STRIP_ELSEWHERE, *at, "on leg `{0}` the strip goes where slab `{1}` does not meet the face")
+                .arg(leg.as_str())
+                .arg(job.name(*slab))
+                .label(job.at(*slab)?, "the slab")
+                .help("let the strip run along what the slab is `against`, or let the slab meet more of the face")
         }
         SectionTrouble::ThickElsewhere { at, leg } => {
             Problem::new(&THICK_ELSEWHERE, *at, "this section does not run along leg `{0}`")

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 
 use super::{
     sections::{Placed, SectionTrouble, Sections, outlines},
-    standing::{OldPart, Standing},
+    standing::{Interval, OldPart, Piece as Reach, Standing},
 };
 use crate::{
     geometry::{Face, FaceKind, Old, Outline, Piece, Side, Void, solid},
@@ -103,6 +103,8 @@ pub struct PourSolid {
     pub volume: Volume,
     /// The volume of each of its sections.
     pub sections: Vec<(BlockId, Volume)>,
+    /// What each of its sections rests on, by section; one that rests on sections of its own pour alone is not among them.
+    pub rests: Vec<(BlockId, Class)>,
     /// Its faces by class.
     pub areas: Areas,
     /// Its lowest level.
@@ -122,6 +124,21 @@ pub struct Shared {
     pub volume: Volume,
 }
 
+/// A strip of slab that is removed.
+#[derive(Debug)]
+pub struct Removed {
+    /// The strip.
+    pub id: BlockId,
+    /// Where it runs.
+    pub runs: Vec<Reach>,
+    /// How far it reaches out from the old face.
+    pub out: Length,
+    /// Its plan area.
+    pub area: Area,
+    /// The thickness of the slab.
+    pub thick: Length,
+}
+
 /// The solids of all pours.
 #[derive(Debug, Default)]
 pub struct Solids {
@@ -131,8 +148,8 @@ pub struct Solids {
     pub shared: Vec<Shared>,
     /// What is wrong with strips that are removed.
     pub troubles: Vec<SectionTrouble>,
-    /// The plan area of each strip that is removed, and its thickness.
-    pub removed: Vec<(BlockId, Area, Length)>,
+    /// The strips that are removed.
+    pub removed: Vec<Removed>,
     /// All concrete, each place counted once.
     pub total: Volume,
 }
@@ -167,6 +184,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
                 pour,
                 volume: Volume::ZERO,
                 sections: Vec::new(),
+                rests: Vec::new(),
                 areas: Areas::default(),
                 bottom: Length::from_nm(i64::MAX),
                 top: Length::from_nm(i64::MIN),
@@ -181,9 +199,15 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
                 if let Some(placed) = mine.get(face.piece as usize)
                     && let Some(section) = job.section(placed.id)
                 {
-                    sum.areas.add(class(face, section.say.base, section.say.side), face.area);
+                    let class = class(face, section.say.base, section.say.side);
+                    sum.areas.add(class, face.area);
+                    if matches!(face.kind, FaceKind::Under { .. }) && class != Class::Void {
+                        sum.rests.push((placed.id, class));
+                    }
                 }
             }
+            sum.rests.sort_unstable();
+            sum.rests.dedup();
             for (first, second, volume) in &made.overlap {
                 if let (Some(first), Some(second)) = (mine.get(*first as usize), mine.get(*second as usize)) {
                     out.shared.push(Shared { first: first.id, second: second.id, volume: *volume });
@@ -270,8 +294,11 @@ pub fn pour_faces<'p>(
         sections
             .voids
             .iter()
-            .filter(|(section, ..)| mine.iter().any(|placed| placed.id == *section))
-            .map(|(_, outline, bottom, top)| Void { outline: outline.clone(), bottom: *bottom, top: *top })
+            .filter(|void| mine.iter().any(|placed| placed.id == void.section))
+            .flat_map(|void| {
+                let (bottom, top) = (void.bottom, void.top);
+                void.outlines.iter().map(move |outline| Void { outline: outline.clone(), bottom, top })
+            })
             .collect()
     };
     let mut around = old.to_vec();
@@ -341,6 +368,14 @@ fn removed(job: &Job, standing: &mut Standing, out: &mut Solids) -> Vec<Prism> {
         let Some(outlines) = outlines(&runs, at, standing, &|_| Length::ZERO, &|_| by, &mut out.troubles) else {
             continue;
         };
+        let meets = standing.resolve(job, &slab.say.against);
+        let meets = standing.intervals(&meets);
+        for strip in standing.intervals(&runs) {
+            if !covered(strip, &meets) {
+                let leg = standing.leg_name(strip.on).to_owned();
+                out.troubles.push(SectionTrouble::StripElsewhere { at, leg, slab: slab.id });
+            }
+        }
         let (top, thick) = (slab.say.top, slab.say.thick.0);
         let mut area = Area::ZERO;
         for (outline, ((leg, _), _)) in outlines.into_iter().zip(&runs) {
@@ -348,9 +383,20 @@ fn removed(job: &Job, standing: &mut Standing, out: &mut Solids) -> Vec<Prism> {
             area += outline.area();
             all.push((chain.wall, outline, top - thick, top));
         }
-        out.removed.push((remove.id, area, thick));
+        out.removed.push(Removed { id: remove.id, runs, out: by, area, thick });
     }
     all
+}
+
+/// Whether a stretch lies within others, which may overlap.
+fn covered(stretch: Interval, by: &[Interval]) -> bool {
+    let mut by: Vec<&Interval> = by.iter().filter(|other| other.on == stretch.on).collect();
+    by.sort_unstable();
+    let reached = by.iter().fold(stretch.start, |reached, other| match other.start <= reached {
+        true => reached.max(other.end),
+        false => reached,
+    });
+    reached >= stretch.end
 }
 
 /// The slabs: wall, outline, bottom, top.

@@ -28,6 +28,23 @@ pub struct Placed {
     pub top: Length,
 }
 
+/// A void put into plan.
+#[derive(Debug)]
+pub struct PlacedVoid {
+    /// The void.
+    pub id: BlockId,
+    /// The section it is in.
+    pub section: BlockId,
+    /// Where it runs.
+    pub runs: Vec<Piece>,
+    /// Its plan, one outline a run.
+    pub outlines: Vec<Outline>,
+    /// Its bottom.
+    pub bottom: Length,
+    /// Its top.
+    pub top: Length,
+}
+
 /// What is wrong with a section, a void, or a strip that is removed.
 #[derive(Debug, Clone, PartialEq)]
 #[allow(missing_docs)]
@@ -46,6 +63,8 @@ pub enum SectionTrouble {
     IntoItself { at: Span },
     /// A void that does not lie in its section.
     VoidOutside { void: BlockId, section: BlockId },
+    /// A strip is removed where its slab does not meet the face.
+    StripElsewhere { at: Span, leg: String, slab: BlockId },
     /// A thickness on a leg the section does not touch.
     ThickElsewhere { at: Span, leg: String },
 }
@@ -55,8 +74,8 @@ pub enum SectionTrouble {
 pub struct Sections {
     /// The sections that could be placed, in the order they are written.
     pub placed: Vec<Placed>,
-    /// The voids: the section, the outline, bottom and top.
-    pub voids: Vec<(BlockId, Outline, Length, Length)>,
+    /// The voids that lie in their sections.
+    pub voids: Vec<PlacedVoid>,
     /// What is wrong.
     pub troubles: Vec<SectionTrouble>,
 }
@@ -218,8 +237,8 @@ fn voids(job: &Job, standing: &mut Standing, out: &mut Sections) {
         }
         let at = void.said(KindId::Void, "on");
         let mut troubles = Vec::new();
-        if let Some(all) = outlines(&runs, at, standing, &inner, &outer, &mut troubles) {
-            out.voids.extend(all.into_iter().map(|outline| (id, outline, bottom, top)));
+        if let Some(outlines) = outlines(&runs, at, standing, &inner, &outer, &mut troubles) {
+            out.voids.push(PlacedVoid { id: void.id, section: id, runs, outlines, bottom, top });
         }
         out.troubles.append(&mut troubles);
     }

@@ -521,6 +521,17 @@ impl Standing {
                     out.extend(
                         (first..=last).filter_map(|leg| strip(leg, leg).ok()).map(|strip| (strip.outline, bottom, top)),
                     );
+                    // What stands out in front goes round corners all the same.
+                    if widened > Length::ZERO
+                        && let Ok(apron) = chain.run.strip(
+                            (first, Length::ZERO),
+                            (last, chain.run.length(last)),
+                            &|_| Length::ZERO,
+                            &outer,
+                        )
+                    {
+                        out.push((apron.outline, bottom, top));
+                    }
                 }
                 Err(Refusal::Empty { .. } | Refusal::NoSuchLeg { .. }) => {}
             }

@@ -242,10 +242,54 @@ pub fn stretches(
     merged
 }
 
-/// Places on one stretch. None, with a trouble, if the insets cross.
+impl<'j> Spaced<'j> {
+    /// The spacing of one row, stretch by stretch.
+    pub fn row(self) -> Spacer<'j> {
+        Spacer { by: self, used: vec![false; listed(self.space).len()] }
+    }
+}
+
+/// Spaces one row, and knows which of its listed places no stretch took.
+#[derive(Debug)]
+pub struct Spacer<'j> {
+    by: Spaced<'j>,
+    used: Vec<bool>,
+}
+
+impl Spacer<'_> {
+    /// The places of the row on one stretch; none if there are none, with a trouble if that is a fault.
+    pub fn places(
+        &mut self,
+        standing: &Standing,
+        stretch: Interval,
+        staggered: bool,
+        troubles: &mut Vec<RowTrouble>,
+    ) -> Option<Places> {
+        let Spacing::At(stations) = self.by.space else {
+            return spaced(standing, stretch, self.by, staggered, troubles);
+        };
+        let mut on = Vec::new();
+        for (station, used) in stations.iter().zip(&mut self.used) {
+            if (stretch.start..=stretch.end).contains(&station.value) {
+                *used = true;
+                on.push(station.value);
+            }
+        }
+        (!on.is_empty()).then(|| Places::Listed(on.into()))
+    }
+
+    /// Says which of the listed places are on no stretch of the row.
+    pub fn finish(self, troubles: &mut Vec<RowTrouble>) {
+        for (station, _) in listed(self.by.space).iter().zip(&self.used).filter(|(_, used)| !**used) {
+            troubles.push(RowTrouble::PlaceOff { at: station.span, station: station.value });
+        }
+    }
+}
+
+/// Places on one stretch, reckoned from its ends. None, with a trouble, if the insets cross.
 ///
 /// `at most X` takes the least number of equal gaps none of which is larger, `every X` steps from the first.
-pub fn spaced(
+fn spaced(
     standing: &Standing,
     stretch: Interval,
     by: Spaced,
@@ -254,9 +298,6 @@ pub fn spaced(
 ) -> Option<Places> {
     let (before, after) = insets(standing, stretch, by.inset);
     let (first, last) = (stretch.start + before, stretch.end - after);
-    if let Spacing::At(_) = by.space {
-        return None;
-    }
     if first > last {
         troubles.push(RowTrouble::InsetsCross {
             at: by.at,
@@ -358,27 +399,12 @@ pub fn lay_out(
         let by = Spaced { space: &holes.say.space, inset: holes.say.inset.as_ref(), at: inset_at };
         let row = u16::try_from(number + 1).unwrap_or(u16::MAX);
         let staggered = holes.say.rows.staggered.is_some() && number % 2 == 1;
-        let mut used = vec![false; listed(by.space).len()];
+        let mut spacer = by.row();
         for stretch in all {
             if !in_old_work(standing, &set, stretch, said, troubles) {
                 continue;
             }
-            let places = match by.space {
-                Spacing::At(stations) => {
-                    let on: Vec<Length> = stations
-                        .iter()
-                        .zip(&mut used)
-                        .filter(|(station, _)| (stretch.start..=stretch.end).contains(&station.value))
-                        .map(|(station, used)| {
-                            *used = true;
-                            station.value
-                        })
-                        .collect();
-                    (!on.is_empty()).then(|| Places::Listed(on.into()))
-                }
-                Spacing::AtMost(_) | Spacing::Every(_) => spaced(standing, stretch, by, staggered, troubles),
-            };
-            let Some(places) = places else { continue };
+            let Some(places) = spacer.places(standing, stretch, staggered, troubles) else { continue };
             set.count = set.count.saturating_add(places.count());
             if set.count > limit {
                 let at = holes.said(KindId::Holes, "space");
@@ -387,9 +413,7 @@ pub fn lay_out(
             }
             set.rows.push(Row { on: stretch.on, row, level, stretch, places, first_number: 0 });
         }
-        for (station, _) in listed(by.space).iter().zip(&used).filter(|(_, used)| !**used) {
-            troubles.push(RowTrouble::PlaceOff { at: station.span, station: station.value });
-        }
+        spacer.finish(troubles);
     }
     // Numbers run by leg, row, station, whatever order the rows were written in.
     set.rows.sort_by_key(|row| (row.on, row.row, row.stretch.start));

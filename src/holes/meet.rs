@@ -24,44 +24,44 @@ pub struct Meeting {
 }
 
 /// All pairs of holes, of one wall, whose bores meet.
+///
+/// Walls are not placed to each other, so each is looked at for itself; holes are worked out one wall at a time.
 #[must_use]
 pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing) -> Vec<Meeting> {
-    // Walls are not placed to each other, so each is looked at for itself.
-    let mut walls: Vec<(BlockId, BlockId, Hole)> = Vec::new();
-    for (at, set) in sets {
-        for hole in set.each() {
-            if let Some(leg) = standing.leg_ref(hole.on) {
-                walls.push((leg.wall, *at, hole));
+    let mut walls: BTreeMap<BlockId, Vec<&Set>> = BTreeMap::new();
+    for set in sets.values() {
+        for row in &set.rows {
+            let Some(leg) = standing.leg_ref(row.on) else { continue };
+            let of_wall = walls.entry(leg.wall).or_default();
+            if of_wall.last().is_none_or(|last| last.id != set.id) {
+                of_wall.push(set);
             }
         }
     }
-    walls.sort_by_key(|(wall, at, hole)| (*wall, *at, hole.number));
     let mut out = Vec::new();
-    let mut rest = walls.as_slice();
-    let mut segments: Vec<Segment> = Vec::new();
-    while let Some((wall, ..)) = rest.first() {
-        let end = rest.iter().position(|(other, ..)| other != wall).unwrap_or(rest.len());
-        let (mine, others) = rest.split_at(end);
-        rest = others;
-        segments.clear();
-        segments.extend(
-            mine.iter()
-                .map(|(_, at, hole)| sets.get(at).and_then(|set| set.segment(hole, standing)).unwrap_or_default()),
-        );
-        let widest = mine.iter().filter_map(|(_, at, _)| sets.get(at)).map(|set| set.wide).max().unwrap_or_default();
-        for pair in near_pairs(&segments, widest.nm() as f64) {
-            let (Some((_, one, first)), Some((_, two, second))) =
-                (mine.get(pair.first as usize), mine.get(pair.second as usize))
-            else {
-                continue;
-            };
-            let (Some(one), Some(two)) = (sets.get(one), sets.get(two)) else { continue };
-            let reach = (one.wide + two.wide) / 2;
-            let apart = Length::round_nm(pair.nearest.distance);
-            if apart < reach {
-                out.push(Meeting { first: (one.id, *first), second: (two.id, *second), apart, reach });
-            }
-        }
+    for (wall, of_wall) in walls {
+        on_wall(wall, &of_wall, standing, &mut out);
     }
     out
+}
+
+fn on_wall(wall: BlockId, sets: &[&Set], standing: &Standing, out: &mut Vec<Meeting>) {
+    let mine = |hole: &Hole| standing.leg_ref(hole.on).is_some_and(|leg| leg.wall == wall);
+    let holes: Vec<(&Set, Hole)> =
+        sets.iter().flat_map(|set| set.each().filter(mine).map(|hole| (*set, hole))).collect();
+    let segments: Vec<Segment> =
+        holes.iter().map(|(set, hole)| set.segment(hole, standing).unwrap_or_default()).collect();
+    let widest = sets.iter().map(|set| set.wide).max().unwrap_or_default();
+    for pair in near_pairs(&segments, widest.nm() as f64) {
+        let (Some((one, first)), Some((two, second))) =
+            (holes.get(pair.first as usize), holes.get(pair.second as usize))
+        else {
+            continue;
+        };
+        let reach = (one.wide + two.wide) / 2;
+        let apart = Length::round_nm(pair.nearest.distance);
+        if apart < reach {
+            out.push(Meeting { first: (one.id, *first), second: (two.id, *second), apart, reach });
+        }
+    }
 }

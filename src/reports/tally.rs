@@ -201,7 +201,9 @@ fn holes(compiled: &Compiled) -> Table<'_> {
             for set in works.sets.values() {
                 let fill = fills.next_if(|fill| fill.holes == set.id);
                 lines.item(|row| {
-                    row.text(compiled.job.name(set.id)).text(compiled.job.name(set.into.block)).count(count(set.count));
+                    row.text(compiled.job.name(set.id))
+                        .text(words::target(&compiled.job, set.into))
+                        .count(count(set.count));
                     measures.length(row, set.wide);
                     measures.length(row, set.deep);
                     match fill {

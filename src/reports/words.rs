@@ -1,9 +1,9 @@
 //! Words for places, levels and materials, used alike in every report.
 
 use crate::{
-    concrete::{Class, LegAt, Standing},
+    concrete::{Class, LegAt, Piece, Standing},
     job::Job,
-    schema::{BlockId, Direction},
+    schema::{BlockId, Direction, Target},
     units::{Length, System, show},
 };
 
@@ -26,6 +26,18 @@ pub(super) fn stretch(job: &Job, standing: &Standing, from: (LegAt, Length), to:
     } else {
         format!("{start} to {} {}", leg(job, standing, to.0), show::place(to.1, system))
     }
+}
+
+/// What holes go into: a thing, or the top of one.
+pub(super) fn target(job: &Job, into: Target) -> String {
+    let name = job.name(into.block);
+    if into.top { format!("the top of {name}") } else { name.to_owned() }
+}
+
+/// Stretches one after the other.
+pub(super) fn stretches(job: &Job, standing: &Standing, runs: &[Piece]) -> String {
+    let all: Vec<String> = runs.iter().map(|(from, to)| stretch(job, standing, *from, *to)).collect();
+    all.join("; ")
 }
 
 /// What a face is against, for a heading or a table.

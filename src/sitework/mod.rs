@@ -1,16 +1,20 @@
 //! What is taken away before anything is added: strips of slab broken out, and what they amount to.
 
 use crate::{
-    concrete::Solids,
+    concrete::{Piece, Removed, Solids},
     schema::BlockId,
     units::{Area, Length, Volume},
 };
 
 /// A strip of slab that is broken out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Strip {
     /// The strip.
     pub id: BlockId,
+    /// Where it runs.
+    pub runs: Vec<Piece>,
+    /// How far it reaches out from the old face.
+    pub out: Length,
     /// Its plan area.
     pub area: Area,
     /// The thickness of the slab.
@@ -22,11 +26,13 @@ pub struct Strip {
 /// All strips that are broken out, in the order they are written.
 #[must_use]
 pub fn strips(solids: &Solids) -> Vec<Strip> {
-    let strip = |(id, area, thick): &(BlockId, Area, Length)| Strip {
-        id: *id,
-        area: *area,
-        thick: *thick,
-        volume: *area * *thick,
+    let strip = |removed: &Removed| Strip {
+        id: removed.id,
+        runs: removed.runs.clone(),
+        out: removed.out,
+        area: removed.area,
+        thick: removed.thick,
+        volume: removed.area * removed.thick,
     };
     solids.removed.iter().map(strip).collect()
 }

@@ -6,10 +6,10 @@ use super::shape::{Shape, Steel, steel};
 use crate::{
     concrete::{Interval, LegAt, Sections, Standing},
     geometry::BendRefusal,
-    holes::{Level, Row, RowTrouble, Set, Spaced, spaced, stretches},
+    holes::{Level, Row, RowTrouble, Set, Spaced, stretches},
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Usual},
-    schema::{Bars, BlockId, KindId, Spacing},
+    schema::{Bars, BlockId, KindId},
     source::Span,
     units::{Length, Mass},
 };
@@ -327,31 +327,21 @@ impl Maker<'_> {
         let mut groups = Vec::new();
         let mut total: u64 = 0;
         let mut row_troubles = Vec::new();
+        let mut spacer = Spaced { space: &space.value, inset: say.inset.as_ref(), at: inset_at }.row();
         for stretch in pieces {
-            let by = Spaced { space: &space.value, inset: say.inset.as_ref(), at: inset_at };
-            let places = match &space.value {
-                Spacing::At(stations) => {
-                    let on: Vec<Length> = stations
-                        .iter()
-                        .map(|station| station.value)
-                        .filter(|station| (stretch.start..=stretch.end).contains(station))
-                        .collect();
-                    (!on.is_empty()).then(|| crate::holes::Places::Listed(on.into()))
-                }
-                Spacing::AtMost(_) | Spacing::Every(_) => spaced(self.standing, stretch, by, false, &mut row_troubles),
-            };
-            let Some(places) = places else { continue };
+            let Some(places) = spacer.places(self.standing, stretch, false, &mut row_troubles) else { continue };
             let count = places.count();
             total = total.saturating_add(count);
             if total > self.limit {
                 let at = self.at("space");
                 row_troubles.push(RowTrouble::TooMany { at, count: total, limit: self.limit });
-                groups.clear();
-                break;
+                self.troubles.extend(row_troubles.into_iter().map(BarTrouble::Rows));
+                return None;
             }
             let row = Row { on: stretch.on, row: 1, level, stretch, places, first_number: total - count + 1 };
             groups.push(Group { place: Place::Side(row), count, shape: shape.clone(), mark: 0 });
         }
+        spacer.finish(&mut row_troubles);
         self.troubles.extend(row_troubles.into_iter().map(BarTrouble::Rows));
         Some(groups)
     }

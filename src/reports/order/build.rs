@@ -2,10 +2,11 @@
 
 use crate::{
     compile::Compiled,
-    concrete::LegAt,
+    concrete::{Class, LegAt},
+    job::Thing,
     reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, words},
-    schema::{Base, CastSide},
-    units::show,
+    schema::{Base, CastSide, Section},
+    units::{System, show},
 };
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
@@ -91,23 +92,27 @@ fn stands<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         }
         lines.push(text);
     }
-    if lines.is_empty() && job.walls.is_empty() {
+    if lines.is_empty() && job.walls.is_empty() && job.lines.is_empty() {
         return;
     }
     paper.push(Part::Heading(2, Words::from("What stands there")));
     if !lines.is_empty() {
         paper.push(Part::Bullets(lines));
     }
-    if !job.walls.is_empty() {
-        paper.push(Part::Text(Words::from(
-            "Stand in front of the face: stations run from left to right and start again at 0 on each leg; levels go up from level 0.",
-        )));
+    if !job.walls.is_empty() || !job.lines.is_empty() {
+        paper.push(Part::Text(Words::from(if job.walls.is_empty() {
+            "Stand in front of the line: stations run from left to right and start again at 0 on each leg; what is measured out of the face is measured out of the line, towards you; levels go up from level 0."
+        } else {
+            "Stand in front of the face: stations run from left to right and start again at 0 on each leg; levels go up from level 0."
+        })));
         paper.push(Part::Table(legs(compiled)));
     }
     for strip in &compiled.works.strips {
         paper.push(Part::Text(
             Words::default().strong(format_args!("To be broken out, {}:", job.name(strip.id))).plain(format_args!(
-                " {} of slab, {} thick: {} as it lies",
+                " {}, {} out from the face; {} of slab, {} thick: {} as it lies",
+                words::stretches(job, &compiled.works.standing, &strip.runs),
+                show::exact(strip.out, system),
                 show::area(strip.area, system),
                 show::exact(strip.thick, system),
                 show::volume(strip.volume, system)
@@ -178,14 +183,21 @@ fn adds<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(2, Words::from("What is added")));
     paper.push(Part::Table(sections(compiled)));
-    for void in &compiled.job.voids {
+    for placed in &compiled.works.sections.voids {
         let system = compiled.job.system();
+        let Some(void) = compiled.job.voids.iter().find(|void| void.id == placed.id) else { continue };
         paper.push(Part::Text(Words::default().strong(format_args!("Left empty, {}:", void.name)).plain(
             format_args!(
-                " in {}, level {} to {}",
+                " in {}, {}, level {} to {}{}",
                 compiled.job.name(void.say.section.value.0),
+                words::stretches(&compiled.job, &compiled.works.standing, &placed.runs),
                 show::place(void.say.height.value.from, system),
-                show::place(void.say.height.value.to, system)
+                show::place(void.say.height.value.to, system),
+                void.say.offset.map_or_else(String::new, |offset| format!(
+                    ", {} to {} out from the face",
+                    show::exact(offset.value.from, system),
+                    show::exact(offset.value.to, system)
+                ))
             ),
         )));
     }
@@ -213,16 +225,11 @@ pub(in crate::reports) fn sections(compiled: &Compiled) -> Table<'_> {
                 lines.item(|row| {
                     let standing = &compiled.works.standing;
                     let system = job.system();
-                    let along: Vec<String> =
-                        placed.runs.iter().map(|(from, to)| words::stretch(job, standing, *from, *to)).collect();
-                    row.text(&section.name).text(along.join("; "));
+                    row.text(&section.name).text(words::stretches(job, standing, &placed.runs));
                     row.text(thickness(section, compiled, system));
                     measures.place(row, placed.bottom);
                     measures.place(row, placed.top);
-                    row.text(match (section.say.base.unwrap_or(Base::Soil), section.say.side) {
-                        (base, Some(CastSide::Earth)) => format!("{}; side against earth", base.word()),
-                        (base, _) => base.word().to_owned(),
-                    });
+                    row.text(rests(section, compiled));
                     let volume = compiled.works.solids.pours.iter().flat_map(|pour| &pour.sections);
                     match { volume }.find(|(id, _)| *id == placed.id) {
                         Some((_, volume)) => measures.volume(row, *volume),
@@ -237,11 +244,32 @@ pub(in crate::reports) fn sections(compiled: &Compiled) -> Table<'_> {
     )
 }
 
-fn thickness(
-    section: &crate::job::Thing<crate::schema::Section>,
-    compiled: &Compiled,
-    system: crate::units::System,
-) -> String {
+/// What a section rests on, as it came out; as it was written, where no pour fills it.
+fn rests(section: &Thing<Section>, compiled: &Compiled) -> String {
+    let base = section.say.base.unwrap_or(Base::Soil).word();
+    let pour = compiled.works.solids.pours.iter().find(|pour| pour.sections.iter().any(|(id, _)| *id == section.id));
+    let mut parts: Vec<&str> = match pour {
+        None => vec![base],
+        Some(pour) => {
+            let under = pour.rests.iter().filter(|(id, _)| *id == section.id);
+            under
+                .map(|(_, class)| match class {
+                    Class::OnOld => "old concrete",
+                    Class::OnSlab => "slab",
+                    Class::Joint => "another pour",
+                    _ => base,
+                })
+                .collect()
+        }
+    };
+    if parts.is_empty() {
+        parts.push("its own pour");
+    }
+    let side = if section.say.side == Some(CastSide::Earth) { "; side against earth" } else { "" };
+    format!("{}{side}", parts.join(" and "))
+}
+
+fn thickness(section: &Thing<Section>, compiled: &Compiled, system: System) -> String {
     if let Some(offset) = section.say.offset {
         let range = offset.value;
         return format!("{} to {} off the face", show::exact(range.from, system), show::exact(range.to, system));

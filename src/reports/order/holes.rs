@@ -27,7 +27,10 @@ fn one<'w>(compiled: &'w Compiled, set: &'w Set, paper: &mut Paper<'w>) {
     let system = job.system();
     let measures = Measures(system);
     let name = job.name(set.id);
-    paper.push(Part::Heading(3, Words::from(format!("{name}: {} holes into {}", set.count, job.name(set.into.block)))));
+    paper.push(Part::Heading(
+        3,
+        Words::from(format!("{name}: {} holes into {}", set.count, words::target(job, set.into))),
+    ));
     let mut facts = vec![(
         Words::from("Bore"),
         Words::from(format!("{} wide, {} deep", show::exact(set.wide, system), show::exact(set.deep, system))),
