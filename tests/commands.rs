@@ -302,12 +302,12 @@ fn each_format_is_printed() {
         assert_eq!(ran.quietly(), Some(0), "{arguments:?}");
         ran.out
     };
-    assert!(out(&["order", "fine.job"]).starts_with("# Fine"));
+    assert!(out(&["order", "fine.job"]).starts_with("# Work order: Fine"));
     assert_eq!(out(&["order", "fine.job"]), out(&["order", "fine.job", "--format", "markdown"]));
-    assert!(out(&["order", "fine.job", "--format", "text"]).starts_with("Fine\n════"));
+    assert!(out(&["order", "fine.job", "--format", "text"]).starts_with("Work order: Fine\n════"));
     assert_eq!(out(&["tally", "fine.job"]), out(&["tally", "fine.job", "--format", "text"]));
     assert!(out(&["tally", "fine.job", "--format", "markdown"]).starts_with("# "));
-    assert!(!out(&["tally", "fine.job", "--format", "csv"]).contains("# Fine"));
+    assert!(!out(&["tally", "fine.job", "--format", "csv"]).contains("# Tally: Fine"));
     let json = out(&["tally", "fine.job", "fine.job", "--format", "json"]);
     assert!(serde_json::from_str::<serde_json::Value>(&json).unwrap().is_object());
     for wrong in [

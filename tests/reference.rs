@@ -177,13 +177,18 @@ fn every_verb_can_be_used() {
     let mut count = 0;
     for kind in KINDS.iter().filter(|kind| !kind.verbs.is_empty()) {
         let (text, names) = things(kind);
-        for verb in kind.verbs {
-            count += 1;
-            for name in &names {
+        count += kind.verbs.len();
+        for name in &names {
+            let mut fitting = 0;
+            for verb in kind.verbs {
                 let line = format!("step fresh-step \"try it\" {{ work {} {name} }}", verb.word);
                 let found = misread(&format!("{text}\n{line}\n"));
-                assert!(found.is_empty(), "{line}: {found:#?}");
+                // Dowels are set and all other bars are placed: of these two verbs one fits each.
+                let other = kind.id == KindId::Bars && found.len() == 1 && found[0].starts_with("verb-misfit");
+                assert!(found.is_empty() || other, "{line}: {found:#?}");
+                fitting += usize::from(found.is_empty());
             }
+            assert_eq!(fitting, if kind.id == KindId::Bars { 1 } else { kind.verbs.len() }, "{name}");
         }
     }
     assert_eq!(count, KINDS.iter().map(|kind| kind.verbs.len()).sum::<usize>());

@@ -377,9 +377,15 @@ impl<'l> Desk<'l, '_> {
         }
         let mut things = Vec::new();
         let mut whole = true;
+        let mut at = 0;
         for item in items(rest) {
+            let place = at;
+            at += item.len() + 1;
             let [tok] = item else {
                 whole = false;
+                if item.is_empty() {
+                    self.say(empty_item(rest, place, verb.span));
+                }
                 if let Some(extra) = item.get(1) {
                     self.say(
                         Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")

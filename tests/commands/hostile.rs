@@ -438,7 +438,7 @@ fn row_84_standard_input_may_be_empty_slow_or_endless() {
         assert!(ran.err.contains("larger than 64 MiB"), "{}", ran.err);
         let ran = yard.shell("\"$B\" order fine.job -o paper.md <&- 2>&-");
         assert_eq!(ran.exit, Some(0));
-        assert!(yard.get("paper.md").starts_with("# Fine"));
+        assert!(yard.get("paper.md").starts_with("# Work order: Fine"));
     }
 }
 
