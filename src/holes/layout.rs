@@ -242,6 +242,19 @@ pub fn stretches(
     merged
 }
 
+/// Whether a part of this could not be placed, which has its own finding: what a row finds missing there is an echo.
+#[must_use]
+pub fn unplaced(job: &Job, standing: &mut Standing, sections: &Sections, along: &Stretch) -> bool {
+    let told = standing.troubles.len();
+    let any = along.0.iter().any(|part| match part.value {
+        StretchPart::All(block) if job.section(block).is_some() => sections.find(block).is_none(),
+        _ => standing.resolve(job, &Stretch(vec![*part])).is_empty(),
+    });
+    // Resolving again says its troubles again.
+    standing.troubles.truncate(told);
+    any
+}
+
 /// Places on one stretch. None, with a trouble, if the insets cross.
 ///
 /// `at most X` takes the least number of equal gaps none of which is larger, `every X` steps from the first.
@@ -352,7 +365,9 @@ pub fn lay_out(
             all.retain(|one| standing.leg_ref(one.on).is_some_and(|at| at.leg == leg));
         }
         if all.is_empty() {
-            troubles.push(RowTrouble::Outside { at: said.span, level, along: along_at });
+            if !unplaced(job, standing, sections, &holes.say.along) {
+                troubles.push(RowTrouble::Outside { at: said.span, level, along: along_at });
+            }
             continue;
         }
         let by = Spaced { space: &holes.say.space, inset: holes.say.inset.as_ref(), at: inset_at };

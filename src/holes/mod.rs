@@ -7,6 +7,6 @@ mod layout;
 mod meet;
 mod resin;
 
-pub use layout::{Axis, Hole, Level, Places, Row, RowTrouble, Set, Spaced, lay_out, spaced, stretches};
+pub use layout::{Axis, Hole, Level, Places, Row, RowTrouble, Set, Spaced, lay_out, spaced, stretches, unplaced};
 pub use meet::{Meeting, meetings};
 pub use resin::{Fill, USUAL_WASTE, annulus, fill};

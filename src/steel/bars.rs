@@ -6,10 +6,10 @@ use super::shape::{Shape, Steel, steel};
 use crate::{
     concrete::{Interval, LegAt, Sections, Standing},
     geometry::BendRefusal,
-    holes::{Level, Row, RowTrouble, Set, Spaced, spaced, stretches},
+    holes::{Level, Row, RowTrouble, Set, Spaced, spaced, stretches, unplaced},
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Usual},
-    schema::{Bars, BlockId, KindId, Spacing},
+    schema::{Bars, BlockId, KindId, Spacing, Stretch},
     source::Span,
     units::{Length, Mass},
 };
@@ -232,7 +232,7 @@ impl Maker<'_> {
             let level = Level::Height(height.value);
             let pieces = stretches(self.job, self.standing, self.sections, along, level);
             if pieces.is_empty() {
-                self.troubles.push(BarTrouble::Rows(RowTrouble::Outside { at: height.span, level, along: along_at }));
+                self.outside(height.span, level, along);
                 continue;
             }
             let row = u16::try_from(number + 1).unwrap_or(u16::MAX);
@@ -318,9 +318,8 @@ impl Maker<'_> {
         };
         let level = Level::Height(from.value.height);
         let pieces = stretches(self.job, self.standing, self.sections, along, level);
-        let along_at = self.at("along");
         if pieces.is_empty() {
-            self.troubles.push(BarTrouble::Rows(RowTrouble::Outside { at: from.span, level, along: along_at }));
+            self.outside(from.span, level, along);
             return None;
         }
         let inset_at = self.at("inset");
@@ -354,6 +353,14 @@ impl Maker<'_> {
         }
         self.troubles.extend(row_troubles.into_iter().map(BarTrouble::Rows));
         Some(groups)
+    }
+
+    /// Says that nothing of a stretch is at this level, unless a part of the stretch has a finding of its own.
+    fn outside(&mut self, at: Span, level: Level, along: &Stretch) {
+        if !unplaced(self.job, self.standing, self.sections, along) {
+            let along = self.at("along");
+            self.troubles.push(BarTrouble::Rows(RowTrouble::Outside { at, level, along }));
+        }
     }
 
     fn refused(&mut self, refusal: BendRefusal, at: Span) {
