@@ -193,6 +193,9 @@ fn page(mistake: &Mistake, compiled: &Compiled) -> String {
     let view = View { colour: false, width: 80, system: compiled.job.system() };
     let viewer = Viewer::new(&compiled.sources, view);
     for problem in &compiled.problems {
+        if problem.rule.name != mistake.name && UNFINISHED.contains(&problem.rule.name) {
+            continue;
+        }
         out.push('\n');
         out.push_str(&viewer.render(problem));
         if let Some(fix) = &problem.fix {
