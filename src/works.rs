@@ -48,6 +48,8 @@ pub struct Works {
     pub buying: Vec<Line>,
     /// The order of work.
     pub plan: Plan,
+    /// How many waits between steps were followed at most.
+    pub waits: usize,
     /// What is wrong with rows of holes, by block.
     pub row_troubles: Vec<(BlockId, RowTrouble)>,
     /// What is wrong with bars, by block.
@@ -76,7 +78,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     works.buying = buying::lines(job, &works.mixings, &works.fills, &works.bars);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
-    works.plan = plan(job, &|thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied()));
+    let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
+    works.plan = plan(job, &count, limits.waits);
+    works.waits = limits.waits;
     works
 }
 

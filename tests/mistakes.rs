@@ -41,6 +41,16 @@ fn cannot_stand_in_a_page(name: &str) -> Option<Vec<(&'static str, Vec<u8>)>> {
             let (open, close) = ("(".repeat(limits.depth + 1), ")".repeat(limits.depth + 1));
             vec![with(&format!("let reach = {open}6'{close}\n"))]
         }
+        "waits-too-many" => {
+            let mut text = String::from(
+                "wall old { leg back 10'; thick 8\"; height -12\" to 26\" }\nholes pins { into old; along old.back; rows height 6\"; inset 6\"; space at most 16\"; bore 5/8\" by 5\" }\n",
+            );
+            for at in 0..1001 {
+                text +=
+                    &format!("step m{at} \"Mark\" {{ work mark pins }}\nstep d{at} \"Drill\" {{ work drill pins }}\n");
+            }
+            vec![with(&text)]
+        }
         "include-circle" => vec![with("include \"shop.job\"\n"), ("shop.job", b"include \"shop.job\"\n".to_vec())],
         "include-deep" => {
             let mut files = vec![with("include \"1.job\"\n")];

@@ -67,9 +67,9 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     if let Some(thing) = plan.cut.and_then(|thing| job.at(thing)) {
         problems.push(
             Problem::new(&WAITS_TOO_MANY, thing, "more than {0} waits between steps follow from this job")
-                .arg(crate::plan::MOST_EDGES)
+                .arg(works.waits)
                 .here("the waits of this thing are not followed any more")
-                .help("split the job, or let fewer steps handle many things each"),
+                .help("split the job, or let fewer steps handle many things each; the limit is set with `--limit waits=NUMBER`"),
         );
     }
 }

@@ -16,25 +16,37 @@ pub struct Limits {
     pub includes: usize,
     /// Holes, bars and the like made by one job.
     pub parts: u64,
+    /// Waits between steps that follow by themselves.
+    pub waits: usize,
     /// Findings shown in words.
     pub shown: usize,
 }
 
 impl Default for Limits {
     fn default() -> Limits {
-        Limits { line: 1 << 20, word: 255, depth: 128, chain: 32, includes: 10_000, parts: 1_000_000, shown: 100 }
+        Limits {
+            line: 1 << 20,
+            word: 255,
+            depth: 128,
+            chain: 32,
+            includes: 10_000,
+            parts: 1_000_000,
+            waits: 1_000_000,
+            shown: 100,
+        }
     }
 }
 
 impl Limits {
     /// The names that can be set, with what they bound.
-    pub const NAMES: [(&'static str, &'static str); 7] = [
+    pub const NAMES: [(&'static str, &'static str); 8] = [
         ("line", "bytes in one line"),
         ("word", "bytes in one word"),
         ("depth", "parentheses inside parentheses"),
         ("chain", "includes inside includes"),
         ("includes", "included files in all"),
         ("parts", "holes, bars and the like made by one job"),
+        ("waits", "waits between steps that follow by themselves"),
         ("shown", "findings shown in words"),
     ];
 
@@ -48,6 +60,7 @@ impl Limits {
                 "chain" => self.chain as u64,
                 "includes" => self.includes as u64,
                 "parts" => self.parts,
+                "waits" => self.waits as u64,
                 _ => self.shown as u64,
             };
             (name, value, bounds)
@@ -64,6 +77,7 @@ impl Limits {
             "chain" => self.chain = size.min(1_000),
             "includes" => self.includes = size,
             "parts" => self.parts = value,
+            "waits" => self.waits = size,
             "shown" => self.shown = size,
             _ => return false,
         }

@@ -22,9 +22,6 @@ use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};
 
-/// Edges that a job may have besides the written ones. Past it [`Plan::cut`] says where the rest was left out.
-pub const MOST_EDGES: usize = 1_000_000;
-
 /// Why one waits for the other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Reason {
@@ -169,17 +166,17 @@ pub struct Plan {
     pub durations: Vec<(BlockId, Lasts)>,
     /// There is no step at all; `unhandled` then names everything.
     pub no_steps: bool,
-    /// The thing at which there were more than [`MOST_EDGES`] edges: it and others may lack some.
+    /// The thing at which there were more edges that follow by themselves than are followed: it and others may lack some.
     pub cut: Option<BlockId>,
 }
 
 /// Puts the work of a job in order. `pieces` counts the holes or bars of a row, and may give 1 for other things; none
-/// where it is not known.
+/// where it is not known. Of edges that follow by themselves, at most `most` are followed.
 #[must_use]
-pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>) -> Plan {
+pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>, most: usize) -> Plan {
     let nodes = Nodes::new(job);
     let handled = Handled::new(job, &nodes);
-    let waits = waits::waits(job, &nodes, &handled, MOST_EDGES);
+    let waits = waits::waits(job, &nodes, &handled, most);
     let graph = Graph::new(nodes.written.len(), &waits.arcs);
     let (order, stuck) = graph.order();
     let mut plan = Plan {
