@@ -95,12 +95,10 @@ fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
     let (order, tally) = (reports::order(compiled), reports::tally(compiled));
     let markdown = |paper: &Paper| printed(|out| print::markdown(paper, out));
     let terminal = |paper: &Paper| printed(|out| print::terminal(paper, 100, false, out));
-    let json = |print: fn(&[(&str, &Compiled)], &mut dyn io::Write) -> io::Result<()>| {
-        printed(|out| print(&[("example.job", compiled)], out))
-    };
+    let job = [("example.job", compiled)];
     vec![
-        ("findings.json", json(reports::json::findings)),
-        ("tally.json", json(reports::json::tally)),
+        ("findings.json", printed(|out| reports::json::findings(&job, out))),
+        ("tally.json", printed(|out| reports::json::tally(&job, out))),
         ("order.md", markdown(&order)),
         ("order.txt", terminal(&order)),
         ("tally.md", markdown(&tally)),

@@ -2,11 +2,13 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod cases;
 mod commands;
 mod contract;
 mod examples;
 mod floors;
 mod hostile;
+mod invariants;
 mod mistakes;
 mod reading;
 mod readme;

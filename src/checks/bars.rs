@@ -5,6 +5,7 @@ use crate::{
     job::Job,
     problem::{Problem, Rule},
     rule,
+    schema::{BlockId, KindId},
     steel::BarTrouble,
     works::Works,
 };
@@ -21,56 +22,95 @@ pub(super) static RULES: &[&Rule] =
     &[&BARS_UNCLEAR, &DOWEL_BENT, &BAR_TOO_THICK, &LEG_BENDS, &BEND_BACK, &BEND_TIGHT, &BAR_NOTHING_LEFT];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    for (_, trouble) in &works.bar_troubles {
-        problems.extend(word(job, trouble));
+    let echoes = rows::Echoes::new(works, problems);
+    for (block, trouble) in &works.bar_troubles {
+        let echo = matches!(trouble, BarTrouble::Rows(row) if echoes.holds(job, works, *block, row));
+        if !echo {
+            problems.extend(word(job, *block, trouble));
+        }
     }
 }
 
-fn word(job: &Job, trouble: &BarTrouble) -> Option<Problem> {
+fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
     Some(match trouble {
-        BarTrouble::Rows(trouble) => return rows::word(job, trouble),
+        BarTrouble::Rows(trouble) => return rows::word(job, block, trouble),
         BarTrouble::Lacks { bars, clause, goes_with } => {
-            Problem::new(&BARS_UNCLEAR, job.at(*bars)?, "`{0}` has no `{1}`, which goes with {2}")
+            let (headline, help) = match *clause {
+                "along" => (
+                    "`{0}` are neither in holes nor along anything",
+                    "write `in` and `out` for dowels, `along`, `rows` and `offset` for long bars, or `along`, `space`, `from` and `legs` for bars side by side",
+                ),
+                "rows" => (
+                    "`{0}` have neither `rows` nor `space`",
+                    "write `rows` and `offset` for long bars, or `space`, `from` and `legs` for bars side by side",
+                ),
+                "out" => ("`{0}` have {2} but no `{1}`", "write how far they stand out of their holes"),
+                "offset" => ("`{0}` have {2} but no `{1}`", "write how far from the old face the bars' centres are"),
+                "from" => ("`{0}` have {2} but no `{1}`", "write `from offset … , height …`: where each bar begins"),
+                _ => ("`{0}` have {2} but no `{1}`", "write which way each bar goes and how far, leg by leg"),
+            };
+            Problem::new(&BARS_UNCLEAR, job.at(*bars)?, headline)
                 .arg(job.name(*bars))
                 .arg(*clause)
                 .arg(*goes_with)
-                .help("dowels: `in` and `out`; long bars: `along`, `rows` and `offset`; bars side by side: `along`, `space`, `from` and `legs`")
+                .help(help)
         }
         BarTrouble::DoesNotGo { at, clause, with } => {
-            Problem::new(&BARS_UNCLEAR, *at, "`{0}` does not go with `{1}`")
-                .arg(*clause)
-                .arg(*with)
-                .help("dowels: `in` and `out`; long bars: `along`, `rows`, `offset` and `ends`; bars side by side: `along`, `space`, `inset`, `from` and `legs`")
+            Problem::new(&BARS_UNCLEAR, *at, "`{0}` does not go with `{1}`").arg(*clause).arg(*with).help(match *with {
+                "in" => "dowels have `in` and `out`; take the other clause out",
+                "rows" => "long bars have `along`, `rows`, `offset` and `ends`; take the other clause out",
+                _ => "bars side by side have `along`, `space`, `inset`, `from` and `legs`; take the other clause out",
+            })
         }
-        BarTrouble::DowelBent { at } => Problem::new(&DOWEL_BENT, *at, "a bar with legs does not go into a drilled hole")
-            .help("take `legs` out: dowels are straight; a bar that is to be bent stands beside them, lapped"),
+        BarTrouble::DowelBent { at } => {
+            Problem::new(&DOWEL_BENT, *at, "a bar with legs does not go into a drilled hole")
+                .help("take `legs` out: dowels are straight; a bar that is to be bent stands beside them, lapped")
+        }
         BarTrouble::TooThick { at, over, bore, .. } => {
-            Problem::new(&BAR_TOO_THICK, *at, "this bar is {0} over its ribs and does not go into a hole of {1}")
-                .arg(*over)
-                .arg(*bore)
-                .help("drill wider, or take a thinner bar")
+            let problem =
+                Problem::new(&BAR_TOO_THICK, *at, "this bar is {0} over its ribs and does not go into a hole of {1}")
+                    .arg(*over)
+                    .arg(*bore)
+                    .here("this bar")
+                    .help("drill wider, or take a thinner bar");
+            let holes = job.bars_of(block).and_then(|bars| job.holes_of(bars.say.holes?.value.0));
+            match holes {
+                Some(holes) => problem.label(holes.said(KindId::Holes, "bore"), "into these holes"),
+                None => problem,
+            }
         }
         BarTrouble::LegShort { at, leg, least } => {
-            Problem::new(&LEG_BENDS, *at, "leg {0} is too short for its bends: it must be {1} at least")
-                .arg(*leg)
+            // Long bars take their legs from the wall, others have them written.
+            let (headline, help) = if job.bars_of(block)?.say.legs.is_some() {
+                (
+                    "leg {0} is too short for its bends: it must be {1} at least",
+                    "make the leg {1} or longer, or take a thinner bar",
+                )
+            } else {
+                (
+                    "on leg {0} of the wall this bar has no room for its bends: they take {1}",
+                    "let the bar end before the corner, lay it further out, or take a thinner bar",
+                )
+            };
+            Problem::new(&LEG_BENDS, *at, headline).arg(*leg).arg(*least).help(help)
+        }
+        BarTrouble::TurnsBack { at } => {
+            Problem::new(&BEND_BACK, *at, "one leg runs straight back along the one before")
+                .help("write a leg across between the two, as in `up 12\", out 6\", down 12\"`")
+        }
+        BarTrouble::BendTight { at, inside, least } => {
+            Problem::new(&BEND_TIGHT, *at, "a bend of {0} inside is tighter than this bar allows; {1} is the least")
+                .arg(*inside)
                 .arg(*least)
-                .help("make the leg {1} or longer, or take a thinner bar")
+                .help("write `bend {1}` or more, or leave `bend` out")
         }
-        BarTrouble::TurnsBack { at } => Problem::new(&BEND_BACK, *at, "one leg runs straight back along the one before")
-            .help("write a leg across between the two, as in `up 12\", out 6\", down 12\"`"),
-        BarTrouble::BendTight { at, inside, least } => Problem::new(
-            &BEND_TIGHT,
+        BarTrouble::NothingLeft { at, length, ends } => Problem::new(
+            &BAR_NOTHING_LEFT,
             *at,
-            "a bend of {0} inside is tighter than this bar allows; {1} is the least",
+            "a stretch of {0} leaves nothing of a bar that stops {1} short of both ends",
         )
-        .arg(*inside)
-        .arg(*least)
-        .help("write `bend {1}`, or leave it out"),
-        BarTrouble::NothingLeft { at, length, ends } => {
-            Problem::new(&BAR_NOTHING_LEFT, *at, "a stretch of {0} leaves nothing of a bar that stops {1} short of both ends")
-                .arg(*length)
-                .arg(*ends)
-                .help("write a smaller `ends`, or leave this stretch out of `along`")
-        }
+        .arg(*length)
+        .arg(*ends)
+        .help("write a smaller `ends`, or leave this stretch out of `along`"),
     })
 }

@@ -7,6 +7,8 @@ use crate::{
     job::Job,
     problem::{Problem, Rule},
     rule,
+    schema::KindId,
+    units::Length,
     works::Works,
 };
 
@@ -30,25 +32,31 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             let (one, two) = (job.name(meeting.first.0), job.name(meeting.second.0));
             let first = words::hole(job, &works.standing, one, &meeting.first.1);
             let second = words::hole(job, &works.standing, two, &meeting.second.1);
-            let mut problem = Problem::new(
-                &HOLES_MEET,
-                block.said(crate::schema::KindId::Holes, "bore"),
-                "holes run into each other: their axes come within {0}, half of both bores is {1}",
-            )
-            .arg(meeting.apart)
-            .arg(meeting.reach)
-            .arg(mine.len())
-            .arg(set.deep)
-            .thing(two)
-            .place(format!("{first}\n{second}"));
+            let headline = if meeting.apart == Length::ZERO {
+                "holes run into each other: their axes cross"
+            } else {
+                "holes run into each other: their axes come within {0}, and half of both bores is {1}"
+            };
+            let mut problem = Problem::new(&HOLES_MEET, block.said(KindId::Holes, "bore"), headline)
+                .arg(meeting.apart)
+                .arg(meeting.reach)
+                .arg(mine.len())
+                .arg(set.deep)
+                .thing(two)
+                .place(format!("{first}\n{second}"));
             problem = if mine.len() > NAMED {
-                problem.here("{2} pairs meet")
+                problem.here("{2} pairs meet, three of them are told")
             } else {
                 problem.here("at this depth they meet")
             };
-            problems.push(problem.help(
-                "move one of the rows, drill less deep, or keep holes further from the corner: `inset …, at corners` more than the depth, {3}",
-            ));
+            if let Some(other) = job.holes_of(key.0).filter(|_| key.0 != key.1) {
+                problem = problem.label(other.said(KindId::Holes, "bore"), "with these");
+            }
+            problems.push(problem.help(if meeting.first.1.on == meeting.second.1.on {
+                "move one of them along or to another level, more than {1} from the other"
+            } else {
+                "move one of the rows, drill less deep, or keep holes further from the corner: `inset …, at corners` more than the depth, {3}"
+            }));
         }
     }
 }

@@ -34,7 +34,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .arg(chain(job, &undone.circle))
             .help("let `{0}` come before `{1}`; as written: {3}");
         if let Some(cover) = job.at(undone.cover) {
-            problem = problem.label(cover, "this hides it");
+            problem = problem.here("this comes too late").label(cover, "this hides it");
         }
         problems.push(problem);
     }
@@ -49,14 +49,19 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         );
     }
     for double in &plan.doubles {
+        let (headline, help) = if double.first.0 == double.again.0 {
+            ("one step has `work {1} {0}` twice", "keep one of the two")
+        } else {
+            ("two steps have `work {1} {0}`", "keep it in one of the two steps")
+        };
         problems.push(
-            Problem::new(&DONE_TWICE, double.again.1, "two steps `{1}` `{0}`")
+            Problem::new(&DONE_TWICE, double.again.1, headline)
                 .arg(job.name(double.thing))
                 .arg(double.verb)
                 .thing(job.name(double.thing))
                 .here("again here")
                 .label(double.first.1, "here first")
-                .help("keep it in one of the two steps"),
+                .help(help),
         );
     }
     if let Some(thing) = plan.cut.and_then(|thing| job.at(thing)) {

@@ -1,11 +1,15 @@
 //! What is wrong with rows of holes, in words; bars borrow them.
 
+use std::collections::BTreeSet;
+
 use super::words;
 use crate::{
     holes::{Level, RowTrouble},
     job::Job,
     problem::{Problem, Rule},
     rule,
+    schema::{BlockId, KindId, Stretch, StretchPart},
+    source::Span,
     works::Works,
 };
 
@@ -20,63 +24,132 @@ pub(super) static RULES: &[&Rule] =
     &[&ROW_OUTSIDE, &INSETS_CROSS, &PLACE_OFF, &ROWS_MEASURE, &PARTS_TOO_MANY, &OFF_THE_WALL];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    for (_, trouble) in &works.row_troubles {
-        problems.extend(word(job, trouble));
+    let echoes = Echoes::new(works, problems);
+    for (block, trouble) in &works.row_troubles {
+        if !echoes.holds(job, works, *block, trouble) {
+            problems.extend(word(job, *block, trouble));
+        }
     }
 }
 
-pub(super) fn word(job: &Job, trouble: &RowTrouble) -> Option<Problem> {
+/// What tells a trouble that only follows from another one, which is told already.
+pub(super) struct Echoes {
+    /// Where findings point to, sorted.
+    told: Vec<Span>,
+    /// Holes with rows off their wall: the places of those rows are on no stretch for that reason.
+    off_the_wall: BTreeSet<BlockId>,
+}
+
+impl Echoes {
+    pub(super) fn new(works: &Works, problems: &[Problem]) -> Echoes {
+        let mut told: Vec<Span> = problems.iter().filter_map(Problem::span).collect();
+        told.sort_unstable();
+        let off = works.row_troubles.iter().filter(|(_, trouble)| matches!(trouble, RowTrouble::NotInWall { .. }));
+        Echoes { told, off_the_wall: off.map(|(block, _)| *block).collect() }
+    }
+
+    /// Whether a trouble of this block is an echo.
+    pub(super) fn holds(&self, job: &Job, works: &Works, block: BlockId, trouble: &RowTrouble) -> bool {
+        match trouble {
+            RowTrouble::Outside { along, .. } => {
+                let from = self.told.partition_point(|span| (span.source, span.start) < (along.source, along.start));
+                let told =
+                    self.told.get(from).is_some_and(|span| span.source == along.source && span.start < along.end);
+                told || runs(job, block).is_some_and(|along| lacks_a_part(works, along))
+            }
+            RowTrouble::PlaceOff { .. } => self.off_the_wall.contains(&block),
+            _ => false,
+        }
+    }
+}
+
+/// Where a block of holes or bars runs.
+fn runs(job: &Job, block: BlockId) -> Option<&Stretch> {
+    match job.holes_of(block) {
+        Some(holes) => Some(&holes.say.along),
+        None => job.bars_of(block)?.say.along.as_ref(),
+    }
+}
+
+/// Whether a section, wall or line that is named could not be placed.
+fn lacks_a_part(works: &Works, along: &Stretch) -> bool {
+    let stands = |wall: BlockId| !works.standing.chains_of(wall).is_empty();
+    along.0.iter().any(|part| match part.value {
+        StretchPart::All(block) => match works.sections.find(block) {
+            Some(placed) => placed.intervals.is_empty(),
+            None => !stands(block),
+        },
+        StretchPart::Legs { from, .. } => !stands(from.wall),
+    })
+}
+
+pub(super) fn word(job: &Job, block: BlockId, trouble: &RowTrouble) -> Option<Problem> {
     let system = job.system();
     Some(match trouble {
         RowTrouble::Outside { at, level, along } => {
-            let headline = match level {
-                Level::Height(_) => "no part of this stretch is {0}",
-                Level::Offset(_) => "nothing of this stretch lies {0}",
+            let (headline, here) = match level {
+                Level::Height(_) => ("no part of this stretch is {0}", "this level"),
+                Level::Offset(_) => ("nothing of this stretch lies {0}", "this distance"),
             };
             Problem::new(&ROW_OUTSIDE, *at, headline)
                 .arg(words::level(*level, system))
-                .here("this row")
+                .here(here)
                 .label(*along, "the stretch it runs along")
                 .help("give the row a level that lies between the bottom and the top of one of the sections")
         }
-        RowTrouble::InsetsCross { at, leg, length, insets } => Problem::new(
-            &INSETS_CROSS,
-            *at,
-            "the insets take {2} of a stretch on leg `{0}` that is {1} long",
-        )
-        .arg(leg.as_str())
-        .arg(*length)
-        .arg(*insets)
-        .help("make the insets smaller, {1} together at most, or leave this stretch out of `along`"),
-        RowTrouble::PlaceOff { at, station } => {
-            Problem::new(&PLACE_OFF, *at, "the place {0} is on no stretch of this row")
-                .arg(*station)
-                .help("stations start again at 0 on each leg; check it against where the row runs")
+        RowTrouble::InsetsCross { at, leg, length, insets } => {
+            Problem::new(&INSETS_CROSS, *at, "the insets take {2} of a stretch on leg `{0}` that is {1} long")
+                .arg(leg.as_str())
+                .arg(*length)
+                .arg(*insets)
+                .help("make the insets smaller, {1} together at most, or leave this stretch out of `along`")
         }
-        RowTrouble::WrongMeasure { at, wants } => Problem::new(&ROWS_MEASURE, *at, "these rows are given by `{0}`")
-            .arg(*wants)
-            .help("write `rows {0}`: rows on a face are levels (`height`), rows in a top or floor are distances from the face (`offset`)"),
-        RowTrouble::NoRows { block } => Problem::new(&ROWS_MEASURE, job.at(*block)?, "it is not said where the rows of `{0}` are")
-            .arg(job.name(*block))
-            .help("write `rows height` and levels for a face, `rows offset` and distances for a top or floor"),
+        RowTrouble::PlaceOff { at, station } => {
+            let problem = Problem::new(&PLACE_OFF, *at, "the place {0} is on no stretch of its row")
+                .arg(*station)
+                .here("this place")
+                .help("stations start again at 0 on each leg; check it against where the row runs");
+            match job.holes_of(block) {
+                Some(holes) => problem.label(holes.said(KindId::Holes, "along"), "the row runs here"),
+                None => problem,
+            }
+        }
+        RowTrouble::WrongMeasure { at, wants } => {
+            let (headline, help) = if *wants == "height" {
+                ("rows on a face are given by their levels", "write `rows height` and the levels")
+            } else {
+                (
+                    "rows in a top or a floor are given by how far they are from the face",
+                    "write `rows offset` and the distances from the face",
+                )
+            };
+            Problem::new(&ROWS_MEASURE, *at, headline).help(help)
+        }
+        RowTrouble::NoRows { block } => Problem::new(
+            &ROWS_MEASURE,
+            job.holes_of(*block)?.said(KindId::Holes, "rows"),
+            "it is not said where the rows of `{0}` are",
+        )
+        .arg(job.name(*block))
+        .help("write `rows height` and levels for a face, `rows offset` and distances for a top or floor"),
         RowTrouble::TooMany { at, count, limit } => {
             let count = i64::try_from(*count).unwrap_or(i64::MAX);
             let limit = i64::try_from(*limit).unwrap_or(i64::MAX);
-            Problem::new(&PARTS_TOO_MANY, *at, "this makes {0} parts; {1} are left of what a job may have")
+            Problem::new(&PARTS_TOO_MANY, *at, "this makes {0} parts, and there is room for {1}")
                 .arg(count)
                 .arg(limit)
-                .help("check the spacing; the limit is set with `--limit parts=NUMBER`")
+                .help("check the spacing; if it is meant, `--limit parts=NUMBER` sets how many a job may have")
         }
         RowTrouble::NotInWall { at, leg, level, bottom, top } => {
-            Problem::new(&OFF_THE_WALL, *at, "leg `{0}` runs from {2} to {3}; a hole at {1} is not in it")
+            Problem::new(&OFF_THE_WALL, *at, "leg `{0}` stands from {2} to {3}; a hole at {1} is not wholly in it")
                 .arg(leg.as_str())
                 .arg(*level)
                 .arg(*bottom)
                 .arg(*top)
-                .help("give the row a level between the two, half a bore inside")
+                .help("give the row a level between the two, half a bore inside at the least")
         }
         RowTrouble::OtherWall { at } => {
-            Problem::new(&OFF_THE_WALL, *at, "these holes run along a face of something else than they go into")
+            Problem::new(&OFF_THE_WALL, *at, "these holes run along one thing and go into another")
                 .help("let `along` name sections or legs of the wall the holes go into")
         }
     })

@@ -2,7 +2,7 @@
 
 use crate::{
     concrete::SectionTrouble,
-    job::{Job, rules::CLAUSES_EXCLUDE},
+    job::Job,
     problem::{Problem, Rule},
     rule,
     works::Works,
@@ -41,12 +41,6 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
             Problem::new(&THICKNESS_MISSING, job.at(*section)?, "it is not said how thick `{0}` is")
                 .arg(job.name(*section))
                 .help("write `thick 8\"` for concrete against the face, or `offset 2\" to 10\"` for concrete off it")
-        }
-        SectionTrouble::TwoThicknesses { thick, offset } => {
-            Problem::new(&CLAUSES_EXCLUDE, *offset, "`thick` and `offset` both say how thick this is")
-                .here("from the face to the face of the new concrete")
-                .label(*thick, "its thickness, against the face")
-                .help("keep `thick` for concrete against the old face, `offset` for concrete that stands off it")
         }
         SectionTrouble::InsideFace { at, offset } => {
             Problem::new(&INSIDE_FACE, *at, "{0} is inside the old face; offsets grow out of the face towards you")

@@ -75,9 +75,9 @@ fn word(job: &Job, trouble: &StandingTrouble) -> Option<Problem> {
                 .help("give one of them another name")
         }
         StandingTrouble::BehindWhat { at, name } => {
-            Problem::new(&BEHIND_UNKNOWN, *at, "this wall has no leg `{0}` that could be behind this one")
+            Problem::new(&BEHIND_UNKNOWN, *at, "no leg `{0}` is written above this one in its wall")
                 .arg(name.as_str())
-                .help("name a leg of this wall that is written above")
+                .help("`behind` names the leg whose far face this is; write that leg first")
         }
         StandingTrouble::StationOff { at, leg, station, length } => {
             let headline = if *station < crate::units::Length::ZERO {

@@ -51,8 +51,6 @@ pub struct PlacedVoid {
 pub enum SectionTrouble {
     /// A section has neither `thick` nor `offset`.
     NoThickness { section: BlockId },
-    /// A section has both.
-    TwoThicknesses { thick: Span, offset: Span },
     /// A section stands inside the old face.
     InsideFace { at: Span, offset: Length },
     /// A stretch along two walls.
@@ -130,10 +128,6 @@ fn place(
     match (&section.say.thick, &section.say.offset) {
         (None, None) => {
             troubles.push(SectionTrouble::NoThickness { section: section.id });
-            return None;
-        }
-        (Some(thick), Some(offset)) => {
-            troubles.push(SectionTrouble::TwoThicknesses { thick: thick.span, offset: offset.span });
             return None;
         }
         (None, Some(offset)) if offset.value.from < Length::ZERO => {

@@ -366,7 +366,7 @@ fn place<T>(standing: &mut Standing, wall: &Thing<T>, legs: &[LegIn], corners: &
                 let leg = &legs[*at];
                 match leg.behind {
                     Some((front, front_at)) => {
-                        draft.finish(standing, wall.id, corner_before.take());
+                        draft.finish(standing, wall.id, corner_before.take().map(|_| Closing::IfItCloses));
                         draft = Draft { behind: Some((front.to_owned(), front_at)), ..Draft::default() };
                     }
                     None => {
@@ -402,8 +402,17 @@ fn place<T>(standing: &mut Standing, wall: &Thing<T>, legs: &[LegIn], corners: &
             }
         }
     }
-    draft.finish(standing, wall.id, corner_before);
+    draft.finish(standing, wall.id, corner_before.map(|_| Closing::Must));
     standing.of_wall.insert(wall.id, start..standing.chains.len());
+}
+
+/// What a corner after the last leg of a chain means.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Closing {
+    /// The plan closes here.
+    Must,
+    /// A far face follows: the corner closes the plan, or is the one between the last leg and the far face.
+    IfItCloses,
 }
 
 /// A chain being put together.
@@ -418,8 +427,8 @@ struct Draft {
 }
 
 impl Draft {
-    fn finish(&mut self, standing: &mut Standing, wall: BlockId, closing: Option<Span>) {
-        let draft = std::mem::take(self);
+    fn finish(&mut self, standing: &mut Standing, wall: BlockId, closing: Option<Closing>) {
+        let mut draft = std::mem::take(self);
         if draft.legs.is_empty() {
             return;
         }
@@ -441,11 +450,16 @@ impl Draft {
             }
         }
         let closed = closing.is_some();
-        let run = Run::new(origin, heading, draft.legs, draft.turns, closed);
+        let mut run = Run::new(origin, heading, draft.legs.clone(), draft.turns.clone(), closed);
         // What a tape can measure: a plan that closes to 1/16 in is closed.
         let gap = Length::round_nm(run.gap());
         if closed && gap > Length::from_nm(Length::INCH.nm() / 16) {
-            standing.troubles.push(StandingTrouble::Open { wall, gap });
+            if closing == Some(Closing::IfItCloses) {
+                draft.turns.pop();
+                run = Run::new(origin, heading, draft.legs, draft.turns, false);
+            } else {
+                standing.troubles.push(StandingTrouble::Open { wall, gap });
+            }
         }
         let chain = u32::try_from(standing.chains.len()).unwrap_or(u32::MAX);
         for (leg, (number, name)) in draft.numbers.iter().zip(&draft.names).enumerate() {

@@ -11,6 +11,7 @@ mod places;
 mod property;
 mod reader;
 pub mod rules;
+mod values;
 
 use std::collections::{BTreeSet, HashMap};
 

@@ -1,0 +1,252 @@
+//! Reads single values: quantities with their dimension and sign, counts, dates, words of closed lists, names.
+
+use super::{
+    desk::{Desk, Read, Stop},
+    expression::{misread, too_large},
+    rules,
+};
+use crate::{
+    language::{Tok, TokenKind},
+    problem::{Problem, nearest},
+    schema::{BlockId, Choice, KindId, Said, Sign, Value},
+    source::Span,
+    units::{self, Amount, Dimension, Length, Quantity, What},
+};
+
+impl<'l> Desk<'l, '_> {
+    /// Reads a quantity of this dimension.
+    pub fn quantity(&mut self, dimension: Dimension, sign: Sign, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
+        let said = self.expression(toks, Some(dimension), word)?;
+        let plain_zero = said.value.dimension() == Dimension::Number && said.value.amount().is_zero();
+        let quantity = match said.value.dimension() {
+            found if found == dimension => said.value,
+            // 0 needs no unit, save on the scales where it is a point of its own.
+            _ if plain_zero && dimension != Dimension::Temperature => Quantity::new(dimension, said.value.amount()),
+            _ => return self.wrong_dimension(dimension, said, toks),
+        };
+        if quantity.dimension() == Dimension::Length && quantity.length().is_none() {
+            return self.fail(too_large(said.span));
+        }
+        if quantity.dimension() == Dimension::Volume && quantity.volume().is_none() {
+            return self.fail(too_large(said.span));
+        }
+        self.check_sign(quantity, sign, said.span, word)?;
+        Ok(quantity)
+    }
+
+    fn check_sign(&mut self, quantity: Quantity, sign: Sign, span: Span, word: Span) -> Read<()> {
+        let value = match quantity.amount() {
+            Amount::Exact(amount) if amount.is_zero() => 0.0,
+            Amount::Exact(amount) if amount.is_negative() => -1.0,
+            Amount::Exact(_) => 1.0,
+            Amount::Float(amount) => amount,
+        };
+        let wrong = match sign {
+            Sign::Any => false,
+            Sign::NotNegative => value < 0.0,
+            Sign::Positive => value <= 0.0,
+        };
+        if !wrong {
+            return Ok(());
+        }
+        let headline = if value < 0.0 { "`{0}` cannot be less than zero" } else { "`{0}` cannot be zero" };
+        let shown = self.blocks.sources.text(word);
+        let problem = Problem::new(&rules::SIGN_WRONG, span, headline).arg(shown);
+        self.fail(match sign {
+            Sign::Positive => problem.help("write a value above zero"),
+            Sign::Any | Sign::NotNegative => problem.help("write zero or more"),
+        })
+    }
+
+    fn wrong_dimension<T>(&mut self, wanted: Dimension, said: Said<Quantity>, toks: &[Tok<'l>]) -> Read<T> {
+        let found = said.value.dimension();
+        if found == Dimension::Number {
+            let shown = match toks {
+                [one] => one.text.to_owned(),
+                _ => self.blocks.sources.text(said.span).to_owned(),
+            };
+            let problem = Problem::new(&rules::UNIT_MISSING, said.span, "`{0}` has no unit")
+                .arg(shown.as_str())
+                .arg(wanted.name())
+                .arg(wanted.example());
+            let single = toks.len() == 1;
+            return self.fail(match wanted {
+                Dimension::Length if single => {
+                    problem.here("{1} is wanted").help("write `{0}\"` for inches, `{0}'` for feet, or `{0} mm`")
+                }
+                Dimension::Ratio if single => problem.here("{1} is wanted").help("write `{0}%`"),
+                _ => problem.here("{1} is wanted").help("write it with its unit, as in {2}"),
+            });
+        }
+        self.fail(
+            Problem::new(&rules::DIMENSION_WRONG, said.span, "{0} stands where {1} is wanted")
+                .arg(found.name())
+                .arg(wanted.name())
+                .arg(wanted.example())
+                .here("this is {0}")
+                .help("write {1}, such as {2}"),
+        )
+    }
+
+    /// A whole count.
+    pub fn whole(&mut self, sign: Sign, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let said = self.expression(toks, Some(Dimension::Number), word)?;
+        if said.value.dimension() != Dimension::Number {
+            return self.wrong_dimension(Dimension::Number, said, toks);
+        }
+        let Some(count) = said.value.count().filter(|count| count.abs() <= 1_000_000_000) else {
+            let large = matches!(said.value.amount(), Amount::Exact(amount) if amount.is_whole());
+            return self.fail(if large {
+                too_large(said.span).help("check the figures; counts go up to 1000000000")
+            } else {
+                Problem::new(&rules::COUNT_BROKEN, said.span, "`{0}` is not a whole number")
+                    .arg(self.blocks.sources.text(said.span))
+                    .help("write a count without a fraction")
+            });
+        };
+        self.check_sign(said.value, sign, said.span, word)?;
+        Ok(Value::Count(count))
+    }
+
+    /// "per ft", "per 100 ft".
+    pub fn per(&mut self, dimension: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        if let [one] = toks
+            && let Some(unit) = units::unit(one.text)
+            && unit.dimension == dimension
+        {
+            return Ok(Value::Quantity(Quantity::new(dimension, Amount::Exact(unit.factor()))));
+        }
+        self.quantity(dimension, Sign::Positive, toks, word).map(Value::Quantity)
+    }
+
+    /// A date.
+    pub fn date(&mut self, tok: &Tok<'l>) -> Read<Value> {
+        if tok.kind == TokenKind::Number {
+            match units::number(tok.text) {
+                Ok(reading) => {
+                    if let What::Date(date) = reading.what {
+                        return Ok(Value::Date(date));
+                    }
+                }
+                Err(wrong) => return self.fail(misread(tok, &wrong)),
+            }
+        }
+        self.fail(
+            Problem::new(&rules::DATE_UNREADABLE, tok.span, "`{0}` is not a date")
+                .arg(tok.text)
+                .help("write year-month-day, as in `2027-05-03`"),
+        )
+    }
+
+    /// One of a closed list of words.
+    pub fn choice(&mut self, choices: &'static [Choice], toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let tok = match toks {
+            [] => {
+                return self.fail(
+                    Problem::new(&rules::VALUE_MISSING, word, "nothing stands after `{0}`")
+                        .arg(self.blocks.sources.text(word))
+                        .arg(one_of(choices))
+                        .help("write {1}"),
+                );
+            }
+            _ => self.one(toks, word, "one word")?,
+        };
+        if let Some(at) = choices.iter().position(|choice| tok.is_word(choice.word)) {
+            return Ok(Value::Choice(at));
+        }
+        let problem = Problem::new(&rules::CHOICE_UNKNOWN, tok.span, "`{1}` does not take `{0}`")
+            .arg(tok.text)
+            .arg(self.blocks.sources.text(word))
+            .arg(one_of(choices));
+        let problem = match nearest(tok.text, choices.iter().map(|choice| choice.word)) {
+            Some(near) => problem.arg(near).help("is `{3}` meant? it takes {2}").fix(tok.span, near),
+            None => problem.help("write {2}"),
+        };
+        self.fail(problem)
+    }
+
+    /// Looks a name up; it must be of one of these kinds, or of any if none is said.
+    pub fn block_name(&mut self, tok: &Tok<'l>, kinds: &[KindId]) -> Read<BlockId> {
+        if tok.kind != TokenKind::Word {
+            let problem = Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a name").arg(tok.text);
+            let inside = tok.text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+            let known = inside.filter(|inside| self.blocks.find(inside).is_some());
+            return self.fail(match known {
+                Some(inside) => problem.arg(inside).help("write it without quotes: `{1}`").fix(tok.span, inside),
+                None => problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}"),
+            });
+        }
+        let Some(id) = self.blocks.find(tok.text) else {
+            let problem = self.unknown_name(tok, tok.text, kinds);
+            return self.fail(problem);
+        };
+        let entry = self.blocks.entry(id);
+        let Some(kind) = entry.kind else { return Err(Stop::Broken) };
+        if kinds.is_empty() || kinds.contains(&kind) {
+            return Ok(id);
+        }
+        let mut problem = Problem::new(&rules::NAME_MISFIT, tok.span, "`{0}` is {1}; {2} is wanted here")
+            .arg(tok.text)
+            .arg(super::article(kind))
+            .arg(super::kinds_in_words(kinds))
+            .here("used here")
+            .help("write the name of {2}");
+        if let Some(name) = entry.name {
+            problem = problem.label(name, "`{0}` is {1}");
+        }
+        self.fail(problem)
+    }
+
+    /// The finding for a name nothing has.
+    pub fn unknown_name(&mut self, tok: &Tok<'l>, name: &'l str, kinds: &[KindId]) -> Problem {
+        let problem = Problem::new(&rules::NAME_UNKNOWN, tok.span, "nothing here is called `{0}`").arg(name);
+        match self.near(name, kinds) {
+            Some(near) => {
+                let text = tok.text.replacen(name, near, 1);
+                problem.arg(near).help("is `{1}` meant?").fix(tok.span, text)
+            }
+            None => {
+                problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}, or add a block with this name")
+            }
+        }
+    }
+
+    /// The nearest known name, for the first hundred unknown ones: beyond that nobody reads them.
+    pub fn near(&mut self, name: &str, kinds: &[KindId]) -> Option<&'l str> {
+        self.may_suggest().then(|| nearest(name, self.blocks.names_of(kinds))).flatten()
+    }
+
+    /// Whether a further name is given a suggestion; nothing said, nothing counted.
+    pub fn may_suggest(&mut self) -> bool {
+        if self.is_quiet() {
+            return false;
+        }
+        self.suggested += 1;
+        self.suggested <= 100
+    }
+
+    /// The legs of a wall or line in words; of many, the first few.
+    pub fn leg_names(&mut self, block: BlockId) -> String {
+        let legs = self.legs(block);
+        let names: Vec<&str> = legs.iter().take(12).map(|leg| leg.name).collect();
+        if legs.len() > names.len() {
+            let named: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+            return format!("{} and {} more", named.join(", "), legs.len() - names.len());
+        }
+        crate::problem::and(&names)
+    }
+
+    /// A length, for places.
+    pub fn length(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Said<Length>> {
+        let span = toks.first().zip(toks.last()).map_or(word, |(first, last)| first.span.to(last.span));
+        let quantity = self.quantity(Dimension::Length, Sign::Any, toks, word)?;
+        match quantity.length() {
+            Some(value) => Ok(Said { value, span }),
+            None => self.fail(too_large(span)),
+        }
+    }
+}
+
+fn one_of(choices: &[Choice]) -> String {
+    crate::problem::or(&choices.iter().map(|choice| choice.word).collect::<Vec<_>>())
+}

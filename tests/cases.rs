@@ -1,0 +1,53 @@
+//! Known answers through the language: each case is written as a job and compared with figures that were worked out by hand
+//! or by another program, the source named beside it.
+
+mod bars;
+mod classes;
+mod holes;
+mod mixing;
+mod solids;
+
+use batterboard::{
+    compile::{Compiled, compile_text},
+    concrete::PourSolid,
+    language::Limits,
+    problem::Level,
+    source::Shelf,
+    units::System,
+};
+
+/// A job of this text, whatever is wrong with it.
+fn compiled(text: &str) -> Compiled {
+    let head = if text.contains("job \"") { "" } else { "job \"Case\" { show feet }\n" };
+    compile_text(&Shelf::default(), "case.job", &format!("{head}{text}"), &Limits::default())
+}
+
+/// A job of this text, without errors.
+fn fine(text: &str) -> Compiled {
+    let compiled = compiled(text);
+    let errors: Vec<String> = compiled
+        .problems
+        .iter()
+        .filter(|problem| problem.rule.level == Level::Error)
+        .map(|problem| format!("{}: {}", problem.rule.name, problem.says(System::Feet)))
+        .collect();
+    assert!(errors.is_empty(), "{text}\n{errors:#?}");
+    compiled
+}
+
+/// The names of the errors and warnings of a text, those about missing steps and pours left out.
+fn found(text: &str) -> Vec<&'static str> {
+    let idle = ["no-steps", "not-poured", "not-in-steps"];
+    compiled(text).problems.iter().map(|problem| problem.rule.name).filter(|name| !idle.contains(name)).collect()
+}
+
+/// The solid of the only pour.
+fn only(compiled: &Compiled) -> &PourSolid {
+    assert_eq!(compiled.works.solids.pours.len(), 1);
+    &compiled.works.solids.pours[0]
+}
+
+#[track_caller]
+fn near(value: f64, wanted: f64, within: f64) {
+    assert!((value - wanted).abs() <= within, "{value} is not {wanted} within {within}");
+}

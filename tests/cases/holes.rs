@@ -1,0 +1,214 @@
+//! Rows of holes R1 to R7, corners, resin. A row takes n = ceil(clear / most) equal gaps.
+
+use batterboard::{compile::Compiled, holes::Level, units::Length};
+
+use super::{compiled, fine, found, near};
+
+/// The stations of all holes of the only set, leg by leg and row by row, in inches.
+fn rows(job: &Compiled) -> Vec<Vec<f64>> {
+    let set = job.works.sets.values().next().unwrap();
+    set.rows.iter().map(|row| (0..row.places.count()).map(|at| row.places.at(at).inches()).collect()).collect()
+}
+
+/// A wall of one leg and one row of holes along it.
+fn one_row(length: &str, rules: &str) -> Compiled {
+    fine(&format!(
+        "wall old {{ leg a {length}; thick 12\"; height -12\" to 40\" }}
+holes h {{ into old; along old; rows height 4\"; {rules}; bore 5/8\" by 6\" }}"
+    ))
+}
+
+#[track_caller]
+fn stations(job: &Compiled, wanted: &[f64]) {
+    let found = rows(job);
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].len(), wanted.len(), "{found:?}");
+    for (found, wanted) in found[0].iter().zip(wanted) {
+        near(*found, *wanted, 1e-7);
+    }
+}
+
+#[test]
+fn r1_to_r5_equal_gaps() {
+    let r1 = one_row("120\"", "inset 5\"; space at most 14\"");
+    stations(&r1, &[5.0, 18.75, 32.5, 46.25, 60.0, 73.75, 87.5, 101.25, 115.0]);
+    stations(&one_row("36\"", "inset 5\"; space at most 14\""), &[5.0, 18.0, 31.0]);
+    // 56 / 14 is exactly 4 gaps.
+    stations(&one_row("70\"", "inset 7\"; space at most 14\""), &[7.0, 21.0, 35.0, 49.0, 63.0]);
+    // 2200 / 220 is exactly 10 gaps.
+    let r4: Vec<f64> = (0..11).map(|k| (100.0 + 220.0 * f64::from(k)) / 25.4).collect();
+    stations(&one_row("2400 mm", "inset 100 mm; space at most 220 mm"), &r4);
+    // Nothing is left between the insets: one station.
+    stations(&one_row("30\"", "inset 15\"; space at most 12\""), &[15.0]);
+    assert_eq!(
+        found(
+            "wall old { leg a 30\"; thick 12\"; height 0 to 40\" }\nholes h { into old; along old; rows height 4\"; inset 16\"; space at most 12\"; bore 5/8\" by 6\" }"
+        ),
+        ["insets-cross"]
+    );
+}
+
+/// The lead job: two sections round one corner, holes of two legs into one wall.
+fn corner(inset: &str) -> String {
+    format!(
+        "wall old {{ leg back 10'; corner outside; leg side 3'; thick 8\"; height -12\" to 26\" }}
+section low {{ along old.back 0 to 6'; thick 8\"; height -4\" to 12\" }}
+section high {{ along old.back 6' to old.side 3'; thick 8\"; height -4\" to 20\" }}
+holes h {{ into old; along low, high; rows height 4\", 9\"; inset {inset}; space at most 14\"; bore 5/8\" by 6\"; fill r }}
+bars d {{ size #4; in h; out 5 1/2\" }}
+resin r {{ cartridge 22 fl-oz }}"
+    )
+}
+
+#[test]
+fn r6_and_r7_two_legs_with_another_inset_at_the_corner() {
+    let job = fine(&corner("5\", at corners 9\""));
+    let back: Vec<f64> = (0..9).map(|k| 5.0 + 13.25 * f64::from(k)).collect();
+    let side = vec![9.0, 20.0, 31.0];
+    assert_eq!(rows(&job), [back.clone(), back, side.clone(), side]);
+    let set = job.works.sets.values().next().unwrap();
+    assert_eq!(set.count, 24);
+    let numbers: Vec<u64> = set.each().map(|hole| hole.number).collect();
+    assert_eq!(numbers, (1..=24).collect::<Vec<_>>());
+}
+
+#[test]
+fn holes_of_two_legs_pass_at_18_and_cross_at_115_and_5() {
+    let passing = fine(&corner("5\", at corners 9\""));
+    assert!(passing.works.meetings.is_empty());
+    // 111 and 9, both 6 in deep: the axes are the square root of 18 apart.
+    let set = passing.works.sets.values().next().unwrap();
+    let holes: Vec<_> = set.each().collect();
+    let (last, first) = (holes[8], holes[18]);
+    assert_eq!((last.station.inches(), first.station.inches()), (111.0, 9.0));
+    let segment = |hole| set.segment(hole, &passing.works.standing).unwrap();
+    let nearest = batterboard::geometry::distance::nearest(&segment(&last), &segment(&first));
+    near(nearest.distance / Length::INCH.nm() as f64, 18f64.sqrt(), 1e-9);
+    let job = compiled(&corner("5\""));
+    let crossing = &job.works.meetings;
+    assert_eq!(crossing.len(), 2, "one at each level");
+    for meeting in crossing {
+        assert_eq!((meeting.first.1.station.inches(), meeting.second.1.station.inches()), (115.0, 5.0));
+        assert_eq!(meeting.apart, Length::ZERO);
+    }
+    assert_eq!(found(&corner("5\"")), ["holes-meet", "holes-meet"]);
+}
+
+#[test]
+fn holes_of_two_walls_are_not_compared() {
+    let wall = |name: &str| {
+        format!(
+            "wall {name} {{ leg a 10'; thick 8\"; height -12\" to 26\" }}
+holes in-{name} {{ into {name}; along {name}; rows height 4\"; space at 2'; bore 5/8\" by 6\" }}
+holes again-{name} {{ into {name}; along {name}; rows height 4 1/4\"; space at 2'; bore 5/8\" by 6\" }}\n"
+        )
+    };
+    let job = compiled(&format!("{}{}", wall("one"), wall("two")));
+    assert_eq!(job.works.meetings.len(), 2);
+    for meeting in &job.works.meetings {
+        assert_ne!(meeting.first.0, meeting.second.0);
+        assert_eq!(meeting.apart.inches(), 0.25);
+        assert_eq!(meeting.reach.inches(), 0.625);
+    }
+}
+
+#[test]
+fn a_step_lists_and_staggered_rows() {
+    // `every` steps from the first and may stop short: 5, 17, … 113 of 115.
+    stations(
+        &one_row("120\"", "inset 5\"; space every 12\""),
+        &[5.0, 17.0, 29.0, 41.0, 53.0, 65.0, 77.0, 89.0, 101.0, 113.0],
+    );
+    stations(&one_row("120\"", "space at 1', 4', 7'-6\""), &[12.0, 48.0, 90.0]);
+    let staggered = fine(
+        "wall old { leg a 60\"; thick 12\"; height -12\" to 40\" }
+holes h { into old; along old; rows height 4\", 9\", 14\", staggered; inset 6\"; space at most 12\"; bore 5/8\" by 6\" }",
+    );
+    let (whole, half) = (vec![6.0, 18.0, 30.0, 42.0, 54.0], vec![12.0, 24.0, 36.0, 48.0]);
+    assert_eq!(rows(&staggered), [whole.clone(), half, whole]);
+}
+
+#[test]
+fn a_listed_place_on_no_stretch_is_said_for_holes_and_bars_alike() {
+    let text = |what: &str| {
+        format!(
+            "wall old {{ leg a 10'; thick 12\"; height -12\" to 40\" }}\nsection s {{ along old.a 0 to 6'; thick 8\"; height 0 to 20\" }}\n{what}"
+        )
+    };
+    let holes =
+        |at: &str| text(&format!("holes h {{ into old; along s; rows height 4\"; space at {at}; bore 5/8\" by 6\" }}"));
+    let bars = |at: &str| {
+        text(&format!("bars b {{ size #4; along s; space at {at}; from offset 4\", height 1\"; legs up 18\" }}"))
+    };
+    assert_eq!(found(&holes("2', 7'")), ["place-off"]);
+    assert_eq!(found(&bars("2', 7'")), ["place-off"]);
+    assert_eq!(found(&bars("2', 6'")), [""; 0]);
+    let job = fine(&bars("2', 6'"));
+    assert_eq!(job.works.bars[0].count, 2);
+}
+
+#[test]
+fn holes_in_floors_and_tops_go_down() {
+    let job = fine(
+        "wall old { leg a 10'; thick 12\"; height -12\" to 40\" }
+slab floor { against old; thick 8\"; top 1\" }
+section s { along old; thick 12\"; height 0 to 20\" }
+holes a { into floor.top; along old; rows offset 14\", 20\"; space at 1'; bore 1/2\" by 3\" }
+holes b { into s.top; along s; rows offset 6\"; inset 6\"; space at most 36\"; bore 1/2\" by 6\" }
+holes c { into old.top; along old; rows offset 0; space at 9'; bore 1/2\" by 6\" }
+pour p { fill s; mix bag-80-lb }",
+    );
+    let sets: Vec<_> = job.works.sets.values().collect();
+    assert_eq!(sets.iter().map(|set| set.count).collect::<Vec<_>>(), [2, 4, 1]);
+    let inch = Length::INCH.nm() as f64;
+    for (set, top, deep) in [(sets[0], 1.0, 3.0), (sets[1], 20.0, 6.0), (sets[2], 40.0, 6.0)] {
+        for hole in set.each() {
+            let segment = set.segment(&hole, &job.works.standing).unwrap();
+            near(segment.from[2] / inch, top, 1e-9);
+            near(segment.to[2] / inch, top - deep, 1e-9);
+            assert_eq!(segment.from[..2], segment.to[..2]);
+            assert!(matches!(hole.level, Level::Offset(_)));
+        }
+    }
+}
+
+/// The resin of the only set: one hole, and all.
+fn resin(bore: &str, by: &str, size: &str, count: u32) -> (f64, f64, f64) {
+    let job = fine(&format!(
+        "wall old {{ leg a 50 m; thick 2'; height -12\" to 40\" }}
+holes h {{ into old; along old.a 0 to {}\"; rows height 4\"; space every 4\"; bore {bore} by {by}; fill r }}
+bars d {{ size {size}; in h; out 5\" }}
+resin r {{ cartridge 22 fl-oz }}",
+        (count - 1) * 4
+    ));
+    assert_eq!(job.works.sets.values().next().unwrap().count, u64::from(count));
+    let fill = job.works.fills[0];
+    let inches = |volume: batterboard::units::Volume| volume.cubic_inches();
+    (inches(fill.each), inches(fill.net), inches(fill.wanted))
+}
+
+/// Millilitres of a cubic inch.
+const ML: f64 = 16.387064;
+
+#[test]
+fn resin_of_known_holes() {
+    // A1, ADH-1 and ADH-2: pi / 4 (0.625^2 - 0.500^2) 6 in3; nominal diameters of ASTM A615.
+    let (each, net, wanted) = resin("5/8\"", "6\"", "#4", 24);
+    near(each, 0.662680, 5e-7);
+    near(net, 15.904313, 5e-6);
+    near(net * ML, 260.625, 5e-4);
+    near(net / 231.0 * 128.0, 8.812779, 5e-6);
+    near(wanted * ML, 325.8, 0.05);
+    // A2.
+    let (each, net, _) = resin("3/4\"", "9\"", "#5", 10);
+    near(each, 1.214913, 5e-7);
+    near(net, 12.149127, 1e-6);
+    // ADH-3.
+    let (_, net, _) = resin("3/4\"", "8\"", "#5", 18);
+    near(net, 19.439, 5e-4);
+    near(net * ML, 318.5, 0.06);
+    // A3 and ADH-4: a 12 mm bar of ISO 6935-2.
+    let (each, net, _) = resin("16 mm", "150 mm", "12mm", 12);
+    near(each * ML, 13.194689, 5e-6);
+    near(net * ML, 158.336, 5e-4);
+}
