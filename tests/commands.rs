@@ -323,6 +323,25 @@ fn each_format_is_printed() {
 }
 
 #[test]
+fn a_draft_warns_of_work_that_could_not_be_read() {
+    let yard = Yard::with_jobs();
+    let fine = yard.run(&["order", "fine.job"]).out;
+    let unread = yard.get("fine.job").replace("bore 5/8\" by 5\"", "bore 5/8 by 5\"").replace("waste 8%", "waste 8");
+    yard.put("unread.job", unread);
+    let draft = yard.run(&["order", "unread.job"]);
+    assert_eq!(draft.exit, Some(1));
+    assert!(draft.out.contains("has no unit. Write "), "{}", draft.out);
+    assert!(!draft.out.contains("Hole sheet") && !draft.out.contains("Pour sheet"), "{}", draft.out);
+    for danger in ["A hole hits steel", "The form bulges", "silica dust", "ground-fault", "Wet concrete burns"] {
+        assert!(fine.contains(danger) && draft.out.contains(danger), "{danger}: {}", draft.out);
+    }
+    // An acceptance on the wrong thing is told where the finding is.
+    yard.put("beside.job", yard.get("warned.job") + "\naccept back-thin on dowels because \"Seen\"\n");
+    let beside = yard.run(&["check", "beside.job"]).out;
+    assert!(beside.contains("there is one on `pins`; is that meant?"), "{beside}");
+}
+
+#[test]
 fn one_table_is_picked_by_its_name_and_an_unknown_name_lists_them() {
     let yard = Yard::with_jobs();
     let all = yard.run(&["tally", "fine.job", "--format", "csv"]);

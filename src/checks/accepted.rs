@@ -82,6 +82,10 @@ fn nothing_to_accept(job: &Job, problems: &[Problem], accept: &Accept) -> Proble
             .arg(measure)
             .help("look at it again; change the value after `down to` if it may be so");
     }
+    let elsewhere = problems.iter().find(|problem| problem.rule.name == accept.rule).and_then(|it| it.thing.as_deref());
+    if let Some(thing) = elsewhere {
+        return problem.arg(thing).help("there is one on `{2}`; is that meant?");
+    }
     let named = (0..).map(BlockId).take_while(|id| job.at(*id).is_some()).any(|id| job.name(id) == accept.thing);
     if named {
         problem.help("take the line out if the matter is settled, or check the names")

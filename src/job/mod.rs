@@ -132,6 +132,12 @@ impl Job {
         self.names.get(id.0 as usize).and_then(|(_, kind, _)| *kind)
     }
 
+    /// Whether a block of this kind is written, be it broken or not.
+    #[must_use]
+    pub fn has(&self, kind: KindId) -> bool {
+        self.names.iter().any(|(_, written, _)| *written == Some(kind))
+    }
+
     /// Where any block's name stands.
     #[must_use]
     pub fn at(&self, id: BlockId) -> Option<Span> {

@@ -94,6 +94,9 @@ fn finding(compiled: &Compiled, problem: &crate::problem::Problem) -> Words {
         words = words.plain(format_args!(" ({})", place.replace('\n', "; ")));
     }
     if let Some(help) = problem.helps(system) {
+        let mut letters = help.chars();
+        let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+        let help: String = first.into_iter().chain(letters).collect();
         words = words.plain(format_args!(". {help}"));
     }
     words

@@ -178,7 +178,7 @@ fn legs(compiled: &Compiled) -> Table<'_> {
 }
 
 fn adds<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
-    if compiled.job.sections.is_empty() {
+    if compiled.works.sections.placed.is_empty() {
         return;
     }
     paper.push(Part::Heading(2, Words::from("What is added")));

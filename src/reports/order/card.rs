@@ -7,7 +7,7 @@ use crate::{
     job::Job,
     problem::Level,
     reports::{Paper, Part, Words, order::finding},
-    schema::Surroundings,
+    schema::{KindId, Surroundings},
     units::show,
 };
 
@@ -69,17 +69,17 @@ fn stop(compiled: &Compiled, paper: &mut Paper) {
     let mut lines = vec![Words::from(
         "The old wall or footing moves, cracks open, or soil runs out from under it: step back, prop nothing on your own, call the engineer.",
     )];
-    if !job.holes.is_empty() {
+    if job.has(KindId::Holes) {
         lines.push(Words::from(
             "A hole hits steel, a pipe, a cable or a void, or comes out at the back: stop drilling that hole, leave it empty, note its number, ask before moving it.",
         ));
     }
-    if !job.removes.is_empty() {
+    if job.has(KindId::Remove) {
         lines.push(Words::from(
             "Under the broken slab there is water, a pipe, a cable, or no footing where one is drawn: stop and ask.",
         ));
     }
-    if !job.pours.is_empty() {
+    if job.has(KindId::Pour) {
         lines.push(Words::from(
             "The form bulges, a brace slips or a stake lifts: stop placing, take concrete out from the top, mend the form first.",
         ));
@@ -87,7 +87,7 @@ fn stop(compiled: &Compiled, paper: &mut Paper) {
             "The pour must stop in the middle: level the layer, leave it rough, note the level and the time, and ask before going on.",
         ));
     }
-    if !job.looks.is_empty() {
+    if job.has(KindId::Look) {
         lines.push(Words::from("A hold point below is not signed: nothing that hides the work goes on."));
     }
     paper.push(Part::Heading(2, Words::from("Stop and ask if")));
@@ -164,15 +164,14 @@ fn warnings(compiled: &Compiled, paper: &mut Paper) {
     paper.push(Part::Bullets(open));
 }
 
-/// Cautions for the work there is, with where each rule comes from.
+/// Cautions for the work there is, with where each rule comes from. A block that could not be read is work all the same.
 fn cautions(compiled: &Compiled, paper: &mut Paper) {
     let job = &compiled.job;
     let works = &compiled.works;
     let system = job.system();
     paper.push(Part::Heading(2, Words::from("Stay whole")));
     let mut caution = |text: String| paper.push(Part::Caution(Words::from(text)));
-    let drills = !job.holes.is_empty() || !job.removes.is_empty();
-    if drills {
+    if job.has(KindId::Holes) || job.has(KindId::Remove) {
         caution(
             "Drilling and breaking concrete sets silica dust free, which scars the lungs for good. Pull it off at the tool or keep it wet, and wear a fitted mask (29 CFR 1926.1153). Eyes and ears covered."
                 .to_owned(),
@@ -182,13 +181,18 @@ fn cautions(compiled: &Compiled, paper: &mut Paper) {
                 .to_owned(),
         );
     }
-    if works.bars.iter().any(|bars| bars.count > 0) {
-        let bars: u64 = works.bars.iter().map(|bars| bars.count).sum();
+    if job.has(KindId::Bars) {
+        let counted: u64 = works.bars.iter().map(|bars| bars.count).sum();
+        let bars = if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Bars)) || counted == 0 {
+            "Bars".to_owned()
+        } else {
+            format!("{counted} {}", if counted == 1 { "bar" } else { "bars" })
+        };
         caution(format!(
-            "{bars} bars: whatever end stands free where someone can fall on it is capped or bent out of the way until it is covered (29 CFR 1926.701(b))."
+            "{bars}: whatever end stands free where someone can fall on it is capped or bent out of the way until it is covered (29 CFR 1926.701(b))."
         ));
     }
-    if !works.mixings.is_empty() {
+    if job.has(KindId::Pour) {
         caution(
             "Wet concrete burns: it is as caustic as lye and the burn comes hours later. Waterproof gloves and boots, rinse at once, take soaked clothes off (from memory)."
                 .to_owned(),
