@@ -272,7 +272,12 @@ fn examples_of_pages_do_what_the_page_says() {
         };
         let found = compiled(&Shelf::new(files), MAIN, &limits);
         let own = found.problems.iter().any(|problem| problem.rule == rule);
-        let only = found.problems.iter().all(|problem| problem.rule == rule || UNFINISHED.contains(&problem.rule.name));
+        // So many waits only come of steps that do one thing over and over.
+        let unavoidable = |problem: &Problem| name == "waits-too-many" && problem.rule.name == "done-twice";
+        let only = found
+            .problems
+            .iter()
+            .all(|problem| problem.rule == rule || UNFINISHED.contains(&problem.rule.name) || unavoidable(problem));
         if !own || !only {
             wrong.push(format!("{name}: the example gives {}", says(&found)));
         }
