@@ -144,12 +144,11 @@ fn place(
         return None;
     }
     let depth = Depth { section };
+    let intervals = standing.intervals(&runs);
     if let Some(thick) = &section.say.thick {
         for other in &thick.value.on.0 {
             let leg = standing.place(other.leg.value);
-            let touched = runs.iter().any(|((first, _), (last, _))| {
-                leg.is_some_and(|leg| leg.chain == first.chain && (first.leg..=last.leg).contains(&leg.leg))
-            });
+            let touched = intervals.iter().any(|interval| Some(interval.on) == leg);
             if let Some(leg) = leg
                 && !touched
             {
@@ -159,7 +158,6 @@ fn place(
         }
     }
     let outlines = outlines(&runs, at, standing, &|_| depth.inner(), &|leg| depth.outer(standing, leg), troubles)?;
-    let intervals = standing.intervals(&runs);
     let (bottom, top) = (section.say.height.value.from, section.say.height.value.to);
     Some(Placed { id: section.id, wall, runs, intervals, outlines, bottom, top })
 }
@@ -216,12 +214,9 @@ fn voids(job: &Job, standing: &mut Standing, out: &mut Sections) {
             let outer = depth.outer(standing, leg);
             void.say.offset.map_or(outer, |offset| offset.value.to.min(outer))
         };
-        let inside = runs.iter().all(|((first, start), (last, end))| {
-            placed.runs.iter().any(|((from, begin), (to, finish))| {
-                from.chain == first.chain
-                    && (from.leg, *begin) <= (first.leg, *start)
-                    && (to.leg, *finish) >= (last.leg, *end)
-            })
+        let inside = standing.intervals(&runs).iter().all(|part| {
+            let holds = |whole: &Interval| whole.on == part.on && whole.start <= part.start && whole.end >= part.end;
+            placed.intervals.iter().any(holds)
         }) && top > placed.bottom
             && bottom < placed.top;
         let fits = runs.iter().all(|((leg, _), _)| inner(*leg) < outer(*leg));

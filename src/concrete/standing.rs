@@ -33,7 +33,8 @@ pub struct LegAt {
     pub leg: u16,
 }
 
-/// Where something runs along one chain: from a station on a leg to a station on the same or a later one.
+/// Where something runs along one chain: from a station on a leg to a station on the same or a later one. On a closed plan
+/// one that ends before it begins goes round the closing corner.
 pub type Piece = ((LegAt, Length), (LegAt, Length));
 
 /// An unbroken length on one leg.
@@ -192,22 +193,32 @@ impl Standing {
         out
     }
 
-    /// Pieces that follow each other go on as one: `old.back, old.side` goes round the corner.
+    /// Pieces that follow each other go on as one, in whatever order they are written: `old.back, old.side` goes round the
+    /// corner, and on a closed plan the last leg and the first go round the closing one.
     fn join(&self, pieces: &mut Vec<Piece>) {
+        pieces.sort_unstable();
+        let follows = |(last, end): (LegAt, Length), (first, start): (LegAt, Length)| {
+            (last == first && end == start)
+                || (start == Length::ZERO && end == self.length(last) && self.next_leg(last) == Some(first))
+        };
         let mut joined: Vec<Piece> = Vec::with_capacity(pieces.len());
         for piece in pieces.drain(..) {
-            let (first, start) = piece.0;
             match joined.last_mut() {
-                Some((_, (last, end)))
-                    if (*last == first && *end == start)
-                        || (start == Length::ZERO
-                            && last.chain == first.chain
-                            && first.leg == last.leg + 1
-                            && *end == self.length(*last)) =>
-                {
-                    (*last, *end) = piece.1;
-                }
+                Some(last) if follows(last.1, piece.0) => last.1 = piece.1,
                 _ => joined.push(piece),
+            }
+        }
+        // The first piece of a chain may go on from its last.
+        let mut at = 0;
+        while at < joined.len() {
+            let chain = joined[at].0.0.chain;
+            let end = joined[at..].iter().position(|piece| piece.0.0.chain != chain).map_or(joined.len(), |to| at + to);
+            if end - at > 1 && follows(joined[end - 1].1, joined[at].0) {
+                joined[end - 1].1 = joined[at].1;
+                joined.remove(at);
+                at = end - 1;
+            } else {
+                at = end;
             }
         }
         *pieces = joined;
@@ -264,10 +275,17 @@ impl Standing {
     pub fn intervals(&self, pieces: &[Piece]) -> Vec<Interval> {
         let mut out = Vec::with_capacity(pieces.len());
         for ((first, start), (last, end)) in pieces {
-            for leg in first.leg..=last.leg {
-                let on = LegAt { chain: first.chain, leg };
-                let from = if leg == first.leg { *start } else { Length::ZERO };
-                let until = if leg == last.leg { *end } else { self.length(on) };
+            let count = self.chain(*first).map_or(0, |chain| u16::try_from(chain.legs.len()).unwrap_or(u16::MAX));
+            // A piece that ends before it begins goes round the closing corner.
+            let legs = if (first.leg, *start) < (last.leg, *end) {
+                last.leg - first.leg + 1
+            } else {
+                count - first.leg + last.leg + 1
+            };
+            for step in 0..legs {
+                let on = LegAt { chain: first.chain, leg: (first.leg + step) % count.max(1) };
+                let from = if step == 0 { *start } else { Length::ZERO };
+                let until = if step + 1 == legs { *end } else { self.length(on) };
                 if from < until {
                     out.push(Interval { on, start: from, end: until });
                 }

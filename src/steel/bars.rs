@@ -239,7 +239,7 @@ impl Maker<'_> {
             for (first, last) in self.joined(&pieces) {
                 let from = (first.on, first.start + ends);
                 let to = (last.on, last.end - ends);
-                if first.on == last.on && from.1 >= to.1 {
+                if first.on == last.on && first.start <= last.start && from.1 >= to.1 {
                     let length = last.end - first.start;
                     self.troubles.push(BarTrouble::NothingLeft { at: along_at, length, ends });
                     continue;
@@ -265,20 +265,31 @@ impl Maker<'_> {
         Some(groups)
     }
 
-    /// Joins intervals that meet at corners into runs from the first to the last.
+    /// Joins intervals that meet at corners into runs from the first to the last; on a closed plan also round the closing
+    /// corner, if the bars do not run all the way round.
     fn joined(&self, pieces: &[Interval]) -> Vec<(Interval, Interval)> {
+        let follows = |last: &Interval, next: &Interval| {
+            last.end == self.standing.length(last.on)
+                && next.start == Length::ZERO
+                && self.standing.next_leg(last.on) == Some(next.on)
+        };
         let mut out: Vec<(Interval, Interval)> = Vec::new();
         for piece in pieces {
             match out.last_mut() {
-                Some((_, last))
-                    if last.end == self.standing.length(last.on)
-                        && piece.start == Length::ZERO
-                        && piece.on.chain == last.on.chain
-                        && piece.on.leg == last.on.leg + 1 =>
-                {
-                    *last = *piece;
-                }
+                Some((_, last)) if last.on < piece.on && follows(last, piece) => *last = *piece,
                 _ => out.push((*piece, *piece)),
+            }
+        }
+        let mut at = 0;
+        while at < out.len() {
+            let chain = out[at].0.on.chain;
+            let end = out[at..].iter().position(|(first, _)| first.on.chain != chain).map_or(out.len(), |to| at + to);
+            if end - at > 1 && follows(&out[end - 1].1, &out[at].0) {
+                out[end - 1].1 = out[at].1;
+                out.remove(at);
+                at = end - 1;
+            } else {
+                at = end;
             }
         }
         out
