@@ -47,7 +47,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problem = if mine.len() > NAMED {
                 problem.here("{2} pairs meet, three of them are told")
             } else {
-                problem.here("at this depth they meet")
+                problem.here("these meet others")
             };
             if let Some(other) = job.holes_of(key.0).filter(|_| key.0 != key.1) {
                 problem = problem.label(other.said(KindId::Holes, "bore"), "with these");
