@@ -47,10 +47,10 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problem = if mine.len() > NAMED {
                 problem.here("{2} pairs meet, three of them are told")
             } else {
-                problem.here("at this depth they meet")
+                problem.here("these meet others")
             };
             if let Some(other) = job.holes_of(key.0).filter(|_| key.0 != key.1) {
-                problem = problem.label(other.said(KindId::Holes, "bore"), "with these");
+                problem = problem.label(other.said(KindId::Holes, "bore"), "these others");
             }
             problems.push(problem.help(if meeting.first.1.on == meeting.second.1.on {
                 "move one of them along or to another level, more than {1} from the other"
