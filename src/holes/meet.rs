@@ -46,6 +46,9 @@ pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing) -> Vec<Meeti
 }
 
 fn on_wall(wall: BlockId, sets: &[&Set], standing: &Standing, out: &mut Vec<Meeting>) {
+    // A row whose gap is less than its bore is one long slot: it is told once, not hole by hole.
+    let (crowded, sets): (Vec<&Set>, Vec<&Set>) = sets.iter().partition(|set| slot(set).is_some());
+    out.extend(crowded.iter().filter_map(|set| slot(set)));
     let mine = |hole: &Hole| standing.leg_ref(hole.on).is_some_and(|leg| leg.wall == wall);
     let holes: Vec<(&Set, Hole)> =
         sets.iter().flat_map(|set| set.each().filter(mine).map(|hole| (*set, hole))).collect();
@@ -64,4 +67,18 @@ fn on_wall(wall: BlockId, sets: &[&Set], standing: &Standing, out: &mut Vec<Meet
             out.push(Meeting { first: (one.id, *first), second: (two.id, *second), apart, reach });
         }
     }
+}
+
+/// The first two holes of a row that leaves nothing between its bores.
+fn slot(set: &Set) -> Option<Meeting> {
+    let row = set.rows.iter().find(|row| row.places.gap().is_some_and(|gap| gap < set.wide))?;
+    let hole = |at: u64| Hole {
+        number: row.first_number + at,
+        on: row.on,
+        row: row.row,
+        station: row.places.at(at),
+        level: row.level,
+    };
+    let apart = row.places.gap()?;
+    Some(Meeting { first: (set.id, hole(0)), second: (set.id, hole(1)), apart, reach: set.wide })
 }

@@ -212,3 +212,13 @@ fn resin_of_known_holes() {
     near(each * ML, 13.194689, 5e-6);
     near(net * ML, 158.336, 5e-4);
 }
+
+/// Row 76 of the catalogue of unlucky inputs: everything near everything. A million holes in a slot are told once.
+#[test]
+fn row_76_a_slot_of_holes_is_told_once() {
+    let text = "wall old { leg back 900'; thick 8\"; height 0 to 24\" }\n\
+        holes pins { into old; along old.back; rows height 6\", 12\"; space at most 1/32\"; bore 5/8\" by 5\" }\n";
+    assert_eq!(found(text), ["holes-meet"]);
+    let counted = compiled(text).works.sets.values().map(|set| set.count).sum::<u64>();
+    assert_eq!(counted, 2 * (900 * 12 * 32 + 1));
+}

@@ -218,3 +218,24 @@ pour all {{ fill s; mix m }}
     near(only(&job).areas.of(Class::Old).square_metres() / in2, 48.0 * 20.0 + 48.0 * 10.0, 1e-6);
     near(only(&job).areas.of(Class::Formed).square_metres() / in2, 96.0 * 20.0 + 48.0 * 10.0, 1e-6);
 }
+
+/// On a closed plan the last leg and the first go round the closing corner, in whatever order they are named: by hand, 6 ft
+/// and 3 ft of strip 6 in thick and the square of the corner, 4.75 ft2; the bar at 3 in has arcs of 1 3/4 in at that corner.
+#[test]
+fn a_stretch_goes_round_the_corner_that_closes_the_plan() {
+    for along in ["hut.d, hut.a 0 to 3'", "hut.a 0 to 3', hut.d"] {
+        let job = fine(&format!(
+            "wall hut {{ leg a 8'; corner outside; leg b 6'; corner outside; leg c 8'; corner outside; leg d 6'; corner outside; thick 8\"; height -12\" to 26\" }}\n\
+             section one {{ along {along}; thick 6\"; height 0 to 12\" }}\n\
+             bars rail {{ size #4; along one; rows height 6\"; offset 3\"; ends 2\" }}\n\
+             mix m {{ bag 80 lb, yields 0.60 ft3 }}\npour p {{ fill one; mix m }}\n"
+        ));
+        assert!((job.works.solids.pours[0].volume.cubic_feet() - 4.75).abs() < 1e-9, "{along}");
+        let rail = &job.works.bars[0];
+        assert_eq!((rail.groups.len(), rail.count), (1, 1));
+        // 9 ft less 2 in at each end, 3 in further out on both sides of the corner, less 2 R - R pi / 2.
+        let radius = 1.75;
+        let cut = 108.0 - 4.0 + 6.0 - 2.0 * radius + radius * std::f64::consts::FRAC_PI_2;
+        assert!((rail.length.inches() - cut).abs() < 1e-6, "{} {cut}", rail.length.inches());
+    }
+}
