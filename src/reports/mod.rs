@@ -9,6 +9,7 @@ mod measures;
 mod order;
 mod paper;
 pub mod print;
+mod quantities;
 mod table;
 mod tally;
 mod words;

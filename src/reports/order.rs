@@ -12,7 +12,7 @@ mod pour;
 mod steel;
 mod steps;
 
-use super::{Paper, Part, Table, Words};
+use super::{Paper, Part, Words};
 use crate::{compile::Compiled, problem::Level};
 
 /// The work order of a job.
@@ -38,27 +38,6 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     back::as_done(compiled, &mut paper);
     back::add(compiled, &mut paper);
     paper
-}
-
-/// The bars by mark, for the tally.
-pub(super) fn bar_table(compiled: &Compiled) -> Table<'_> {
-    steel::marks(compiled)
-}
-
-/// The buy list, for the tally.
-pub(super) fn buy_table(compiled: &Compiled) -> Table<'_> {
-    buy::table(compiled)
-}
-
-/// The sections, for the tally.
-pub(super) fn section_table(compiled: &Compiled) -> Table<'_> {
-    build::sections(compiled)
-}
-
-/// What was taken as usual, for the tally; none if nothing was.
-pub(super) fn usual(compiled: &Compiled) -> Option<Table<'static>> {
-    let rows = back::usual_rows(compiled);
-    (!rows.is_empty()).then(|| back::usual_table(rows))
 }
 
 /// How many findings a paper shows before it only counts the rest.

@@ -1,10 +1,8 @@
 //! The buy list: whole packs, no prices yet.
 
 use crate::{
-    buying::Line,
     compile::Compiled,
-    reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures},
-    units::{Volume, show},
+    reports::{Paper, Part, Words, quantities},
 };
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
@@ -12,69 +10,10 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         return;
     }
     paper.push(Part::Heading(2, Words::from("Buy and carry in")));
-    paper.push(Part::Table(table(compiled)));
+    paper.push(Part::Table(quantities::buy::table(compiled)));
     if compiled.works.bars.iter().any(|bars| bars.count > 0) {
         paper.push(Part::Text(Words::from(
             "Bars are listed by their cut lengths in all; how many stock bars they come from depends on the lengths the yard keeps.",
         )));
     }
-}
-
-/// The table, for the order and the tally alike.
-pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
-    let measures = Measures(compiled.job.system());
-    let columns = vec![
-        Column::text("item", "Item"),
-        Column::count("packs", "Packs"),
-        Column::text("what", "What it comes to"),
-        measures.masses("weight", "Weight"),
-        Column::mark("got", "Got"),
-    ];
-    Table::new(
-        "buy",
-        columns,
-        Rows::formula(move |lines| {
-            for line in &compiled.works.buying {
-                lines.item(|row| {
-                    let job = &compiled.job;
-                    let system = job.system();
-                    match line {
-                        Line::Bags { mix, count, weight } => {
-                            let yields = job.mix(*mix).map_or(Volume::ZERO, |mix| mix.say.bag.value.yields.0);
-                            let bag = job.mix(*mix).map(|mix| mix.say.bag.value.weighs.0);
-                            row.text(format_args!("{}, bags", job.name(*mix)))
-                                .count(i64::try_from(*count).unwrap_or(i64::MAX));
-                            match bag {
-                                Some(bag) => row.text(format_args!(
-                                    "{} each, {} of concrete in all",
-                                    show::mass(bag, system),
-                                    show::volume(yields * i64::try_from(*count).unwrap_or(i64::MAX), system)
-                                )),
-                                None => row.empty(),
-                            };
-                            measures.mass(row, *weight);
-                        }
-                        Line::Resin { resin, volume, cartridges } => {
-                            row.text(format_args!("{}, cartridges", job.name(*resin)));
-                            match cartridges {
-                                Some(count) => row.count(i64::try_from(*count).unwrap_or(i64::MAX)),
-                                None => row.blank(),
-                            };
-                            row.text(format_args!("{} with waste", show::fluid(*volume, system))).empty();
-                        }
-                        Line::Bars { steel, pieces, length, longest, weight } => {
-                            row.text(format_args!("{} bar", job.name(*steel))).blank().text(format_args!(
-                                "{pieces} pieces, {} in all, longest {}",
-                                show::cut(*length, system),
-                                show::cut(*longest, system)
-                            ));
-                            measures.mass(row, *weight);
-                        }
-                    }
-                    row.tick();
-                })?;
-            }
-            Ok(())
-        }),
-    )
 }

@@ -1,12 +1,10 @@
 //! The bar list: cut lengths and bends by mark, and where each bar goes.
 
-use std::collections::BTreeMap;
-
 use crate::{
     compile::Compiled,
     holes::Level,
-    reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, words},
-    steel::{BarsMade, Group, Place, Shape},
+    reports::{Column, Paper, Part, Rows, Table, Words, quantities, words},
+    steel::{BarsMade, Group, Place},
     units::show,
 };
 
@@ -18,59 +16,9 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     paper.push(Part::Text(Words::from(
         "Legs are measured out to out. Cut lengths follow the centre line and are rounded up; bend before anything is set. Nothing bent goes into a drilled hole.",
     )));
-    paper.push(Part::Table(marks(compiled)));
+    paper.push(Part::Table(quantities::marks::table(compiled)));
     paper.push(Part::Heading(3, Words::from("Where the bars go")));
     paper.push(Part::Table(places(compiled)));
-}
-
-/// The bars by mark, for the order and the tally alike.
-pub(in crate::reports) fn marks(compiled: &Compiled) -> Table<'_> {
-    let system = compiled.job.system();
-    let measures = Measures(system);
-    let columns = vec![
-        Column::count("mark", "Mark"),
-        Column::text("size", "Size"),
-        Column::count("pieces", "Pieces"),
-        measures.lengths("cut", "Cut"),
-        Column::text("legs", "Legs, out to out"),
-        measures.lengths("inside", "Bend, inside"),
-        measures.masses("weight", "Weight"),
-        Column::mark("cut_done", "Cut"),
-        Column::mark("bent_done", "Bent"),
-    ];
-    Table::new(
-        "bars",
-        columns,
-        Rows::formula(move |lines| {
-            let mut all: BTreeMap<u32, (&BarsMade, &Shape, u64)> = BTreeMap::new();
-            for made in &compiled.works.bars {
-                for group in &made.groups {
-                    all.entry(group.mark).or_insert((made, &group.shape, 0)).2 += group.count;
-                }
-            }
-            for (mark, (made, shape, count)) in all {
-                let pieces = i64::try_from(count).unwrap_or(i64::MAX);
-                lines.item(|row| {
-                    row.count(i64::from(mark)).text(compiled.job.name(made.steel.id)).count(pieces);
-                    measures.cut(row, shape.cut);
-                    row.text(words::legs(shape, system));
-                    if shape.is_straight() {
-                        row.empty();
-                    } else {
-                        measures.length(row, shape.inside);
-                    }
-                    measures.mass(row, made.steel.weight(shape.cut * pieces));
-                    row.tick();
-                    if shape.is_straight() {
-                        row.empty();
-                    } else {
-                        row.tick();
-                    }
-                })?;
-            }
-            Ok(())
-        }),
-    )
 }
 
 fn places(compiled: &Compiled) -> Table<'_> {

@@ -1,0 +1,67 @@
+//! The buy list: whole packs, no prices yet.
+
+use crate::{
+    buying::Line,
+    compile::Compiled,
+    reports::{Column, Rows, Table, measures::Measures},
+    units::{Volume, show},
+};
+
+/// The table, for the order and the tally alike.
+pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let columns = vec![
+        Column::text("item", "Item"),
+        Column::count("packs", "Packs"),
+        Column::text("what", "What it comes to"),
+        measures.masses("weight", "Weight"),
+        Column::mark("got", "Got"),
+    ];
+    Table::new(
+        "buy",
+        columns,
+        Rows::formula(move |lines| {
+            for line in &compiled.works.buying {
+                lines.item(|row| {
+                    let job = &compiled.job;
+                    let system = job.system();
+                    match line {
+                        Line::Bags { mix, count, weight } => {
+                            let yields = job.mix(*mix).map_or(Volume::ZERO, |mix| mix.say.bag.value.yields.0);
+                            let bag = job.mix(*mix).map(|mix| mix.say.bag.value.weighs.0);
+                            row.text(format_args!("{}, bags", job.name(*mix)))
+                                .count(i64::try_from(*count).unwrap_or(i64::MAX));
+                            match bag {
+                                Some(bag) => row.text(format_args!(
+                                    "{} each, {} of concrete in all",
+                                    show::mass(bag, system),
+                                    show::volume(yields * i64::try_from(*count).unwrap_or(i64::MAX), system)
+                                )),
+                                None => row.empty(),
+                            };
+                            measures.mass(row, *weight);
+                        }
+                        Line::Resin { resin, volume, cartridges } => {
+                            row.text(format_args!("{}, cartridges", job.name(*resin)));
+                            match cartridges {
+                                Some(count) => row.count(i64::try_from(*count).unwrap_or(i64::MAX)),
+                                None => row.blank(),
+                            };
+                            row.text(format_args!("{} with waste", show::fluid(*volume, system))).empty();
+                        }
+                        Line::Bars { steel, pieces, length, longest, weight } => {
+                            row.text(format_args!("{} bar", job.name(*steel))).blank().text(format_args!(
+                                "{pieces} pieces, {} in all, longest {}",
+                                show::cut(*length, system),
+                                show::cut(*longest, system)
+                            ));
+                            measures.mass(row, *weight);
+                        }
+                    }
+                    row.tick();
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}

@@ -1,0 +1,239 @@
+//! The tables of quantities that the order and the tally share.
+
+pub(super) mod buy;
+pub(super) mod marks;
+pub(super) mod sections;
+pub(super) mod usual;
+
+use super::{Column, Paper, Part, Row, Rows, Table, Weight, Words, measures::Measures, words};
+use crate::{
+    compile::Compiled,
+    concrete::classes_in_order,
+    units::{Area, Volume, show},
+};
+
+/// The quantities in full, for the tally and the back pages of the order.
+pub(in crate::reports) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    if !compiled.works.solids.pours.is_empty() {
+        paper.push(Part::Heading(3, Words::from("Concrete")));
+        paper.push(Part::Table(pours(compiled)));
+        paper.push(Part::Table(sections::table(compiled)));
+        paper.push(Part::Heading(3, Words::from("Faces of the new concrete")));
+        paper.push(Part::Table(faces(compiled)));
+    }
+    if !compiled.works.strips.is_empty() {
+        paper.push(Part::Heading(3, Words::from("Broken out")));
+        paper.push(Part::Table(strips(compiled)));
+    }
+    if !compiled.works.sets.is_empty() {
+        paper.push(Part::Heading(3, Words::from("Holes")));
+        paper.push(Part::Table(holes(compiled)));
+    }
+    if !compiled.works.bars.is_empty() {
+        paper.push(Part::Heading(3, Words::from("Bars")));
+        paper.push(Part::Table(bars(compiled)));
+        paper.push(Part::Table(marks::table(compiled)));
+    }
+}
+
+fn count(number: u64) -> i64 {
+    i64::try_from(number).unwrap_or(i64::MAX)
+}
+
+fn pours(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let columns = vec![
+        Column::text("pour", "Pour"),
+        Column::text("mix", "Mix"),
+        measures.volumes("placed", "In the form"),
+        Column::text("waste", "Waste"),
+        measures.volumes("mixed", "To be mixed"),
+        Column::count("bags", "Bags"),
+        measures.masses("weight", "Bags weigh"),
+        Column::count("batches", "Batches"),
+        Column::count("trips", "Trips"),
+    ];
+    Table::new(
+        "pours",
+        columns,
+        Rows::formula(move |lines| {
+            let works = &compiled.works;
+            let mut mixings = works.mixings.iter().peekable();
+            for solid in &works.solids.pours {
+                let mixing = mixings.next_if(|mixing| mixing.pour == solid.pour);
+                lines.item(|row| {
+                    row.text(compiled.job.name(solid.pour));
+                    match mixing {
+                        Some(mixing) => {
+                            row.text(compiled.job.name(mixing.mix));
+                            measures.volume(row, solid.volume);
+                            row.text(show::percent(mixing.waste));
+                            measures.volume(row, mixing.wanted);
+                            row.count(count(mixing.bags));
+                            measures.mass(row, mixing.weight);
+                            optional(row, mixing.batches);
+                            optional(row, mixing.trips);
+                        }
+                        None => {
+                            row.empty();
+                            measures.volume(row, solid.volume);
+                            row.empty().empty().empty().empty().empty().empty();
+                        }
+                    }
+                })?;
+            }
+            if works.solids.pours.len() > 1 {
+                lines.total(|row| {
+                    row.text("All").empty();
+                    measures.volume(row, works.solids.total);
+                    row.empty();
+                    measures.volume(row, works.mixings.iter().map(|mixing| mixing.wanted).sum::<Volume>());
+                    row.count(count(works.mixings.iter().map(|mixing| mixing.bags).sum()));
+                    measures.mass(
+                        row,
+                        works.mixings.iter().fold(crate::units::Mass::from_kg(0.0), |sum, mixing| sum + mixing.weight),
+                    );
+                    row.empty().empty();
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn optional(row: &mut Row, number: Option<u64>) {
+    match number {
+        Some(number) => row.count(count(number)),
+        None => row.empty(),
+    };
+}
+
+fn faces(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let columns = vec![Column::text("face", "Face"), measures.areas("area", "Area")];
+    let works = &compiled.works;
+    let of = move |class| works.solids.pours.iter().map(|pour| pour.areas.of(class)).sum::<Area>();
+    let mut rows: Vec<Row> = Vec::new();
+    for class in classes_in_order() {
+        let area = of(class);
+        if area > Area::ZERO {
+            rows.push(Row::new(Weight::Item, |row| {
+                row.text(words::class(class));
+                measures.area(row, area);
+            }));
+        }
+    }
+    let forms: Area = works.solids.pours.iter().map(|pour| pour.areas.forms()).sum();
+    rows.push(Row::new(Weight::Total, |row| {
+        row.text("to be formed, upright");
+        measures.area(row, forms);
+    }));
+    Table::new("faces", columns, rows)
+}
+
+fn strips(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let columns = vec![
+        Column::text("strip", "Strip"),
+        measures.areas("area", "Area"),
+        measures.lengths("thick", "Thick"),
+        measures.volumes("volume", "As it lies"),
+    ];
+    Table::new(
+        "strips",
+        columns,
+        Rows::formula(move |lines| {
+            for strip in &compiled.works.strips {
+                lines.item(|row| {
+                    row.text(compiled.job.name(strip.id));
+                    measures.area(row, strip.area);
+                    measures.length(row, strip.thick);
+                    measures.volume(row, strip.volume);
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn holes(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let columns = vec![
+        Column::text("set", "Holes"),
+        Column::text("into", "Into"),
+        Column::count("count", "Count"),
+        measures.lengths("bore", "Bore"),
+        measures.lengths("depth", "Depth"),
+        Column::text("resin", "Resin"),
+        measures.fluids("net", "Without waste"),
+        measures.fluids("wanted", "With waste"),
+        Column::count("cartridges", "Cartridges"),
+    ];
+    Table::new(
+        "hole-sets",
+        columns,
+        Rows::formula(move |lines| {
+            let works = &compiled.works;
+            let mut fills = works.fills.iter().peekable();
+            for set in works.sets.values() {
+                let fill = fills.next_if(|fill| fill.holes == set.id);
+                lines.item(|row| {
+                    row.text(compiled.job.name(set.id))
+                        .text(words::target(&compiled.job, set.into))
+                        .count(count(set.count));
+                    measures.length(row, set.wide);
+                    measures.length(row, set.deep);
+                    match fill {
+                        Some(fill) => {
+                            row.text(compiled.job.name(fill.resin));
+                            measures.fluid(row, fill.net);
+                            measures.fluid(row, fill.wanted);
+                            let size = compiled.job.resin(fill.resin).and_then(|resin| resin.say.cartridge);
+                            optional(row, size.map(|size| fill.cartridges(size.0)));
+                        }
+                        None => {
+                            row.empty().empty().empty().empty();
+                        }
+                    }
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn bars(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let columns = vec![
+        Column::text("set", "Bars"),
+        Column::text("size", "Size"),
+        Column::count("pieces", "Pieces"),
+        measures.lengths("length", "Length in all"),
+        measures.masses("weight", "Weight"),
+    ];
+    Table::new(
+        "bar-sets",
+        columns,
+        Rows::formula(move |lines| {
+            for made in &compiled.works.bars {
+                lines.item(|row| {
+                    row.text(compiled.job.name(made.id))
+                        .text(compiled.job.name(made.steel.id))
+                        .count(count(made.count));
+                    measures.cut(row, made.length);
+                    measures.mass(row, made.weight);
+                })?;
+            }
+            if compiled.works.bars.len() > 1 {
+                lines.total(|row| {
+                    let all = &compiled.works.bars;
+                    row.text("All").empty().count(count(all.iter().map(|bars| bars.count).sum()));
+                    measures.cut(row, all.iter().map(|bars| bars.length).sum());
+                    measures
+                        .mass(row, all.iter().fold(crate::units::Mass::from_kg(0.0), |sum, bars| sum + bars.weight));
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}

@@ -1,0 +1,103 @@
+//! Everything that was taken because nobody said otherwise.
+
+use crate::{
+    compile::Compiled,
+    concrete::USUAL_WASTE,
+    holes,
+    reports::{Column, Row, Table, Weight},
+    schema::Show,
+    steel::USUAL_ENDS,
+    units::{Ratio, show},
+};
+
+/// The table; none if nothing was.
+pub(in crate::reports) fn table(compiled: &Compiled) -> Option<Table<'static>> {
+    let rows = rows(compiled);
+    if rows.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        Column::text("what", "What"),
+        Column::text("taken", "Taken"),
+        Column::text("source", "Where it comes from"),
+    ];
+    let rows: Vec<Row> = rows
+        .iter()
+        .map(|(what, taken, source)| {
+            Row::new(Weight::Item, |row| {
+                row.text(what).text(taken).text(source);
+            })
+        })
+        .collect();
+    Some(Table::new("usual", columns, rows))
+}
+
+/// What, what was taken for it, and where that comes from.
+fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
+    let job = &compiled.job;
+    let works = &compiled.works;
+    let system = job.system();
+    let none = "no source";
+    let mut rows: Vec<(String, String, String)> = Vec::new();
+    let mut row = |what: String, taken: String, why: &str| rows.push((what, taken, why.to_owned()));
+    if job.head.as_ref().is_none_or(|head| head.say.show.is_none()) {
+        row("job: show".to_owned(), Show::Feet.word().to_owned(), "the language's own default");
+    }
+    for mixing in works.mixings.iter().filter(|mixing| mixing.usual_waste) {
+        let taken = show::percent(Ratio::from_fraction(USUAL_WASTE)).to_string();
+        row(format!("{}: waste", job.name(mixing.pour)), taken, "common practice for formed work, no source");
+    }
+    for fill in works.fills.iter().filter(|fill| fill.usual_waste) {
+        let taken = show::percent(Ratio::from_fraction(holes::USUAL_WASTE)).to_string();
+        row(format!("{}: waste", job.name(fill.resin)), taken, "common practice, no source");
+    }
+    for fill in works.fills.iter().filter(|fill| fill.no_bar) {
+        row(
+            format!("{}: filled", job.name(fill.holes)),
+            "whole, no bar is set in them".to_owned(),
+            "nothing is `in` them",
+        );
+    }
+    for bars in works.bars.iter().filter(|bars| bars.usual_ends) {
+        let taken = show::exact(USUAL_ENDS, system).to_string();
+        row(format!("{}: ends", job.name(bars.id)), taken, "common practice for formed faces, no source");
+    }
+    for section in &job.sections {
+        if section.say.base.is_none() {
+            row(format!("{}: base", section.name), "soil".to_owned(), "the language's own default");
+        }
+        if section.say.side.is_none() {
+            row(format!("{}: side", section.name), "form".to_owned(), "the language's own default");
+        }
+    }
+    for holes in job.holes.iter().filter(|holes| holes.say.inset.is_none()) {
+        row(format!("{}: inset", holes.name), "0".to_owned(), "the language's own default");
+    }
+    for bars in job.bars.iter().filter(|bars| bars.say.space.is_some() && bars.say.inset.is_none()) {
+        row(format!("{}: inset", bars.name), "0".to_owned(), "the language's own default");
+    }
+    let square = job.walls.iter().flat_map(|wall| &wall.say.corners.0).any(|corner| corner.turning.is_none());
+    let square_line = job.lines.iter().flat_map(|line| &line.say.corners.0).any(|corner| corner.turning.is_none());
+    if square || square_line {
+        row("corners: turning".to_owned(), "90 deg".to_owned(), "the language's own default");
+    }
+    for steel in job.steels.iter().filter(|steel| steel.usual) {
+        let standard = steel.say.standard.as_ref().map_or(none, |standard| standard.0.as_str());
+        let taken = format!(
+            "{} across, {} inside of bends",
+            show::exact(steel.say.diameter.0, system),
+            show::exact(steel.say.bend.0, system)
+        );
+        row(format!("{}: from the library", steel.name), taken, standard);
+    }
+    for mix in job.mixes.iter().filter(|mix| mix.usual) {
+        let bag = &mix.say.bag.value;
+        let taken = format!("{} yields {}", show::mass(bag.weighs.0, system), show::volume(bag.yields.0, system));
+        row(
+            format!("{}: from the library", mix.name),
+            taken,
+            "published yield tables; the label on the bag goes before",
+        );
+    }
+    rows
+}
