@@ -26,7 +26,6 @@ use std::{
     ffi::OsString,
     io::{self, Write as _},
     process::ExitCode,
-    thread,
 };
 
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
@@ -93,22 +92,10 @@ enum Command {
     New(new::New),
 }
 
-/// The stack the program runs on, in bytes: enough for the deepest parentheses that `--limit depth` allows, whatever the
-/// surroundings give a program to begin with.
-const STACK: usize = 64 << 20;
-
 /// Runs the program on the given arguments (the first is the program's own name).
 pub fn main(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
-    let exit = thread::scope(|scope| {
-        let begun = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, || run(&arguments));
-        match begun {
-            Ok(running) => running.join().unwrap_or(Exit::Trouble),
-            // Without the room for it, the stack there is must do.
-            Err(_) => run(&arguments),
-        }
-    });
-    exit.into()
+    run(&arguments).into()
 }
 
 fn run(arguments: &[OsString]) -> Exit {
