@@ -189,7 +189,7 @@ fn cautions(compiled: &Compiled, paper: &mut Paper) {
             format!("{counted} {}", if counted == 1 { "bar" } else { "bars" })
         };
         caution(format!(
-            "{bars}: whatever end stands free where someone can fall on it is capped or bent out of the way until it is covered (29 CFR 1926.701(b))."
+            "{bars}: whatever end stands free where someone can fall on it is guarded until it is covered (29 CFR 1926.701(b)); small plastic caps keep from scratches, not from a fall."
         ));
     }
     if job.has(KindId::Pour) {
