@@ -2,7 +2,7 @@
 
 use super::{
     desk::{Desk, Read, Stop},
-    expression::run_on,
+    misread::run_on,
     rules,
 };
 use crate::{

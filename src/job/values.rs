@@ -2,11 +2,12 @@
 
 use super::{
     desk::{Desk, Read, Stop},
-    expression::{misread, too_large},
+    misread::{misread, too_large},
     rules,
 };
 use crate::{
     language::{Tok, TokenKind},
+    library,
     problem::{Problem, nearest},
     schema::{BlockId, Choice, KindId, Said, Sign, Value},
     source::Span,
@@ -211,9 +212,17 @@ impl<'l> Desk<'l, '_> {
         }
     }
 
-    /// The nearest known name, for the first hundred unknown ones: beyond that nobody reads them.
+    /// The nearest known name, the library's among them, for the first hundred unknown ones: beyond that nobody reads them.
     pub fn near(&mut self, name: &str, kinds: &[KindId]) -> Option<&'l str> {
-        self.may_suggest().then(|| nearest(name, self.blocks.names_of(kinds))).flatten()
+        if !self.may_suggest() {
+            return None;
+        }
+        let library = library::entries().filter(|(kind, _)| {
+            let kind = KindId::of(kind);
+            kind.is_some_and(|kind| kinds.is_empty() || kinds.contains(&kind))
+        });
+        let known = self.blocks.names_of(kinds).chain(library.map(|(_, name)| name));
+        nearest(name, known)
     }
 
     /// Whether a further name is given a suggestion; nothing said, nothing counted.

@@ -33,3 +33,11 @@ pub fn holding(name: &str) -> Option<Entry> {
         })
     })
 }
+
+/// Every entry: the word of its kind, and its name.
+pub fn entries() -> impl Iterator<Item = (&'static str, &'static str)> {
+    FILES.iter().flat_map(|(_, text)| text.lines()).filter(|line| !line.starts_with("//")).filter_map(|line| {
+        let mut words = line.split(' ');
+        words.next().zip(words.next())
+    })
+}

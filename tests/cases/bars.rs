@@ -6,7 +6,7 @@ use batterboard::{
     units::Mass,
 };
 
-use super::{fine, found, near};
+use super::{compiled, fine, found, near};
 
 /// ASTM A615/A615M nominal dimensions: diameter in, area in2, weight lb/ft, and kg/m as the metric columns print it.
 const A615: [(&str, f64, f64, f64, f64); 9] = [
@@ -186,4 +186,16 @@ bars d {{ size {size}; in h; out 5\" }}"
     assert_eq!(found(&dowel("#4")), [""; 0]);
     // 11/16 in over the ribs.
     assert_eq!(found(&dowel("#5")), ["bar-too-thick"]);
+}
+
+/// A misspelt size is suggested from the library, although nothing of it has been read yet.
+#[test]
+fn a_misspelt_size_of_the_library_is_suggested() {
+    for (wrong, meant) in [("#44", "#4"), ("15N", "15M"), ("12nm", "12mm")] {
+        let job = compiled(&format!(
+            "line pad {{ leg edge 6' }}\nbars rails {{ size {wrong}; along pad; rows height 6\"; offset 4\" }}\n"
+        ));
+        let unknown = job.problems.iter().find(|problem| problem.rule.name == "name-unknown").unwrap();
+        assert_eq!(unknown.fix.as_ref().map(|fix| fix.text.as_str()), Some(meant), "{wrong}");
+    }
 }
