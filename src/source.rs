@@ -110,10 +110,11 @@ impl Sources {
         SourceId(u32::try_from(self.0.len() - 1).unwrap_or(u32::MAX))
     }
 
-    /// The text of that number; an unknown number gives the first.
+    /// The text of that number; an unknown number gives an empty one.
     #[must_use]
     pub fn get(&self, id: SourceId) -> &Source {
-        &self.0[(id.0 as usize).min(self.0.len().saturating_sub(1))]
+        static NOTHING: Source = Source { name: String::new(), text: String::new(), lines: OnceLock::new() };
+        self.0.get(id.0 as usize).unwrap_or(&NOTHING)
     }
 
     /// How many there are.

@@ -31,12 +31,6 @@ impl Spot {
     pub fn new(plan: Point, height: Length) -> Spot {
         Spot { plan, height: nm(height) }
     }
-
-    /// As three coordinates, in nanometres.
-    #[must_use]
-    pub fn array(self) -> [f64; 3] {
-        [self.plan.x, self.plan.y, self.height]
-    }
 }
 
 /// A chain of straight moves through sharp corners, each of which is bent to the same inside radius.
