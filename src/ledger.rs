@@ -3,7 +3,7 @@
 
 use crate::{
     source::Span,
-    units::{Area, Length, Mass, Ratio, Volume},
+    units::{Angle, Area, Duration, Force, Length, Mass, Ratio, Stress, Temperature, Volume},
 };
 
 /// A worked number's place in the ledger.
@@ -18,20 +18,62 @@ pub enum Figure {
     Area(Area),
     Volume(Volume),
     Mass(Mass),
+    Force(Force),
+    Stress(Stress),
+    Duration(Duration),
+    Temperature(Temperature),
+    Angle(Angle),
     Ratio(Ratio),
     Count(u64),
     Number(f64),
 }
 
-/// What a number was made from.
+/// What a number was made from: the letter or word it has in the formula, and what it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Input {
+pub struct Input {
+    /// Its letter or word in the formula.
+    pub symbol: &'static str,
+    /// What it is.
+    pub from: Origin,
+}
+
+/// Where a part of a formula comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Origin {
     /// Another worked number.
     Worked(EntryId),
     /// Words that were typed, in the job, the shop file or the library.
     Typed(Span),
     /// What is taken when nothing is said: the number of the row in "taken as usual".
     Usual(Usual),
+    /// A figure of the rule itself, or read off the shape of the work, and why it is this one.
+    Given(Figure, &'static str),
+}
+
+impl Input {
+    /// Another worked number, if the ledger is kept.
+    #[must_use]
+    pub fn worked(symbol: &'static str, entry: Option<EntryId>) -> Option<Input> {
+        entry.map(|id| Input { symbol, from: Origin::Worked(id) })
+    }
+
+    /// Words that were typed.
+    #[must_use]
+    pub fn typed(symbol: &'static str, at: Span) -> Input {
+        Input { symbol, from: Origin::Typed(at) }
+    }
+
+    /// A default.
+    #[must_use]
+    pub fn usual(symbol: &'static str, usual: Usual) -> Input {
+        Input { symbol, from: Origin::Usual(usual) }
+    }
+
+    /// A figure of the rule itself, or of the shape of the work.
+    #[must_use]
+    pub fn given(symbol: &'static str, value: Figure, why: &'static str) -> Input {
+        Input { symbol, from: Origin::Given(value, why) }
+    }
 }
 
 /// A default: what is taken when the job does not say.

@@ -143,29 +143,35 @@ fn enter(
         value: Figure::Volume(solid.volume),
         formula: "sum over the layers of plan area times height, what sections share counted once",
         source: "",
-        inputs: vec![Input::Typed(pour.said(KindId::Pour, "fill"))],
+        inputs: vec![Input::typed("sections", pour.said(KindId::Pour, "fill"))],
     });
     let waste = if usual {
-        Input::Usual(Usual {
-            clause: "pour.waste",
-            value: Figure::Ratio(Ratio::from_fraction(USUAL_WASTE)),
-            source: "common practice for formed work, no source",
-        })
+        Input::usual(
+            "waste",
+            Usual {
+                clause: "pour.waste",
+                value: Figure::Ratio(Ratio::from_fraction(USUAL_WASTE)),
+                source: "common practice for formed work, no source",
+            },
+        )
     } else {
-        Input::Typed(pour.said(KindId::Pour, "waste"))
+        Input::typed("waste", pour.said(KindId::Pour, "waste"))
     };
     let mixed = ledger.enter(|| Entry {
         name: format!("{}.mixed", pour.name),
         value: Figure::Volume(Volume::round_cubic_metres(wanted)),
         formula: "volume * (1 + waste)",
         source: "",
-        inputs: volume.map(Input::Worked).into_iter().chain([waste]).collect(),
+        inputs: Input::worked("volume", volume).into_iter().chain([waste]).collect(),
     });
     ledger.enter(|| Entry {
         name: format!("{}.bags", pour.name),
         value: Figure::Count(bags),
-        formula: "mixed / what a bag yields, up to whole bags",
+        formula: "mixed / yields, up to whole bags",
         source: "",
-        inputs: mixed.map(Input::Worked).into_iter().chain([Input::Typed(mix.said(KindId::Mix, "bag"))]).collect(),
+        inputs: Input::worked("mixed", mixed)
+            .into_iter()
+            .chain([Input::typed("yields", mix.said(KindId::Mix, "bag"))])
+            .collect(),
     })
 }

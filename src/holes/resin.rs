@@ -66,23 +66,28 @@ pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, led
         value: Figure::Volume(net),
         formula: "pi / 4 * (bore^2 - bar^2) * depth * holes",
         source: "nominal diameter: that of a plain bar of the same weight (ASTM A615)",
-        inputs: vec![Input::Typed(holes.said(KindId::Holes, "bore")), Input::Typed(holes.said(KindId::Holes, "space"))],
+        inputs: [
+            Input::typed("bore, depth", holes.said(KindId::Holes, "bore")),
+            Input::given("holes", Figure::Count(set.count), "as laid out"),
+        ]
+        .into_iter()
+        .chain(bar.map(|bar| Input::given("bar", Figure::Length(bar), "nominal diameter of the bars set in them")))
+        .collect(),
     });
     let entry = ledger.enter(|| Entry {
         name: format!("{}.resin", holes.name),
         value: Figure::Volume(wanted),
         formula: "net * (1 + waste)",
         source: "",
-        inputs: worked
-            .map(Input::Worked)
+        inputs: Input::worked("net", worked)
             .into_iter()
             .chain([match said {
-                Some(_) => Input::Typed(resin.said(KindId::Resin, "waste")),
-                None => Input::Usual(Usual {
-                    clause: "resin.waste",
-                    value: Figure::Ratio(waste),
-                    source: "common practice, no source",
-                }),
+                Some(_) => Input::typed("waste", resin.said(KindId::Resin, "waste")),
+                None => {
+                    let value = Figure::Ratio(waste);
+                    let source = "common practice, no source";
+                    Input::usual("waste", Usual { clause: "resin.waste", value, source })
+                }
             }])
             .collect(),
     });

@@ -13,7 +13,7 @@ use crate::{
     compile::Compiled,
     concrete::classes_in_order,
     holes::Level,
-    ledger::{Figure, Input},
+    ledger::{Figure, Origin},
     problem::{Fix, Problem},
     source::{Sources, Span},
     steel::Place,
@@ -326,11 +326,19 @@ struct NumberTally<'c> {
 }
 
 #[derive(Serialize)]
+struct NumberInput<'c> {
+    symbol: &'static str,
+    #[serde(flatten)]
+    from: NumberOrigin<'c>,
+}
+
+#[derive(Serialize)]
 #[serde(rename_all = "snake_case")]
-enum NumberInput<'c> {
+enum NumberOrigin<'c> {
     Worked(&'c str),
     Typed { at: Spot, text: &'c str },
     Usual { clause: &'static str, shown: String, source: &'static str },
+    Given { shown: String, why: &'static str },
 }
 
 /// Writes the quantities of jobs.
@@ -386,6 +394,11 @@ impl Units {
             Figure::Area(area) => show::area(area, self.0).to_string(),
             Figure::Volume(volume) => show::volume(volume, self.0).to_string(),
             Figure::Mass(mass) => show::mass(mass, self.0).to_string(),
+            Figure::Force(force) => show::force(force, self.0).to_string(),
+            Figure::Stress(stress) => show::stress(stress, self.0).to_string(),
+            Figure::Duration(time) => show::time(time).to_string(),
+            Figure::Temperature(temperature) => show::temperature(temperature, self.0).to_string(),
+            Figure::Angle(angle) => show::angle(angle).to_string(),
             Figure::Ratio(ratio) => show::percent(ratio).to_string(),
             Figure::Count(count) => count.to_string(),
             Figure::Number(number) => show::decimal(number, 6).to_string(),
@@ -580,17 +593,21 @@ fn numbers(compiled: &Compiled, units: Units) -> Vec<NumberTally<'_>> {
             inputs: entry
                 .inputs
                 .iter()
-                .filter_map(|input| match input {
-                    Input::Worked(id) => ledger.get(*id).map(|entry| NumberInput::Worked(&entry.name)),
-                    Input::Typed(span) => Some(NumberInput::Typed {
-                        at: spot(&compiled.sources, *span, String::new()),
-                        text: compiled.sources.text(*span),
-                    }),
-                    Input::Usual(usual) => Some(NumberInput::Usual {
-                        clause: usual.clause,
-                        shown: units.figure(usual.value),
-                        source: usual.source,
-                    }),
+                .filter_map(|input| {
+                    let from = match input.from {
+                        Origin::Worked(id) => NumberOrigin::Worked(&ledger.get(id)?.name),
+                        Origin::Typed(span) => NumberOrigin::Typed {
+                            at: spot(&compiled.sources, span, String::new()),
+                            text: compiled.sources.text(span),
+                        },
+                        Origin::Usual(usual) => NumberOrigin::Usual {
+                            clause: usual.clause,
+                            shown: units.figure(usual.value),
+                            source: usual.source,
+                        },
+                        Origin::Given(value, why) => NumberOrigin::Given { shown: units.figure(value), why },
+                    };
+                    Some(NumberInput { symbol: input.symbol, from })
                 })
                 .collect(),
         })

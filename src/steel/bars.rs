@@ -366,12 +366,15 @@ impl Maker<'_> {
 }
 
 fn enter(ledger: &mut Ledger, job: &Job, bars: &Thing<Bars>, made: &BarsMade) {
-    let typed = |clause: &str| Input::Typed(bars.said(KindId::Bars, clause));
-    let ends = made.usual_ends.then_some(Input::Usual(Usual {
-        clause: "bars.ends",
-        value: Figure::Length(USUAL_ENDS),
-        source: "common practice for formed faces, no source",
-    }));
+    let typed = |clause: &'static str| Input::typed(clause, bars.said(KindId::Bars, clause));
+    let ends = made.usual_ends.then_some(Input::usual(
+        "ends",
+        Usual {
+            clause: "bars.ends",
+            value: Figure::Length(USUAL_ENDS),
+            source: "common practice for formed faces, no source",
+        },
+    ));
     let length = ledger.enter(|| Entry {
         name: format!("{}.length", bars.name),
         value: Figure::Length(made.length),
@@ -388,10 +391,9 @@ fn enter(ledger: &mut Ledger, job: &Job, bars: &Thing<Bars>, made: &BarsMade) {
         value: Figure::Mass(made.weight),
         formula: "length * weight per length",
         source: "",
-        inputs: length
-            .map(Input::Worked)
+        inputs: Input::worked("length", length)
             .into_iter()
-            .chain([Input::Typed(steel.said(KindId::Steel, "weight"))])
+            .chain([Input::typed("weight per length", steel.said(KindId::Steel, "weight"))])
             .collect(),
     });
 }
