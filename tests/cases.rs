@@ -2,6 +2,7 @@
 //! or by another program, the source named beside it.
 
 mod bars;
+mod bars_in_space;
 mod classes;
 mod holes;
 mod mixing;

@@ -42,6 +42,9 @@ pub enum Place {
 pub struct Group {
     /// Where.
     pub place: Place,
+    /// Distance of its centre from the old face, and the level of its end, for bars that begin somewhere of their own; a
+    /// long bar has its level twice, a dowel has neither.
+    pub from: Option<(Length, Length)>,
     /// How many.
     pub count: u64,
     /// Of what shape.
@@ -208,7 +211,7 @@ impl Maker<'_> {
             return None;
         }
         let shape = Shape::straight(set.deep + out.value.0, self.steel.bend);
-        Some(vec![Group { place: Place::Holes(set.id), count: set.count, shape, mark: 0 }])
+        Some(vec![Group { place: Place::Holes(set.id), from: None, count: set.count, shape, mark: 0 }])
     }
 
     fn long(&mut self) -> Option<Vec<Group>> {
@@ -256,7 +259,8 @@ impl Maker<'_> {
                 match shape {
                     Ok(shape) => {
                         let place = Place::Long { row, level: height.value, from, to };
-                        groups.push(Group { place, count: 1, shape, mark: 0 });
+                        let begins = Some((offset.value, height.value));
+                        groups.push(Group { place, from: begins, count: 1, shape, mark: 0 });
                     }
                     Err(refusal) => self.refused(refusal, along_at),
                 }
@@ -350,7 +354,13 @@ impl Maker<'_> {
                 return None;
             }
             let row = Row { on: stretch.on, row: 1, level, stretch, places, first_number: total - count + 1 };
-            groups.push(Group { place: Place::Side(row), count, shape: shape.clone(), mark: 0 });
+            groups.push(Group {
+                place: Place::Side(row),
+                from: Some((from.value.offset, from.value.height)),
+                count,
+                shape: shape.clone(),
+                mark: 0,
+            });
         }
         spacer.finish(&mut row_troubles);
         self.troubles.extend(row_troubles.into_iter().map(BarTrouble::Rows));

@@ -2,7 +2,9 @@
 //! lengths and weight.
 
 mod bars;
+mod lines;
 mod shape;
 
 pub use bars::{BarTrouble, BarsMade, Group, Place, USUAL_ENDS, bars, mark};
+pub use lines::{Line, lines};
 pub use shape::{Shape, Steel, steel};

@@ -1,0 +1,132 @@
+//! Where each bar lies: its centre line in plan space.
+
+use super::{
+    bars::{BarsMade, Group, Place},
+    shape::Shape,
+};
+use crate::{
+    concrete::{LegAt, Standing},
+    geometry::{Frame, Spot, Walk},
+    holes::{Hole, Set},
+    schema::Direction,
+    units::Length,
+};
+
+/// One bar: where it is counted from, and its centre line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Its number in its group, from 1; for a dowel that of its hole.
+    pub number: u64,
+    /// The leg it stands on or begins on.
+    pub on: LegAt,
+    /// The station it stands at or begins at.
+    pub station: Length,
+    /// The centre line.
+    pub walk: Walk,
+}
+
+/// The centre lines of a group's bars, in the order of their numbers. `set` is the holes dowels are set in.
+///
+/// A bar whose leg is not known is left out.
+pub fn lines<'a>(
+    made: &'a BarsMade,
+    group: &'a Group,
+    set: Option<&'a Set>,
+    standing: &'a Standing,
+) -> Box<dyn Iterator<Item = Line> + 'a> {
+    match &group.place {
+        Place::Holes(_) => match set {
+            Some(set) => Box::new(set.each().filter_map(move |hole| dowel(made, group, set, &hole, standing))),
+            None => Box::new(std::iter::empty()),
+        },
+        Place::Long { level, from, to, .. } => {
+            let spots = long(group, (*from, *to), *level, standing);
+            Box::new(spots.into_iter().map(move |vertices| Line {
+                number: 1,
+                on: from.0,
+                station: from.1,
+                walk: walk(made, &group.shape, vertices),
+            }))
+        }
+        Place::Side(row) => Box::new((0..row.places.count()).filter_map(move |at| {
+            let station = row.places.at(at);
+            let frame = standing.chain(row.on)?.run.frame(row.on.leg as usize)?;
+            let vertices = side(&group.shape, &frame, station, group.from?, made.steel.diameter);
+            Some(Line { number: row.first_number + at, on: row.on, station, walk: walk(made, &group.shape, vertices) })
+        })),
+    }
+}
+
+fn walk(made: &BarsMade, shape: &Shape, vertices: Vec<Spot>) -> Walk {
+    Walk { vertices, inside_radius: shape.inside / 2, diameter: made.steel.diameter }
+}
+
+/// From the bottom of its hole to its end out of it.
+fn dowel(made: &BarsMade, group: &Group, set: &Set, hole: &Hole, standing: &Standing) -> Option<Line> {
+    let axis = set.segment(hole, standing)?;
+    let deep = set.deep.nm() as f64;
+    let share = (group.shape.cut - set.deep).nm() as f64 / deep.max(1.0);
+    let end = |at: usize| axis.from[at] + (axis.from[at] - axis.to[at]) * share;
+    let spot = |[x, y, height]: [f64; 3]| Spot { plan: crate::geometry::Point::new(x, y), height };
+    let vertices = vec![spot(axis.to), spot([end(0), end(1), end(2)])];
+    Some(Line { number: hole.number, on: hole.on, station: hole.station, walk: walk(made, &group.shape, vertices) })
+}
+
+/// Along a run at its offset, from corner to corner.
+fn long(
+    group: &Group,
+    (from, to): ((LegAt, Length), (LegAt, Length)),
+    level: Length,
+    standing: &Standing,
+) -> Option<Vec<Spot>> {
+    let run = &standing.chain(from.0)?.run;
+    let offset = group.from?.0;
+    let count = run.legs().len().max(1);
+    let onwards = (from.0.leg, from.1) < (to.0.leg, to.1);
+    let legs = usize::from(to.0.leg) + if onwards { 0 } else { count } - usize::from(from.0.leg);
+    let mut vertices = vec![Spot::new(run.point(from.0.leg as usize, from.1, offset)?, level)];
+    for step in 0..legs {
+        let leg = (usize::from(from.0.leg) + step) % count;
+        let turn = run.turn_after(leg).unwrap_or(0.0);
+        // Where two legs go straight on there is no corner in the bar.
+        if turn.abs() >= 0.5 {
+            let lengthened = run.length(leg).nm() as f64 + offset.nm() as f64 * (turn.to_radians() / 2.0).tan();
+            vertices.push(Spot::new(run.frame(leg)?.at(lengthened, offset.nm() as f64), level));
+        }
+    }
+    vertices.push(Spot::new(run.point(to.0.leg as usize, to.1, offset)?, level));
+    Some(vertices)
+}
+
+/// Leg by leg in the frame of the wall's leg. Legs are out to out: each ends half a diameter past the corner of the
+/// centre line, on the outside of the bend.
+fn side(
+    shape: &Shape,
+    frame: &Frame,
+    station: Length,
+    (offset, height): (Length, Length),
+    diameter: Length,
+) -> Vec<Spot> {
+    let half = diameter.nm() as f64 / 2.0;
+    let apex = |turn: Option<&f64>| turn.map_or(0.0, |turn| half * (turn.to_radians() / 2.0).tan());
+    let mut at = [station.nm() as f64, offset.nm() as f64, height.nm() as f64];
+    let spot = |[along, out, up]: [f64; 3]| Spot { plan: frame.at(along, out), height: up };
+    let mut vertices = vec![spot(at)];
+    for (number, (leg, direction)) in shape.legs.iter().zip(&shape.directions).enumerate() {
+        let before = number.checked_sub(1).and_then(|before| shape.turns.get(before));
+        let length = leg.nm() as f64 - apex(before) - apex(shape.turns.get(number));
+        let (axis, sign) = match direction {
+            Direction::Right => (0, 1.0),
+            Direction::Left => (0, -1.0),
+            Direction::Out => (1, 1.0),
+            Direction::In => (1, -1.0),
+            Direction::Up => (2, 1.0),
+            Direction::Down => (2, -1.0),
+        };
+        if let Some(value) = at.get_mut(axis) {
+            *value += sign * length;
+        }
+        vertices.push(spot(at));
+    }
+    vertices
+}
