@@ -3,10 +3,11 @@
 use super::rows;
 use crate::{
     job::Job,
-    problem::{Problem, Rule},
+    problem::{Arg, Problem, Rule},
     rule,
     schema::{BlockId, KindId},
     steel::BarTrouble,
+    units::show,
     works::Works,
 };
 
@@ -18,13 +19,35 @@ rule!(BEND_BACK, "bend-back", Error, "a bar that turns straight back on itself")
 rule!(BEND_TIGHT, "bend-tight", Error, "a bend tighter than the bar allows");
 rule!(BAR_NOTHING_LEFT, "bar-nothing-left", Error, "a long bar of which its ends leave nothing");
 
-pub(super) static RULES: &[&Rule] =
-    &[&BARS_UNCLEAR, &DOWEL_BENT, &BAR_TOO_THICK, &LEG_BENDS, &BEND_BACK, &BEND_TIGHT, &BAR_NOTHING_LEFT];
+rule!(HOOK_UNCLEAR, "hook-unclear", Error, "a hook that turns by no angle hooks have, or no known way");
+rule!(TAIL_SHORT, "tail-short", Warning, "a hook whose straight end is shorter than its rule asks");
+rule!(LEG_STRAIGHT, "leg-straight", Warning, "two bends with too little straight between them");
+rule!(BAR_CROSSES_ITSELF, "bar-crosses-itself", Error, "a bar that runs through itself");
+rule!(LAP_SHORT, "lap-short", Warning, "a bar lapped by less than it should be");
+
+pub(super) static RULES: &[&Rule] = &[
+    &BARS_UNCLEAR,
+    &DOWEL_BENT,
+    &BAR_TOO_THICK,
+    &LEG_BENDS,
+    &BEND_BACK,
+    &BEND_TIGHT,
+    &HOOK_UNCLEAR,
+    &TAIL_SHORT,
+    &LEG_STRAIGHT,
+    &BAR_CROSSES_ITSELF,
+    &BAR_NOTHING_LEFT,
+    &LAP_SHORT,
+];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let echoes = rows::Echoes::new(works, problems);
     for (block, trouble) in &works.bar_troubles {
-        let echo = matches!(trouble, BarTrouble::Rows(row) if echoes.holds(job, works, *block, row));
+        let echo = match trouble {
+            BarTrouble::Rows(row) => echoes.holds(job, works, *block, row),
+            BarTrouble::NothingToFollow { along, .. } => echoes.outside(job, works, *block, *along),
+            _ => false,
+        };
         if !echo {
             problems.extend(word(job, *block, trouble));
         }
@@ -58,7 +81,7 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
         BarTrouble::DoesNotGo { at, clause, with } => {
             Problem::new(&BARS_UNCLEAR, *at, "`{0}` does not go with `{1}`").arg(*clause).arg(*with).help(match *with {
                 "in" => "dowels have `in` and `out`; take the other clause out",
-                "rows" => "long bars have `along`, `rows`, `offset` and `ends`; take the other clause out",
+                "rows" => "long bars have `along`, `rows`, `offset`, `ends` and `lap`; take the other clause out",
                 _ => "bars side by side have `along`, `space`, `inset`, `from` and `legs`; take the other clause out",
             })
         }
@@ -104,6 +127,43 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .arg(*least)
                 .help("write `bend {1}` or more, or leave `bend` out")
         }
+        BarTrouble::HookUnclear { at, turn: Some(turn) } => {
+            Problem::new(&HOOK_UNCLEAR, *at, "hooks do not turn by {0} degrees")
+                .arg(Arg::Number(*turn))
+                .help("write 90, 135 or 180 deg, which is how far the bar turns")
+        }
+        BarTrouble::HookUnclear { at, turn: None } => {
+            Problem::new(&HOOK_UNCLEAR, *at, "it is not plain which way this hook turns")
+                .help("write a direction across the leg behind the angle, as in `180 deg up`")
+        }
+        BarTrouble::TailShort { at, turn, tail, least, source } => {
+            Problem::new(&TAIL_SHORT, *at, "behind a hook of {2} degrees {0} is straight; its rule asks for {1}")
+                .arg(*tail)
+                .arg(*least)
+                .arg(Arg::Number(*turn))
+                .arg(*source)
+                .help("write `tail {1}`, or leave `tail` out ({3})")
+                .fix(*at, show::exact(*least, job.system()).to_string())
+                .thing(job.name(block))
+                .measure(*tail)
+        }
+        BarTrouble::LegStraight { at, leg, straight, least } => {
+            Problem::new(&LEG_STRAIGHT, *at, "between its bends leg {0} has {1} of straight; {2} is wanted")
+                .arg(*leg)
+                .arg(*straight)
+                .arg(*least)
+                .help("make the leg longer by the difference")
+                .thing(job.name(block))
+                .measure(*straight)
+        }
+        BarTrouble::CrossesItself { at, closed } => {
+            let problem = Problem::new(&BAR_CROSSES_ITSELF, *at, "this bar runs through itself");
+            if *closed {
+                problem.help("if it is a closed tie, say how its ends are hooked: write `hook 135 deg` at the end")
+            } else {
+                problem.help("change a leg so that the bar passes clear of itself")
+            }
+        }
         BarTrouble::NothingLeft { at, length, ends } => Problem::new(
             &BAR_NOTHING_LEFT,
             *at,
@@ -112,5 +172,19 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
         .arg(*length)
         .arg(*ends)
         .help("write a smaller `ends`, or leave this stretch out of `along`"),
+        BarTrouble::NothingToFollow { at, along } => {
+            Problem::new(&rows::ROW_OUTSIDE, *at, "no section stands along this stretch for a row to follow")
+                .here("this level")
+                .label(*along, "the stretch it runs along")
+                .help("write the level itself, or let `along` name sections")
+        }
+        BarTrouble::LapShort { at, lap, room } => {
+            Problem::new(&LAP_SHORT, *at, "past the step there is room for {1} of this bar; its lap is {0}")
+                .arg(*lap)
+                .arg(*room)
+                .help("lengthen the section it goes on into, or, if less will do, write `lap {1}`")
+                .thing(job.name(block))
+                .measure(*room)
+        }
     })
 }

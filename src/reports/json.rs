@@ -295,6 +295,27 @@ struct GroupTally {
     turns_deg: Vec<f64>,
     bend_inside: Measure,
     sort: &'static str,
+    shape: String,
+    straights: Vec<Measure>,
+    arcs: Vec<ArcTally>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    hooks: Vec<HookTally>,
+}
+
+/// One bend of a bar, along its centre line.
+#[derive(Serialize)]
+struct ArcTally {
+    turn_deg: f64,
+    length: Measure,
+}
+
+/// A hook at the start or the end of a bar.
+#[derive(Serialize)]
+struct HookTally {
+    at: &'static str,
+    turn_deg: f64,
+    tail: Measure,
+    way: &'static str,
 }
 
 #[derive(Serialize)]
@@ -546,6 +567,23 @@ fn bars(compiled: &Compiled, units: Units) -> Vec<BarsTally<'_>> {
                         Place::Long { .. } => "long",
                         Place::Side(_) => "side by side",
                     },
+                    shape: super::words::shape(&group.shape),
+                    straights: group.shape.straights().into_iter().map(|part| units.length(part)).collect(),
+                    arcs: group
+                        .shape
+                        .arcs()
+                        .into_iter()
+                        .map(|arc| ArcTally { turn_deg: rounded(arc.turn, 6), length: units.length(arc.length) })
+                        .collect(),
+                    hooks: ["start", "end"]
+                        .into_iter()
+                        .zip(group.shape.hooks)
+                        .filter_map(|(at, hook)| {
+                            let hook = hook?;
+                            let tail = units.length(hook.tail);
+                            Some(HookTally { at, turn_deg: rounded(hook.turn, 6), tail, way: hook.way.word() })
+                        })
+                        .collect(),
                 })
                 .collect(),
         })

@@ -17,6 +17,12 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         "Legs are measured out to out. Cut lengths follow the centre line and are rounded up; bend before anything is set. Nothing bent goes into a drilled hole.",
     )));
     paper.push(Part::Table(quantities::marks::table(compiled)));
+    if let Some(bends) = quantities::marks::bends(compiled) {
+        paper.push(Part::Text(Words::from(
+            "To bend by marks on the straight bar: the straight parts and the bends between them make the cut length.",
+        )));
+        paper.push(Part::Table(bends));
+    }
     paper.push(Part::Heading(3, Words::from("Where the bars go")));
     paper.push(Part::Table(places(compiled)));
 }
