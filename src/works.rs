@@ -12,7 +12,7 @@ use crate::{
     plan::{Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade},
+    steel::{self, BarTrouble, BarsMade, Clearances, WaysIn},
     units::Length,
 };
 
@@ -40,6 +40,10 @@ pub struct Works {
     pub meetings: Vec<Meeting>,
     /// Bars by block, in the order they are written.
     pub bars: Vec<BarsMade>,
+    /// How near bars come to faces and to each other.
+    pub clearances: Clearances,
+    /// Bars that cannot go in past those that are placed before them.
+    pub ways_in: WaysIn,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// Mixing by pour.
@@ -68,6 +72,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     lay_out_holes(job, facts, limits, &mut works);
     works.meetings = holes::meetings(&works.sets, &works.standing);
     make_bars(job, limits, &mut works);
+    works.clearances =
+        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)
@@ -81,7 +87,23 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     works.plan = plan(job, &count, limits.waits);
     works.waits = limits.waits;
+    let rank = placed_in_order(job, &works.plan);
+    works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank);
     works
+}
+
+/// The place in the order of work of the step that sets or places each block of bars; of several the first.
+fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
+    let mut rank = BTreeMap::new();
+    for (place, step) in plan.order.iter().enumerate() {
+        let Some(step) = job.step(*step) else { continue };
+        for thing in step.say.work.0.iter().flat_map(|work| &work.things) {
+            if job.bars_of(thing.value).is_some() {
+                rank.entry(thing.value).or_insert(place);
+            }
+        }
+    }
+    rank
 }
 
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
@@ -111,6 +133,7 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
             &works.sets,
             bars,
             left,
+            &steel::least_steel,
             &mut works.ledger,
             &mut troubles,
         );

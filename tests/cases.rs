@@ -4,10 +4,14 @@
 mod bars;
 mod bars_in_space;
 mod classes;
+mod clearance;
 mod holes;
+mod laps;
 mod long_bars;
 mod mixing;
 mod solids;
+mod ties;
+mod way_in;
 
 use batterboard::{
     compile::{Compiled, compile_text},

@@ -7,7 +7,7 @@ use crate::{
     rule,
     schema::{BlockId, KindId},
     steel::BarTrouble,
-    units::show,
+    units::{Length, System, show},
     works::Works,
 };
 
@@ -23,6 +23,8 @@ rule!(HOOK_UNCLEAR, "hook-unclear", Error, "a hook that turns by no angle hooks 
 rule!(TAIL_SHORT, "tail-short", Warning, "a hook whose straight end is shorter than its rule asks");
 rule!(LEG_STRAIGHT, "leg-straight", Warning, "two bends with too little straight between them");
 rule!(BAR_CROSSES_ITSELF, "bar-crosses-itself", Error, "a bar that runs through itself");
+rule!(NO_ROOM_FOR_LAP, "no-room-for-lap", Error, "a long bar that must be lapped where no lap fits");
+rule!(BAR_TOO_LONG, "bar-too-long", Warning, "a bar longer than the bars it is to be cut from");
 rule!(LAP_SHORT, "lap-short", Warning, "a bar lapped by less than it should be");
 
 pub(super) static RULES: &[&Rule] = &[
@@ -38,6 +40,8 @@ pub(super) static RULES: &[&Rule] = &[
     &BAR_CROSSES_ITSELF,
     &BAR_NOTHING_LEFT,
     &LAP_SHORT,
+    &NO_ROOM_FOR_LAP,
+    &BAR_TOO_LONG,
 ];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
@@ -81,7 +85,9 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
         BarTrouble::DoesNotGo { at, clause, with } => {
             Problem::new(&BARS_UNCLEAR, *at, "`{0}` does not go with `{1}`").arg(*clause).arg(*with).help(match *with {
                 "in" => "dowels have `in` and `out`; take the other clause out",
-                "rows" => "long bars have `along`, `rows`, `offset`, `ends` and `lap`; take the other clause out",
+                "rows" => {
+                    "long bars have `along`, `rows`, `offset`, `ends`, `lap` and `pieces`; take the other clause out"
+                }
                 _ => "bars side by side have `along`, `space`, `inset`, `from` and `legs`; take the other clause out",
             })
         }
@@ -137,13 +143,17 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .help("write a direction across the leg behind the angle, as in `180 deg up`")
         }
         BarTrouble::TailShort { at, turn, tail, least, source } => {
+            // As it can be typed without loss: what no tape shows is a metric figure.
+            let tape = 64 * least.nm() % Length::INCH.nm() == 0;
+            let written = show::exact(*least, if tape { System::Feet } else { System::Metric }).to_string();
             Problem::new(&TAIL_SHORT, *at, "behind a hook of {2} degrees {0} is straight; its rule asks for {1}")
                 .arg(*tail)
                 .arg(*least)
                 .arg(Arg::Number(*turn))
                 .arg(*source)
-                .help("write `tail {1}`, or leave `tail` out ({3})")
-                .fix(*at, show::exact(*least, job.system()).to_string())
+                .arg(written.as_str())
+                .help("write `tail {4}`, or leave `tail` out ({3})")
+                .fix(*at, written)
                 .thing(job.name(block))
                 .measure(*tail)
         }
@@ -177,6 +187,29 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .here("this level")
                 .label(*along, "the stretch it runs along")
                 .help("write the level itself, or let `along` name sections")
+        }
+        BarTrouble::NoRoomForLap { at, lap, most, would_do } => {
+            let problem = Problem::new(
+                &NO_ROOM_FOR_LAP,
+                *at,
+                "pieces of {1} at most must be lapped by {0}, and between the corners no lap fits",
+            )
+            .arg(*lap)
+            .arg(*most);
+            match would_do {
+                Some(would_do) => problem
+                    .arg(*would_do)
+                    .help("pieces of {2} would reach a straight that can hold a lap; or write a shorter `lap`"),
+                None => problem.help("write a shorter `lap`: it has to fit on one straight, clear of the bends"),
+            }
+        }
+        BarTrouble::TooLong { at, cut, stock } => {
+            Problem::new(&BAR_TOO_LONG, *at, "this bar is {0} long, and the longest bar to cut it from {1}")
+                .arg(*cut)
+                .arg(*stock)
+                .help("make it of two bars that lap, or write the longer bars you can have as `stock`")
+                .thing(job.name(block))
+                .measure(*cut)
         }
         BarTrouble::LapShort { at, lap, room } => {
             Problem::new(&LAP_SHORT, *at, "past the step there is room for {1} of this bar; its lap is {0}")

@@ -13,6 +13,7 @@ mod pours;
 mod rows;
 mod sections;
 mod standing;
+mod way_in;
 mod words;
 mod yield_odd;
 
@@ -28,7 +29,7 @@ pub use accepted::{Accepted, accepted};
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 9] = [
+    let own: [&[&Rule]; 10] = [
         back_thin::RULES,
         bars::RULES,
         holes_meet::RULES,
@@ -37,6 +38,7 @@ pub fn rules() -> Vec<&'static Rule> {
         rows::RULES,
         sections::RULES,
         standing::RULES,
+        way_in::RULES,
         yield_odd::RULES,
     ];
     let mut all: Vec<&Rule> = own.concat();
@@ -61,6 +63,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     holes_meet::check(job, works, problems);
     back_thin::check(job, works, problems);
     bars::check(job, works, problems);
+    way_in::check(job, works, problems);
     yield_odd::check(job, problems);
     order::check(job, works, problems);
 }

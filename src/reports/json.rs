@@ -171,6 +171,7 @@ struct JobTally<'c> {
     broken_out: Vec<StripTally<'c>>,
     holes: Vec<HolesTally<'c>>,
     bars: Vec<BarsTally<'c>>,
+    stock: Vec<StockTally<'c>>,
     buy: Vec<BuyTally<'c>>,
     numbers: Vec<NumberTally<'c>>,
 }
@@ -300,6 +301,21 @@ struct GroupTally {
     arcs: Vec<ArcTally>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     hooks: Vec<HookTally>,
+    /// The groups of the same block, from 0, this bar is lapped with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    lapped_with: Vec<u32>,
+}
+
+/// What bars are cut from.
+#[derive(Serialize)]
+struct StockTally<'c> {
+    stock: &'c str,
+    of: &'c str,
+    length: Measure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    price: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on_hand: Option<i64>,
 }
 
 /// One bend of a bar, along its centre line.
@@ -469,6 +485,18 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
             .collect(),
         holes: holes(compiled, units),
         bars: bars(compiled, units),
+        stock: compiled
+            .job
+            .stocks
+            .iter()
+            .map(|stock| StockTally {
+                stock: &stock.name,
+                of: compiled.job.name(stock.say.item.0),
+                length: units.length(stock.say.length.0),
+                price: stock.say.price.map(|price| show::money(price.0).to_string()),
+                on_hand: stock.say.on_hand.map(|count| count.0),
+            })
+            .collect(),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
         numbers: numbers(compiled, units),
     }
@@ -567,6 +595,7 @@ fn bars(compiled: &Compiled, units: Units) -> Vec<BarsTally<'_>> {
                         Place::Long { .. } => "long",
                         Place::Side(_) => "side by side",
                     },
+                    lapped_with: group.lapped_with.clone(),
                     shape: super::words::shape(&group.shape),
                     straights: group.shape.straights().into_iter().map(|part| units.length(part)).collect(),
                     arcs: group

@@ -8,7 +8,9 @@ use super::{
     },
     words::{Base, CastSide, HookRule, Show, Stuff, Surroundings, Way},
 };
-use crate::units::{Angle, Area, Date, Dimension, Duration, Length, Mass, Ratio, Speed, Stress, Temperature, Volume};
+use crate::units::{
+    Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
+};
 
 /// One declaration for a block's clauses and for a clause's parts: both are words with values behind them.
 macro_rules! parts {
@@ -60,6 +62,8 @@ names! {
     HolesName [Holes],
     /// The name of a bar size.
     SteelName [Steel],
+    /// The name of what stock is of.
+    StockedName [Steel],
     /// The name of a mix.
     MixName [Mix],
     /// The name of a resin.
@@ -165,6 +169,11 @@ parts! {
         "" wide: Above<Length>,
         /// its depth
         "by" deep: Said<Above<Length>>,
+    }
+    /// How long pieces may be.
+    Pieces {
+        /// the longest
+        "at most" most: Above<Length>,
     }
     /// Where a bent bar begins: the end of the bar.
     From {
@@ -479,6 +488,8 @@ kinds! {
         "ends" ends: Option<Unsigned<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"; ends 3\"",
         /// How far a long bar runs beside the next one, and past a step into the higher section; 40 of its diameters unless said.
         "lap" lap: Option<Said<Above<Length>>> = "along low, high; rows height top - 4\"; offset 5\"; lap 24\"",
+        /// How long the pieces of a long bar may be; as long as the longest stock unless said.
+        "pieces" pieces: Option<Said<Pieces>> = "along low, high; rows height 4\"; offset 5\"; pieces at most 6'",
         /// How bars that stand side by side are spaced.
         "space" space: Option<Said<Spacing>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\"",
         /// How far the first and last stay from the ends of the stretch; 0 unless said.
@@ -567,6 +578,20 @@ kinds! {
         /// A sheet, as it really measures.
         "sheet" sheet: Option<Sheet> = "sheet 4' by 8', thick 3/4\"",
     } asks [] done []
+
+    /// What is sold or lies at hand: bars of one size and length. A size may have several.
+    "stock" Stock Stock (NAMED) {
+        /// The size it is of.
+        "for" item: StockedName = "for #4",
+        /// How long each piece is.
+        "length" length: Above<Length> = "length 20'",
+        /// What one piece costs.
+        "price" price: Option<Above<Money>> = "price 11.40 USD",
+        /// How many lie at hand; where no price is written, there are no more.
+        "on-hand" on_hand: Option<Above<i64>> = "on-hand 3",
+    } asks [
+        "length" Length "how long each piece is" false,
+    ] done []
 
     /// Tie wire.
     "wire" Wire Wire (NAMED) {

@@ -193,6 +193,7 @@ pub enum KindId {
     Resin,
     Steel,
     Lumber,
+    Stock,
     Wire,
     Step,
     Look,

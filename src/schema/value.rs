@@ -5,7 +5,8 @@ use super::words::Direction;
 use crate::{
     source::Span,
     units::{
-        Angle, Area, Date, Dimension, Duration, Length, Mass, Quantity, Ratio, Speed, Stress, Temperature, Volume,
+        Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Quantity, Ratio, Speed, Stress, Temperature,
+        Volume,
     },
 };
 
@@ -283,6 +284,7 @@ quantities! {
     Speed Speed speed,
     Angle Angle angle,
     Ratio Ratio ratio,
+    Money Money money,
 }
 
 impl Take for Above<i64> {

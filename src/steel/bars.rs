@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{
-    long::USUAL_ENDS,
+    laps::Layout,
+    long::{LongRow, USUAL_ENDS},
     shape::{Shape, Steel, steel},
 };
 use crate::{
@@ -51,6 +52,8 @@ pub struct Group {
     pub shape: Shape,
     /// The mark of the shape, from 1; set once all bars are known.
     pub mark: u32,
+    /// The groups of the block, from 0, whose bar this long bar is lapped with.
+    pub lapped_with: Vec<u32>,
 }
 
 /// The bars of one block.
@@ -74,6 +77,8 @@ pub struct BarsMade {
     pub usual_lap: Option<Length>,
     /// The tails of hooks that were taken because none was said: the turn, the tail and whose rule it is.
     pub usual_tails: Vec<(f64, Length, &'static str)>,
+    /// Long bars that are cut into lapped pieces.
+    pub rows: Vec<LongRow>,
 }
 
 /// What is wrong with bars.
@@ -108,11 +113,16 @@ pub enum BarTrouble {
     NothingToFollow { at: Span, along: Span },
     /// A bar that goes on past a step, where there is less room than its lap.
     LapShort { at: Span, lap: Length, room: Length },
+    /// A long bar must be lapped and no lap fits, or none where pieces as long as this reach.
+    NoRoomForLap { at: Span, lap: Length, most: Length, would_do: Option<Length> },
+    /// A bar longer than what it can be cut from.
+    TooLong { at: Span, cut: Length, stock: Length },
     /// Something with rows or spacing.
     Rows(RowTrouble),
 }
 
-/// Makes the bars of a block; none if it could not be told what they are.
+/// Makes the bars of a block; none if it could not be told what they are. Of the ways to lap long bars those are taken that
+/// `cost` least ([`least_steel`](super::least_steel), where nothing else is known).
 #[expect(clippy::too_many_arguments, reason = "a bar hangs on all that stands before it")]
 pub fn bars(
     job: &Job,
@@ -121,12 +131,24 @@ pub fn bars(
     sets: &BTreeMap<BlockId, Set>,
     bars: &Thing<Bars>,
     limit: u64,
+    cost: &dyn Fn(&Layout) -> i64,
     ledger: &mut Ledger,
     troubles: &mut Vec<BarTrouble>,
 ) -> Option<BarsMade> {
     let steel = steel(job, bars.say.size.0)?;
-    let mut maker =
-        Maker { job, standing, sections, bars, steel, limit, usual_lap: None, usual_tails: Vec::new(), troubles };
+    let mut maker = Maker {
+        job,
+        standing,
+        sections,
+        bars,
+        steel,
+        limit,
+        usual_lap: None,
+        usual_tails: Vec::new(),
+        rows: Vec::new(),
+        cost,
+        troubles,
+    };
     let groups = match (&bars.say.holes, &bars.say.along) {
         (Some(holes), _) => maker.dowels(sets.get(&holes.value.0)?)?,
         (None, Some(_)) if bars.say.rows.is_some() => maker.long()?,
@@ -136,6 +158,7 @@ pub fn bars(
             return None;
         }
     };
+    maker.too_long(&groups);
     let count = groups.iter().map(|group| group.count).sum();
     let length = groups.iter().map(|group| group.shape.cut * i64::try_from(group.count).unwrap_or(i64::MAX)).sum();
     let is_long = groups.iter().any(|group| matches!(group.place, Place::Long { .. }));
@@ -148,6 +171,7 @@ pub fn bars(
         usual_ends: is_long && bars.say.ends.is_none(),
         usual_lap: maker.usual_lap,
         usual_tails: maker.usual_tails,
+        rows: maker.rows,
         groups,
     };
     enter(ledger, job, bars, &made);
@@ -194,11 +218,15 @@ pub(super) struct Maker<'m> {
     pub(super) sections: &'m Sections,
     pub(super) bars: &'m Thing<Bars>,
     pub(super) steel: Steel,
-    limit: u64,
+    pub(super) limit: u64,
     /// The lap that was taken, where one was wanted and none said.
     pub(super) usual_lap: Option<Length>,
     /// The tails that were taken, where hooks were wanted and none said.
     pub(super) usual_tails: Vec<(f64, Length, &'static str)>,
+    /// The rows that were cut into pieces.
+    pub(super) rows: Vec<LongRow>,
+    /// What a layout of pieces costs.
+    pub(super) cost: &'m dyn Fn(&Layout) -> i64,
     pub(super) troubles: &'m mut Vec<BarTrouble>,
 }
 
@@ -226,7 +254,7 @@ impl Maker<'_> {
             self.troubles.push(BarTrouble::DowelBent { at: self.at("legs") });
             return None;
         }
-        self.only("in", &["along", "rows", "offset", "ends", "lap", "space", "inset", "from"]);
+        self.only("in", &["along", "rows", "offset", "ends", "lap", "pieces", "space", "inset", "from"]);
         let Some(out) = self.bars.say.out else {
             self.lacks("out", "`in`");
             return None;
@@ -237,11 +265,18 @@ impl Maker<'_> {
             return None;
         }
         let shape = Shape::straight(set.deep + out.value.0, &self.steel);
-        Some(vec![Group { place: Place::Holes(set.id), from: None, count: set.count, shape, mark: 0 }])
+        Some(vec![Group {
+            place: Place::Holes(set.id),
+            from: None,
+            count: set.count,
+            shape,
+            mark: 0,
+            lapped_with: Vec::new(),
+        }])
     }
 
     fn side_by_side(&mut self) -> Option<Vec<Group>> {
-        self.only("space", &["out", "offset", "ends", "lap"]);
+        self.only("space", &["out", "offset", "ends", "lap", "pieces"]);
         let say = &self.bars.say;
         let along = say.along.as_ref()?;
         let Some(space) = &say.space else {
@@ -286,6 +321,7 @@ impl Maker<'_> {
                 count,
                 shape: shape.clone(),
                 mark: 0,
+                lapped_with: Vec::new(),
             });
         }
         spacer.finish(&mut row_troubles);

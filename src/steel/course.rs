@@ -107,6 +107,10 @@ fn course(
     troubles: &mut Vec<CourseTrouble>,
 ) -> Option<Course> {
     let Reach { first, last, ring } = *reach;
+    if ring {
+        let (from, to) = ((first.on, first.start), (last.on, last.end));
+        return Some(Course { level, from, to, ring, goes_on: false });
+    }
     let from = (first.on, first.start + ends);
     let to = (last.on, last.end - ends);
     let single = first.on == last.on && first.start <= last.start;

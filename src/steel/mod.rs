@@ -3,15 +3,23 @@
 
 mod bars;
 mod bent;
+mod clearance;
 mod course;
 mod hooks;
+mod laps;
 mod lines;
 mod long;
 mod shape;
+mod stock;
 mod way;
+mod way_in;
 
 pub use bars::{BarTrouble, BarsMade, Group, Place, bars, mark};
+pub use clearance::{BarAt, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
 pub use hooks::{Hook, least_tail};
+pub use laps::{Layout, least_steel, pick, stagger};
 pub use lines::{Line, lines};
-pub use long::{USUAL_ENDS, USUAL_LAP_DIAMETERS};
+pub use long::{LongRow, USUAL_ENDS, USUAL_LAP_DIAMETERS};
 pub use shape::{Arc, Shape, Steel, steel};
+pub use stock::{longest_stock, usual_stock};
+pub use way_in::{Blocked, WaysIn, ways_in};

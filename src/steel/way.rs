@@ -81,6 +81,33 @@ impl Way {
         None
     }
 
+    /// The way all the way round a closed plan from a place back to it, and on by so much; the place and what follows lie on
+    /// one leg.
+    #[must_use]
+    pub fn ring(run: &Run, from: (LegAt, Length), on: Length, offset: Length) -> Option<Way> {
+        let mut way = Way::new(run, from, from, true, offset)?;
+        way.parts.last_mut()?.end += on.nm() as f64;
+        Some(way)
+    }
+
+    /// The same way from its other end.
+    #[must_use]
+    pub fn reversed(&self) -> Way {
+        let length = self.parts.last().map_or(0.0, |part| part.end);
+        let parts = self.parts.iter().enumerate().rev().map(|(at, part)| {
+            let by = part.end - part.start;
+            let turn = at.checked_sub(1).and_then(|before| self.parts.get(before)).map_or(0.0, |part| part.turn);
+            Part {
+                on: part.on,
+                from: if self.onwards { part.from + by } else { part.from - by },
+                start: length - part.end,
+                end: length - part.start,
+                turn,
+            }
+        });
+        Way { parts: parts.collect(), onwards: !self.onwards }
+    }
+
     /// How long it is, from corner to corner.
     #[must_use]
     pub fn length(&self) -> Length {

@@ -71,7 +71,9 @@ fn place(compiled: &Compiled, made: &BarsMade, group: &Group) -> String {
             let offset = say.and_then(|say| say.offset).map_or_else(String::new, |offset| {
                 format!(", centre {} out from the face", show::exact(offset.value, system))
             });
-            format!("{}, level {}{offset}", words::stretch(job, standing, *from, *to), show::place(*level, system))
+            let lapped = if group.lapped_with.is_empty() { "" } else { ", lapped with the next piece" };
+            let stretch = words::stretch(job, standing, *from, *to);
+            format!("{stretch}, level {}{offset}{lapped}", show::place(*level, system))
         }
         Place::Side(row) => {
             let leg = words::leg(job, standing, row.on);

@@ -6,7 +6,7 @@ use crate::{
     holes,
     reports::{Column, Row, Table, Weight},
     schema::Show,
-    steel::{USUAL_ENDS, USUAL_LAP_DIAMETERS},
+    steel::{USUAL_ENDS, USUAL_LAP_DIAMETERS, longest_stock},
     units::{Ratio, show},
 };
 
@@ -70,6 +70,15 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         if let Some(lap) = bars.usual_lap {
             let taken = format!("{}: {USUAL_LAP_DIAMETERS} bar diameters", show::exact(lap, system));
             row(format!("{}: lap", job.name(bars.id)), taken, "common practice, no source");
+        }
+    }
+    let mut sizes: Vec<_> = works.bars.iter().map(|bars| (bars.steel.diameter, bars.steel.id)).collect();
+    sizes.sort_by_key(|(diameter, size)| (*diameter, job.name(*size)));
+    sizes.dedup();
+    for (_, size) in sizes {
+        if let (stock, true) = longest_stock(job, size) {
+            let taken = format!("{} long", show::exact(stock, system));
+            row(format!("{}: stock", job.name(size)), taken, "common practice, no source");
         }
     }
     for section in &job.sections {
