@@ -5,6 +5,7 @@ mod bars;
 mod bars_in_space;
 mod classes;
 mod holes;
+mod hooks;
 mod mixing;
 mod solids;
 
