@@ -6,6 +6,7 @@ mod bars_in_space;
 mod classes;
 mod clearance;
 mod holes;
+mod hooks;
 mod laps;
 mod long_bars;
 mod mixing;

@@ -198,18 +198,35 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
             .arg(*most);
             match would_do {
                 Some(would_do) => problem
-                    .arg(*would_do)
+                    .arg(show::cut(*would_do, job.system()).to_string())
                     .help("pieces of {2} would reach a straight that can hold a lap; or write a shorter `lap`"),
                 None => problem.help("write a shorter `lap`: it has to fit on one straight, clear of the bends"),
             }
         }
         BarTrouble::TooLong { at, cut, stock } => {
-            Problem::new(&BAR_TOO_LONG, *at, "this bar is {0} long, and the longest bar to cut it from {1}")
-                .arg(*cut)
+            Problem::new(&BAR_TOO_LONG, *at, "this bar is {0} long, and the longest bar it can be cut from is {1}")
+                .arg(show::cut(*cut, job.system()).to_string())
                 .arg(*stock)
                 .help("make it of two bars that lap, or write the longer bars you can have as `stock`")
                 .thing(job.name(block))
                 .measure(*cut)
+        }
+        BarTrouble::LapUnderRule { at, lap, rule } => {
+            let tape = 64 * rule.length.nm() % Length::INCH.nm() == 0;
+            let written = show::exact(rule.length, if tape { System::Feet } else { System::Metric }).to_string();
+            Problem::new(&LAP_SHORT, *at, "these bars lap by {0}, and {1} is asked for")
+                .arg(*lap)
+                .arg(rule.length)
+                .arg(rule.source)
+                .arg(show::stress(rule.yields_at, job.system()).to_string())
+                .arg(show::stress(rule.strength, job.system()).to_string())
+                .arg(written.as_str())
+                .help(
+                    "write `lap {5}`, or leave `lap` out ({2}; steel of {3}, concrete of {4}, all lapped at one place)",
+                )
+                .fix(*at, format!("lap {written}"))
+                .thing(job.name(block))
+                .measure(*lap)
         }
         BarTrouble::LapShort { at, lap, room } => {
             Problem::new(&LAP_SHORT, *at, "past the step there is room for {1} of this bar; its lap is {0}")

@@ -486,7 +486,7 @@ kinds! {
         "offset" offset: Option<Said<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"",
         /// How far a long bar stops short of each end; 2 in unless said.
         "ends" ends: Option<Unsigned<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"; ends 3\"",
-        /// How far a long bar runs beside the next one, and past a step into the higher section; 40 of its diameters unless said.
+        /// How far a long bar runs beside the next one, and past a step into the higher section; what the bar's rule asks for unless said.
         "lap" lap: Option<Said<Above<Length>>> = "along low, high; rows height top - 4\"; offset 5\"; lap 24\"",
         /// How long the pieces of a long bar may be; as long as the longest stock unless said.
         "pieces" pieces: Option<Said<Pieces>> = "along low, high; rows height 4\"; offset 5\"; pieces at most 6'",

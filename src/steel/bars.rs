@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{
+    lap_rule::Lap,
     laps::Layout,
     long::{LongRow, USUAL_ENDS},
     shape::{Shape, Steel, steel},
@@ -74,7 +75,7 @@ pub struct BarsMade {
     /// Long bars whose ends were not said.
     pub usual_ends: bool,
     /// The lap that was taken because none was said.
-    pub usual_lap: Option<Length>,
+    pub usual_lap: Option<Lap>,
     /// The tails of hooks that were taken because none was said: the turn, the tail and whose rule it is.
     pub usual_tails: Vec<(f64, Length, &'static str)>,
     /// Long bars that are cut into lapped pieces.
@@ -113,6 +114,8 @@ pub enum BarTrouble {
     NothingToFollow { at: Span, along: Span },
     /// A bar that goes on past a step, where there is less room than its lap.
     LapShort { at: Span, lap: Length, room: Length },
+    /// The lap that is written is shorter than its rule asks.
+    LapUnderRule { at: Span, lap: Length, rule: Lap },
     /// A long bar must be lapped and no lap fits, or none where pieces as long as this reach.
     NoRoomForLap { at: Span, lap: Length, most: Length, would_do: Option<Length> },
     /// A bar longer than what it can be cut from.
@@ -220,7 +223,7 @@ pub(super) struct Maker<'m> {
     pub(super) steel: Steel,
     pub(super) limit: u64,
     /// The lap that was taken, where one was wanted and none said.
-    pub(super) usual_lap: Option<Length>,
+    pub(super) usual_lap: Option<Lap>,
     /// The tails that were taken, where hooks were wanted and none said.
     pub(super) usual_tails: Vec<(f64, Length, &'static str)>,
     /// The rows that were cut into pieces.

@@ -3,6 +3,7 @@
 use super::{
     bars::{BarTrouble, Group, Maker, Place},
     course::{self, Course, CourseTrouble},
+    lap_rule,
     laps::{self, Layout, Rule},
     shape::Shape,
     stock::longest_stock,
@@ -18,9 +19,6 @@ use crate::{
 
 /// How far a long bar stops short of each end when nothing is said: common practice for formed faces, no source.
 pub const USUAL_ENDS: Length = Length::from_nm(2 * Length::INCH.nm());
-
-/// How many of its diameters a bar is lapped by when nothing is said: common practice, no source.
-pub const USUAL_LAP_DIAMETERS: i64 = 40;
 
 impl Maker<'_> {
     /// The bars of all rows.
@@ -39,8 +37,9 @@ impl Maker<'_> {
             return None;
         };
         let ends = say.ends.map_or(USUAL_ENDS, |ends| ends.0);
-        let usual_lap = self.steel.diameter * USUAL_LAP_DIAMETERS;
-        let lap = say.lap.map_or(usual_lap, |lap| lap.value.0);
+        let rule = lap_rule::lap(self.job, say, &self.steel);
+        let lap = say.lap.map_or(rule.length, |lap| lap.value.0);
+        let mut laps_somewhere = false;
         let along_at = self.at("along");
         let said = course::Said { along, offset: offset.value, ends, lap };
         let mut drafts: Vec<Draft> = Vec::new();
@@ -65,9 +64,7 @@ impl Maker<'_> {
             };
             let row = u16::try_from(number + 1).unwrap_or(u16::MAX);
             for course in courses {
-                if say.lap.is_none() && course.goes_on {
-                    self.usual_lap = Some(usual_lap);
-                }
+                laps_somewhere |= course.goes_on;
                 drafts.extend(self.draft(row, course, said, along_at));
             }
         }
@@ -80,8 +77,14 @@ impl Maker<'_> {
         }
         drafts.sort_by_key(|draft| (draft.row, draft.course.from, draft.course.to));
         let groups = self.pieces(&drafts, offset.value, along_at)?;
-        if say.lap.is_none() && groups.iter().any(|group| !group.lapped_with.is_empty()) {
-            self.usual_lap = Some(usual_lap);
+        if laps_somewhere || groups.iter().any(|group| !group.lapped_with.is_empty()) {
+            match say.lap {
+                None => self.usual_lap = Some(rule),
+                Some(said) if said.value.0 < rule.length => {
+                    self.troubles.push(BarTrouble::LapUnderRule { at: said.span, lap: said.value.0, rule });
+                }
+                Some(_) => {}
+            }
         }
         self.rows = drafts
             .into_iter()
@@ -229,8 +232,11 @@ struct Draft {
     chosen: usize,
 }
 
-/// How many pieces a bar of this length comes to at the least, where each is the longest.
+/// How many pieces a bar of this length comes to at the least, where each is the longest; 0 where none is longer than its lap.
 fn pieces_at_least(length: Length, rule: Rule) -> u64 {
-    let gain = (rule.most - rule.lap).nm().max(1);
+    let gain = (rule.most - rule.lap).nm();
+    if gain <= 0 {
+        return 0;
+    }
     u64::try_from((length - rule.lap).nm() / gain).unwrap_or(0)
 }

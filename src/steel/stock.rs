@@ -2,16 +2,17 @@
 
 use crate::{
     job::Job,
-    schema::BlockId,
-    units::{Length, System},
+    schema::{BlockId, HookRule},
+    units::Length,
 };
 
-/// How long the bars of a size are that can be bought, when no `stock` of it is written: common practice, no source.
+/// How long the bars of a size are that can be bought, when no `stock` of it is written: 20 ft, and 6 m for sizes whose hooks
+/// follow EN 1992-1-1; common practice, no source.
 #[must_use]
-pub fn usual_stock(system: System) -> Length {
-    match system {
-        System::Feet => Length::INCH * (20 * 12),
-        System::Metric => Length::METRE * 6,
+pub fn usual_stock(hooks: HookRule) -> Length {
+    match hooks {
+        HookRule::Aci => Length::INCH * (20 * 12),
+        HookRule::En => Length::METRE * 6,
     }
 }
 
@@ -23,6 +24,9 @@ pub fn longest_stock(job: &Job, size: BlockId) -> (Length, bool) {
     let bought = of_size.filter(|stock| stock.say.on_hand.is_none() || stock.say.price.is_some());
     match bought.map(|stock| stock.say.length.0).max() {
         Some(length) => (length, false),
-        None => (usual_stock(job.system()), true),
+        None => {
+            let hooks = job.steel(size).and_then(|steel| steel.say.hooks);
+            (usual_stock(hooks.unwrap_or(HookRule::Aci)), true)
+        }
     }
 }

@@ -4,8 +4,11 @@ use batterboard::{compile::Compiled, steel::Place};
 
 use super::{fine, found, near};
 
-/// Each long bar of a block: level, leg and station of begin and end, cut length; in inches.
-fn bars(job: &Compiled, name: &str) -> Vec<(f64, (u16, f64), (u16, f64), f64)> {
+/// Level, leg and station of begin and end, cut length; in inches.
+type Bar = (f64, (u16, f64), (u16, f64), f64);
+
+/// Each long bar of a block.
+fn bars(job: &Compiled, name: &str) -> Vec<Bar> {
     let made = job.works.bars.iter().find(|made| job.job.name(made.id) == name).expect("bars of this name");
     let each = made.groups.iter().map(|group| match &group.place {
         Place::Long { level, from, to, .. } => {

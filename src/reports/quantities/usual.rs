@@ -6,7 +6,7 @@ use crate::{
     holes,
     reports::{Column, Row, Table, Weight},
     schema::Show,
-    steel::{USUAL_ENDS, USUAL_LAP_DIAMETERS, longest_stock},
+    steel::{USUAL_ENDS, longest_stock},
     units::{Ratio, show},
 };
 
@@ -68,8 +68,9 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
             row(format!("{}: tail of {turn} deg", job.name(bars.id)), show::exact(*tail, system).to_string(), source);
         }
         if let Some(lap) = bars.usual_lap {
-            let taken = format!("{}: {USUAL_LAP_DIAMETERS} bar diameters", show::exact(lap, system));
-            row(format!("{}: lap", job.name(bars.id)), taken, "common practice, no source");
+            let (steel, concrete) = (show::stress(lap.yields_at, system), show::stress(lap.strength, system));
+            let taken = format!("{}, for steel of {steel} in concrete of {concrete}", show::exact(lap.length, system));
+            row(format!("{}: lap", job.name(bars.id)), taken, lap.source);
         }
     }
     let mut sizes: Vec<_> = works.bars.iter().map(|bars| (bars.steel.diameter, bars.steel.id)).collect();
