@@ -12,7 +12,7 @@ use crate::{
     plan::{Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances},
+    steel::{self, BarTrouble, BarsMade, Clearances, Judged},
     units::Length,
 };
 
@@ -42,6 +42,8 @@ pub struct Works {
     pub bars: Vec<BarsMade>,
     /// How near bars come to faces and to each other.
     pub clearances: Clearances,
+    /// The covers of bars, and what they should be.
+    pub covers: Vec<Judged>,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// Mixing by pour.
@@ -71,7 +73,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.meetings = holes::meetings(&works.sets, &works.standing);
     make_bars(job, limits, &mut works);
     works.clearances =
-        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars);
+        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars, limits.pairs);
+    works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)

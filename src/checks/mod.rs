@@ -5,7 +5,10 @@
 
 mod accepted;
 mod back_thin;
+mod bar_outside;
 mod bars;
+mod bars_near;
+mod cover_short;
 mod holes_meet;
 mod order;
 
@@ -28,9 +31,12 @@ pub use accepted::{Accepted, accepted};
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 9] = [
+    let own: [&[&Rule]; 12] = [
         back_thin::RULES,
+        bar_outside::RULES,
         bars::RULES,
+        bars_near::RULES,
+        cover_short::RULES,
         holes_meet::RULES,
         order::RULES,
         pours::RULES,
@@ -61,6 +67,9 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     holes_meet::check(job, works, problems);
     back_thin::check(job, works, problems);
     bars::check(job, works, problems);
+    bar_outside::check(job, works, problems);
+    cover_short::check(job, works, problems);
+    bars_near::check(job, works, problems);
     yield_odd::check(job, problems);
     order::check(job, works, problems);
 }

@@ -4,7 +4,9 @@ use crate::{
     concrete::{LegAt, Standing},
     holes::{Hole, Level},
     job::Job,
+    steel::{BarAt, JobPlace, Place},
     units::{System, show},
+    works::Works,
 };
 
 /// "old.back".
@@ -30,5 +32,33 @@ pub(super) fn hole(job: &Job, standing: &Standing, set: &str, hole: &Hole) -> St
         show::place(hole.station, system),
         leg(job, standing, hole.on),
         level(hole.level, system)
+    )
+}
+
+/// "rises 3", "rails in row 2", "the dowel in hole 5 of pins".
+pub(super) fn bar_name(job: &Job, works: &Works, bar: &BarAt) -> String {
+    let name = job.name(bar.bars);
+    let made = works.bars.iter().find(|made| made.id == bar.bars);
+    match made.and_then(|made| made.groups.get(bar.group as usize)).map(|group| &group.place) {
+        Some(Place::Long { row, .. }) => format!("{name} in row {row}"),
+        Some(Place::Holes(holes)) => format!("{name} in hole {} of {}", bar.number, job.name(*holes)),
+        Some(Place::Side(_)) | None => format!("{name} {}", bar.number),
+    }
+}
+
+/// "rises 3, at 7'-4\" on old.back, 4\" out, at level 19\"".
+pub(super) fn bar(job: &Job, works: &Works, bar: &BarAt, at: &JobPlace) -> String {
+    format!("{}, {}", bar_name(job, works, bar), place(job, works, at))
+}
+
+/// "at 7'-4\" on old.back, 4\" out, at level 19\"".
+pub(super) fn place(job: &Job, works: &Works, at: &JobPlace) -> String {
+    let system = job.system();
+    format!(
+        "at {} on {}, {} out, at level {}",
+        show::place(at.station, system),
+        leg(job, &works.standing, at.on),
+        show::place(at.offset, system),
+        show::place(at.height, system)
     )
 }

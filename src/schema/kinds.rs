@@ -6,7 +6,7 @@ use super::{
         Above, BlockId, Curve, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spots, Stretch, Take,
         Target, Text, Unsigned, Value, Walk, Word, Work, names,
     },
-    words::{Base, CastSide, Show, Stuff, Surroundings, Way},
+    words::{Base, CastSide, Exposure, Show, Stuff, Surroundings, Wanted, Way},
 };
 use crate::units::{Angle, Area, Date, Dimension, Duration, Length, Mass, Ratio, Speed, Stress, Temperature, Volume};
 
@@ -131,6 +131,13 @@ parts! {
         "" thick: Above<Length>,
         /// a leg with another thickness, and that thickness
         "on" on: Many<OnLeg<Above<Length>>>,
+    }
+    /// How much concrete lies over the steel.
+    CoverWanted {
+        /// over all faces that are formed or left open
+        "" faces: Above<Length>,
+        /// over those cast against the ground; what the code asks for unless said
+        "ground" ground: Option<Above<Length>>,
     }
     /// The levels of rows.
     Rows {
@@ -396,6 +403,12 @@ kinds! {
         "base" base: Option<Base> = "base soil",
         /// What its outer side is cast against; `form` unless said.
         "side" side: Option<CastSide> = "side earth",
+        /// What its faces meet later on; from `place` and `ground` unless said.
+        "exposure" exposure: Option<Exposure> = "exposure weather",
+        /// The cover wanted over its steel, where it is to be other than the code's least.
+        "cover" cover: Option<CoverWanted> = "cover 2\", ground 3\"",
+        /// Steel a rule asks for here, if one does; without it the papers state what there is.
+        "steel" steel: Option<Wanted> = "steel wall",
     } asks [
         "thick" Length "its thickness, or the first it has" false,
         "bottom" Length "level of its bottom" false,

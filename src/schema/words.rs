@@ -89,6 +89,24 @@ words! {
         "earth" Earth,
     }
 
+    /// What the faces of new concrete meet once the forms are off.
+    Exposure {
+        /// Neither weather nor ground.
+        "dry" Dry,
+        /// Rain, snow, frost.
+        "weather" Weather,
+        /// Ground filled in against them.
+        "ground" Ground,
+    }
+
+    /// Steel a rule asks for, where one does.
+    Wanted {
+        /// Against cracks from shrinkage and temperature, as in a slab: ACI 318-19 24.4.
+        "shrinkage" Shrinkage,
+        /// As in a wall that carries: ACI 318-19 11.6 and 11.7.
+        "wall" Wall,
+    }
+
     /// A direction, as seen from in front of the wall.
     Direction {
         /// Upwards.

@@ -3,10 +3,12 @@
 
 mod bars;
 mod clearance;
+mod cover;
 mod lines;
 mod shape;
 
 pub use bars::{BarTrouble, BarsMade, Group, Place, USUAL_ENDS, bars, mark};
 pub use clearance::{BarAt, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
+pub use cover::{Asks, Judged, clear_spacing, exposure, judge, stone};
 pub use lines::{Line, lines};
 pub use shape::{Shape, Steel, steel};
