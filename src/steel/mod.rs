@@ -3,8 +3,10 @@
 
 mod bars;
 mod lines;
+mod numbers;
 mod shape;
 
 pub use bars::{BarTrouble, BarsMade, Group, Place, USUAL_ENDS, bars, mark};
 pub use lines::{Line, lines};
+pub use numbers::{enter, of_mark, place_names};
 pub use shape::{Shape, Steel, steel};
