@@ -12,7 +12,7 @@ use crate::{
     plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade},
+    steel::{self, BarTrouble, BarsMade, Clearances},
     units::Length,
 };
 
@@ -40,6 +40,8 @@ pub struct Works {
     pub meetings: Vec<Meeting>,
     /// Bars by block, in the order they are written.
     pub bars: Vec<BarsMade>,
+    /// How near bars come to faces and to each other.
+    pub clearances: Clearances,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// Mixing by pour.
@@ -70,6 +72,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     lay_out_holes(job, facts, limits, &mut works);
     works.meetings = holes::meetings(&works.sets, &works.standing);
     make_bars(job, limits, &mut works);
+    works.clearances =
+        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)

@@ -10,6 +10,8 @@ mod standing;
 pub use mix::{Batch, Mixing, USUAL_WASTE, mixing};
 pub use mix_numbers::{enter_mixing, enter_mixings};
 pub use numbers::{enter_solids, strip_plan};
-pub use pours::{Areas, Class, Made, PourSolid, Removed, Shared, Solids, class, classes_in_order, pour_faces, solids};
+pub use pours::{
+    Areas, Class, Made, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, pour_faces, solids,
+};
 pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, sections};
 pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

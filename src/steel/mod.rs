@@ -2,11 +2,13 @@
 //! lengths and weight.
 
 mod bars;
+mod clearance;
 mod lines;
 mod numbers;
 mod shape;
 
 pub use bars::{BarTrouble, BarsMade, Group, Place, USUAL_ENDS, bars, mark};
+pub use clearance::{BarAt, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
 pub use lines::{Line, lines};
 pub use numbers::{enter, of_mark, place_names};
 pub use shape::{Shape, Steel, steel};
