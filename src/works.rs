@@ -9,7 +9,7 @@ use crate::{
     job::Job,
     language::Limits,
     ledger::Ledger,
-    plan::{Plan, plan},
+    plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
     steel::{self, BarTrouble, BarsMade, Clearances, Judged},
@@ -68,7 +68,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let mut works = Works { standing: concrete::standing(job), ledger: Ledger::new(keep), ..Works::default() };
     works.sections = concrete::sections(job, &mut works.standing);
     works.solids = concrete::solids(job, &mut works.standing, &works.sections);
+    concrete::enter_solids(job, &works.sections, &works.solids, &mut works.ledger);
     works.strips = sitework::strips(&works.solids);
+    sitework::enter(job, &works.standing, &works.strips, &mut works.ledger);
     lay_out_holes(job, facts, limits, &mut works);
     works.meetings = holes::meetings(&works.sets, &works.standing);
     make_bars(job, limits, &mut works);
@@ -78,15 +80,19 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)
-            && let Some(mixing) = concrete::mixing(job, pour, solid, &mut works.ledger)
+            && let Some(mixing) = concrete::mixing(job, pour, solid)
         {
+            concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
             works.mixings.push(mixing);
         }
     }
+    concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     works.buying = buying::lines(job, &works.mixings, &works.fills, &works.bars);
+    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     works.plan = plan(job, &count, limits.waits);
+    plan::enter(job, &works.plan, &mut works.ledger);
     works.waits = limits.waits;
     works
 }
@@ -102,6 +108,7 @@ fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
                 set.deep = *depth;
             }
             left = left.saturating_sub(set.count);
+            holes::enter(job, &works.standing, &set, &mut works.ledger);
             works.sets.insert(holes.id, set);
         }
     }
@@ -111,16 +118,7 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles = Vec::new();
     for bars in &job.bars {
-        let made = steel::bars(
-            job,
-            &mut works.standing,
-            &works.sections,
-            &works.sets,
-            bars,
-            left,
-            &mut works.ledger,
-            &mut troubles,
-        );
+        let made = steel::bars(job, &mut works.standing, &works.sections, &works.sets, bars, left, &mut troubles);
         works.bar_troubles.extend(troubles.drain(..).map(|trouble| (bars.id, trouble)));
         if let Some(made) = made {
             left = left.saturating_sub(made.count);
@@ -128,23 +126,26 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
         }
     }
     steel::mark(job, &mut works.bars);
+    steel::enter(job, &works.standing, &works.bars, &mut works.ledger);
 }
 
 fn fill_holes(job: &Job, works: &mut Works) {
-    // The bars set in each block of holes.
-    let mut set_in: BTreeMap<BlockId, Length> = BTreeMap::new();
+    // The size of the bars set in each block of holes.
+    let mut set_in: BTreeMap<BlockId, steel::Steel> = BTreeMap::new();
     for made in &works.bars {
         for group in &made.groups {
             if let steel::Place::Holes(holes) = group.place {
-                set_in.entry(holes).or_insert(made.steel.diameter);
+                set_in.entry(holes).or_insert(made.steel);
             }
         }
     }
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
-        let bar = set_in.get(&holes.id).copied();
-        if let Some(fill) = holes::fill(job, holes, set, bar, &mut works.ledger) {
+        let bar = set_in.get(&holes.id).map(|size| size.diameter);
+        if let Some(fill) = holes::fill(job, holes, set, bar) {
             works.fills.push(fill);
         }
     }
+    let sizes = set_in.into_iter().map(|(holes, size)| (holes, size.id)).collect();
+    holes::enter_fills(job, &works.fills, &sizes, &mut works.ledger);
 }

@@ -5,8 +5,10 @@
 
 mod layout;
 mod meet;
+mod numbers;
 mod resin;
 
 pub use layout::{Axis, Hole, Level, Places, Row, RowTrouble, Set, Spaced, Spacer, lay_out, stretches};
 pub use meet::{Meeting, meetings};
+pub use numbers::{RowNames, SaidSpacing, enter, enter_fills, enter_row};
 pub use resin::{Fill, USUAL_WASTE, annulus, fill};

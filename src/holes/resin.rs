@@ -5,8 +5,7 @@ use std::f64::consts::PI;
 use super::layout::Set;
 use crate::{
     job::{Job, Thing},
-    ledger::{Entry, EntryId, Figure, Input, Ledger, Usual},
-    schema::{BlockId, Holes, KindId},
+    schema::{BlockId, Holes},
     units::{Length, Ratio, Volume, whole_up},
 };
 
@@ -32,8 +31,6 @@ pub struct Fill {
     pub wanted: Volume,
     /// No bar is set in these holes: they are filled whole.
     pub no_bar: bool,
-    /// The worked number of what is to be bought.
-    pub entry: Option<EntryId>,
 }
 
 impl Fill {
@@ -54,43 +51,13 @@ pub fn annulus(bore: Length, bar: Length, depth: Length) -> Volume {
 
 /// What fills a block's holes; none if it says no resin, or one that could not be read. `bar` is the nominal diameter of
 /// the bars set in them.
-pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, ledger: &mut Ledger) -> Option<Fill> {
+pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>) -> Option<Fill> {
     let resin = job.resin(holes.say.fill?.0)?;
     let each = annulus(set.wide, bar.unwrap_or(Length::ZERO), set.deep);
     let net = each * i64::try_from(set.count).unwrap_or(i64::MAX);
     let said = resin.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
     let wanted = Volume::round_cubic_metres(net.cubic_metres() * (1.0 + waste.fraction()));
-    let worked = ledger.enter(|| Entry {
-        name: format!("{}.resin-net", holes.name),
-        value: Figure::Volume(net),
-        formula: "pi / 4 * (bore^2 - bar^2) * depth * holes",
-        source: "nominal diameter: that of a plain bar of the same weight (ASTM A615)",
-        inputs: [
-            Input::typed("bore, depth", holes.said(KindId::Holes, "bore")),
-            Input::given("holes", Figure::Count(set.count), "as laid out"),
-        ]
-        .into_iter()
-        .chain(bar.map(|bar| Input::given("bar", Figure::Length(bar), "nominal diameter of the bars set in them")))
-        .collect(),
-    });
-    let entry = ledger.enter(|| Entry {
-        name: format!("{}.resin", holes.name),
-        value: Figure::Volume(wanted),
-        formula: "net * (1 + waste)",
-        source: "",
-        inputs: Input::worked("net", worked)
-            .into_iter()
-            .chain([match said {
-                Some(_) => Input::typed("waste", resin.said(KindId::Resin, "waste")),
-                None => {
-                    let value = Figure::Ratio(waste);
-                    let source = "common practice, no source";
-                    Input::usual("waste", Usual { clause: "resin.waste", value, source })
-                }
-            }])
-            .collect(),
-    });
     Some(Fill {
         holes: holes.id,
         resin: resin.id,
@@ -100,6 +67,5 @@ pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, led
         usual_waste: said.is_none(),
         wanted,
         no_bar: bar.is_none(),
-        entry,
     })
 }

@@ -4,6 +4,7 @@
 mod buried;
 mod graph;
 mod handled;
+mod numbers;
 mod waits;
 
 #[cfg(test)]
@@ -21,6 +22,7 @@ use crate::{
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};
+pub use numbers::enter;
 
 /// Why one waits for the other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -3,6 +3,8 @@
 //! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
+mod numbers;
+
 use std::io::{self, Write};
 
 use serde::Serialize;
@@ -13,12 +15,13 @@ use crate::{
     compile::Compiled,
     concrete::classes_in_order,
     holes::Level,
-    ledger::{Figure, Origin},
     problem::{Fix, Problem},
     source::{Sources, Span},
     steel::Place,
     units::{Area, Length, Mass, System, Volume, show},
 };
+
+pub use numbers::why;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -172,7 +175,7 @@ struct JobTally<'c> {
     holes: Vec<HolesTally<'c>>,
     bars: Vec<BarsTally<'c>>,
     buy: Vec<BuyTally<'c>>,
-    numbers: Vec<NumberTally<'c>>,
+    numbers: Vec<numbers::Number<'c>>,
 }
 
 #[derive(Serialize)]
@@ -314,33 +317,6 @@ struct BuyTally<'c> {
     weight: Option<MassMeasure>,
 }
 
-/// A worked number: its formula and what it was made from.
-#[derive(Serialize)]
-struct NumberTally<'c> {
-    name: &'c str,
-    shown: String,
-    formula: &'static str,
-    #[serde(skip_serializing_if = "str::is_empty")]
-    source: &'static str,
-    inputs: Vec<NumberInput<'c>>,
-}
-
-#[derive(Serialize)]
-struct NumberInput<'c> {
-    symbol: &'static str,
-    #[serde(flatten)]
-    from: NumberOrigin<'c>,
-}
-
-#[derive(Serialize)]
-#[serde(rename_all = "snake_case")]
-enum NumberOrigin<'c> {
-    Worked(&'c str),
-    Typed { at: Spot, text: &'c str },
-    Usual { clause: &'static str, shown: String, source: &'static str },
-    Given { shown: String, why: &'static str },
-}
-
 /// Writes the quantities of jobs.
 ///
 /// # Errors
@@ -387,23 +363,6 @@ impl Units {
     fn mass(self, mass: Mass) -> MassMeasure {
         MassMeasure { kg: rounded(mass.kg(), 6), shown: show::mass(mass, self.0).to_string() }
     }
-
-    fn figure(self, figure: Figure) -> String {
-        match figure {
-            Figure::Length(length) => show::exact(length, self.0).to_string(),
-            Figure::Area(area) => show::area(area, self.0).to_string(),
-            Figure::Volume(volume) => show::volume(volume, self.0).to_string(),
-            Figure::Mass(mass) => show::mass(mass, self.0).to_string(),
-            Figure::Force(force) => show::force(force, self.0).to_string(),
-            Figure::Stress(stress) => show::stress(stress, self.0).to_string(),
-            Figure::Duration(time) => show::time(time).to_string(),
-            Figure::Temperature(temperature) => show::temperature(temperature, self.0).to_string(),
-            Figure::Angle(angle) => show::angle(angle).to_string(),
-            Figure::Ratio(ratio) => show::percent(ratio).to_string(),
-            Figure::Count(count) => count.to_string(),
-            Figure::Number(number) => show::decimal(number, 6).to_string(),
-        }
-    }
 }
 
 fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
@@ -449,7 +408,7 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
         holes: holes(compiled, units),
         bars: bars(compiled, units),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
-        numbers: numbers(compiled, units),
+        numbers: numbers::all(compiled),
     }
 }
 
@@ -578,38 +537,4 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             ..bare(*steel, "bars", None)
         },
     }
-}
-
-fn numbers(compiled: &Compiled, units: Units) -> Vec<NumberTally<'_>> {
-    let ledger = &compiled.works.ledger;
-    ledger
-        .entries()
-        .iter()
-        .map(|entry| NumberTally {
-            name: &entry.name,
-            shown: units.figure(entry.value),
-            formula: entry.formula,
-            source: entry.source,
-            inputs: entry
-                .inputs
-                .iter()
-                .filter_map(|input| {
-                    let from = match input.from {
-                        Origin::Worked(id) => NumberOrigin::Worked(&ledger.get(id)?.name),
-                        Origin::Typed(span) => NumberOrigin::Typed {
-                            at: spot(&compiled.sources, span, String::new()),
-                            text: compiled.sources.text(span),
-                        },
-                        Origin::Usual(usual) => NumberOrigin::Usual {
-                            clause: usual.clause,
-                            shown: units.figure(usual.value),
-                            source: usual.source,
-                        },
-                        Origin::Given(value, why) => NumberOrigin::Given { shown: units.figure(value), why },
-                    };
-                    Some(NumberInput { symbol: input.symbol, from })
-                })
-                .collect(),
-        })
-        .collect()
 }

@@ -3,7 +3,7 @@
 use crate::{
     compile::Compiled,
     concrete::LegAt,
-    holes::{Axis, Level, Set},
+    holes::{Axis, Level, RowNames, Set},
     reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, words},
     schema::Curve,
     units::{Duration, Temperature, show},
@@ -65,11 +65,13 @@ fn one<'w>(compiled: &'w Compiled, set: &'w Set, paper: &mut Paper<'w>) {
     paper.push(Part::Facts(facts));
     let is_face = set.axis == Axis::Face;
     let columns = vec![
-        Column::count("hole", "Hole"),
+        Column::count("hole", "Hole").written(),
         Column::text("leg", "Leg"),
-        Column::count("row", "Row"),
-        measures.lengths("station", "From the left end"),
-        measures.lengths(if is_face { "level" } else { "offset" }, if is_face { "Level" } else { "Out from the face" }),
+        Column::count("row", "Row").written(),
+        measures.lengths("station", "From the left end").number("first"),
+        measures
+            .lengths(if is_face { "level" } else { "offset" }, if is_face { "Level" } else { "Out from the face" })
+            .written(),
         Column::text("drilled", "Depth drilled"),
         Column::mark("cleaned", "Cleaned"),
         Column::mark("filled", "Filled"),
@@ -77,12 +79,20 @@ fn one<'w>(compiled: &'w Compiled, set: &'w Set, paper: &mut Paper<'w>) {
     ];
     let rows = Rows::formula(move |lines| {
         let mut leg: Option<(LegAt, String)> = None;
+        let standing = &compiled.works.standing;
+        let mut names = RowNames::new(name);
+        let rows = set.rows.iter().map(|row| (row.first_number, names.next(standing, row.on, row.row)));
+        let mut rows = rows.collect::<Vec<_>>().into_iter().peekable();
+        let mut of = String::new();
         for hole in set.each() {
             if leg.as_ref().is_none_or(|(at, _)| *at != hole.on) {
                 leg = Some((hole.on, words::leg(job, &compiled.works.standing, hole.on)));
             }
+            if let Some((_, name)) = rows.next_if(|(first, _)| *first <= hole.number) {
+                of = name;
+            }
             lines.item(|row| {
-                row.count(i64::try_from(hole.number).unwrap_or(i64::MAX));
+                row.of(&of).count(i64::try_from(hole.number).unwrap_or(i64::MAX));
                 row.text(leg.as_ref().map_or("", |(_, name)| name.as_str())).count(i64::from(hole.row));
                 measures.place(row, hole.station);
                 match hole.level {

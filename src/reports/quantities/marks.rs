@@ -13,13 +13,13 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
     let system = compiled.job.system();
     let measures = Measures(system);
     let columns = vec![
-        Column::count("mark", "Mark"),
+        Column::count("mark", "Mark").written(),
         Column::text("size", "Size"),
-        Column::count("pieces", "Pieces"),
-        measures.lengths("cut", "Cut"),
+        Column::count("pieces", "Pieces").number("count"),
+        measures.lengths("cut", "Cut").number("cut"),
         Column::text("legs", "Legs, out to out"),
-        measures.lengths("inside", "Bend, inside"),
-        measures.masses("weight", "Weight"),
+        measures.lengths("inside", "Bend, inside").written(),
+        measures.masses("weight", "Weight").number("weight"),
         Column::mark("cut_done", "Cut"),
         Column::mark("bent_done", "Bent"),
     ];
@@ -36,6 +36,7 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
             for (mark, (made, shape, count)) in all {
                 let pieces = i64::try_from(count).unwrap_or(i64::MAX);
                 lines.item(|row| {
+                    row.of(format_args!("job.mark.{mark}"));
                     row.count(i64::from(mark)).text(compiled.job.name(made.steel.id)).count(pieces);
                     measures.cut(row, shape.cut);
                     row.text(words::legs(shape, system));

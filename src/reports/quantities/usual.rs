@@ -10,6 +10,9 @@ use crate::{
     units::{Ratio, show},
 };
 
+/// What the yields of the library's mixes rest on.
+pub(in crate::reports) const MIX_SOURCE: &str = "published yield tables; the label on the bag goes before";
+
 /// The table; none if nothing was.
 pub(in crate::reports) fn table(compiled: &Compiled) -> Option<Table<'static>> {
     let rows = rows(compiled);
@@ -93,11 +96,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for mix in job.mixes.iter().filter(|mix| mix.usual) {
         let bag = &mix.say.bag.value;
         let taken = format!("{} yields {}", show::mass(bag.weighs.0, system), show::volume(bag.yields.0, system));
-        row(
-            format!("{}: from the library", mix.name),
-            taken,
-            "published yield tables; the label on the bag goes before",
-        );
+        row(format!("{}: from the library", mix.name), taken, MIX_SOURCE);
     }
     rows
 }
