@@ -12,7 +12,7 @@ use crate::{
     plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances, Judged},
+    steel::{self, BarTrouble, BarsMade, Clearances, Judged, WaysIn},
     units::Length,
 };
 
@@ -44,6 +44,8 @@ pub struct Works {
     pub clearances: Clearances,
     /// The covers of bars, and what they should be.
     pub covers: Vec<Judged>,
+    /// Bars that cannot go in past those that are placed before them.
+    pub ways_in: WaysIn,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// Mixing by pour.
@@ -94,7 +96,23 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.plan = plan(job, &count, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
     works.waits = limits.waits;
+    let rank = placed_in_order(job, &works.plan);
+    works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank);
     works
+}
+
+/// The place in the order of work of the step that sets or places each block of bars; of several the first.
+fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
+    let mut rank = BTreeMap::new();
+    for (place, step) in plan.order.iter().enumerate() {
+        let Some(step) = job.step(*step) else { continue };
+        for thing in step.say.work.0.iter().flat_map(|work| &work.things) {
+            if job.bars_of(thing.value).is_some() {
+                rank.entry(thing.value).or_insert(place);
+            }
+        }
+    }
+    rank
 }
 
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
@@ -118,7 +136,16 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles = Vec::new();
     for bars in &job.bars {
-        let made = steel::bars(job, &mut works.standing, &works.sections, &works.sets, bars, left, &mut troubles);
+        let made = steel::bars(
+            job,
+            &mut works.standing,
+            &works.sections,
+            &works.sets,
+            bars,
+            left,
+            &steel::least_steel,
+            &mut troubles,
+        );
         works.bar_troubles.extend(troubles.drain(..).map(|trouble| (bars.id, trouble)));
         if let Some(made) = made {
             left = left.saturating_sub(made.count);

@@ -7,8 +7,12 @@ mod classes;
 mod clearance;
 mod holes;
 mod hooks;
+mod laps;
+mod long_bars;
 mod mixing;
 mod solids;
+mod ties;
+mod way_in;
 
 use batterboard::{
     compile::{Compiled, compile_text},

@@ -11,7 +11,7 @@ use crate::{
     rule,
     schema::{Bars, KindId},
     source::Span,
-    steel::{BarAt, JobPlace, Near, Place, clear_spacing, stone},
+    steel::{BarAt, JobPlace, Near, clear_spacing, stone},
     units::{Length, show},
     works::Works,
 };
@@ -179,10 +179,8 @@ fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
     };
     let shown = |length: Length| show::exact(length, job.system()).to_string();
     if up.abs() > out.abs() || near.first.bars == near.second.bars {
-        let made = works.bars.iter().find(|made| made.id == bars.id)?;
-        let Place::Long { level, .. } = made.groups.get(bar.group as usize)?.place else { return None };
-        let row = bars.say.rows.as_ref()?.value.heights.as_ref()?.iter().find(|row| row.value == level)?;
-        return Some(Mend { span: row.span, text: shown(row.value + further(up, out)), row: true });
+        let (span, text) = words::row_moved(job, works, bars, bar, further(up, out))?;
+        return Some(Mend { span, text, row: true });
     }
     let offset = bars.say.offset.as_ref()?;
     Some(Mend { span: offset.span, text: shown(offset.value + further(out, up)), row: false })

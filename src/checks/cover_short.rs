@@ -15,7 +15,7 @@ use crate::{
     schema::{Bars, BlockId, KindId},
     source::Span,
     standards::cover::Exposure,
-    steel::{Asks, Cover, Judged, Place},
+    steel::{Asks, Cover, Judged},
     units::{Length, show},
     works::Works,
 };
@@ -166,10 +166,5 @@ fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Option
     if let Some(offset) = bars.say.offset.as_ref().filter(|_| out != Length::ZERO) {
         return Some((offset.span, shown(offset.value + out)));
     }
-    // The row this bar is in.
-    let made = works.bars.iter().find(|made| made.id == bars.id)?;
-    let Place::Long { level, .. } = made.groups.get(judged.cover.bar.group as usize)?.place else { return None };
-    let rows = bars.say.rows.as_ref()?.value.heights.as_ref()?;
-    let row = rows.iter().find(|row| row.value == level)?;
-    Some((row.span, shown(row.value + up)))
+    words::row_moved(job, works, bars, &judged.cover.bar, up)
 }

@@ -16,6 +16,7 @@ mod pours;
 mod rows;
 mod sections;
 mod standing;
+mod way_in;
 mod words;
 mod yield_odd;
 
@@ -31,7 +32,7 @@ pub use accepted::{Accepted, accepted};
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 12] = [
+    let own: [&[&Rule]; 13] = [
         back_thin::RULES,
         bar_outside::RULES,
         bars::RULES,
@@ -43,6 +44,7 @@ pub fn rules() -> Vec<&'static Rule> {
         rows::RULES,
         sections::RULES,
         standing::RULES,
+        way_in::RULES,
         yield_odd::RULES,
     ];
     let mut all: Vec<&Rule> = own.concat();
@@ -70,6 +72,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     bar_outside::check(job, works, problems);
     cover_short::check(job, works, problems);
     bars_near::check(job, works, problems);
+    way_in::check(job, works, problems);
     yield_odd::check(job, problems);
     order::check(job, works, problems);
 }

@@ -3,9 +3,11 @@
 use crate::{
     concrete::{LegAt, Standing},
     holes::{Hole, Level},
-    job::Job,
+    job::{Job, Thing},
+    schema::{Bars, RowLevel},
+    source::Span,
     steel::{BarAt, JobPlace, Place},
-    units::{System, show},
+    units::{Length, System, show},
     works::Works,
 };
 
@@ -61,4 +63,29 @@ pub(super) fn place(job: &Job, works: &Works, at: &JobPlace) -> String {
         show::place(at.offset, system),
         show::place(at.height, system)
     )
+}
+
+/// The text edit that moves the row a long bar is in up or down.
+pub(super) fn row_moved(
+    job: &Job,
+    works: &Works,
+    bars: &Thing<Bars>,
+    bar: &BarAt,
+    by: Length,
+) -> Option<(Span, String)> {
+    let made = works.bars.iter().find(|made| made.id == bars.id)?;
+    let Place::Long { row, .. } = made.groups.get(bar.group as usize)?.place else { return None };
+    let said = bars.say.rows.as_ref()?.value.heights.as_ref()?.get(usize::from(row).checked_sub(1)?)?;
+    let shown = |length: Length| show::exact(length, job.system());
+    let from = |edge: &str, above: Length| match above.cmp(&Length::ZERO) {
+        std::cmp::Ordering::Less => format!("{edge} - {}", shown(Length::ZERO - above)),
+        std::cmp::Ordering::Equal => edge.to_owned(),
+        std::cmp::Ordering::Greater => format!("{edge} + {}", shown(above)),
+    };
+    let text = match said.value {
+        RowLevel::At(level) => shown(level + by).to_string(),
+        RowLevel::Top(above) => from("top", above + by),
+        RowLevel::Bottom(above) => from("bottom", above + by),
+    };
+    Some((said.span, text))
 }

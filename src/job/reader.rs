@@ -250,6 +250,8 @@ impl<'l> Desk<'l, '_> {
                 let condition = self.said(condition, &toks[at + 1..], toks[at].span);
                 Ok(Value::Many(vec![value?, condition?]))
             }
+            Shape::Hook => self.hook(toks, word),
+            Shape::RowLevel => self.row_level(toks, word),
             Shape::Stretch => self.stretch(toks, word).map(Value::Stretch),
             Shape::Spots => self.spots(toks, word).map(Value::Spots),
             Shape::OnLeg(value) => {

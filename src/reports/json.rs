@@ -174,6 +174,7 @@ struct JobTally<'c> {
     broken_out: Vec<StripTally<'c>>,
     holes: Vec<HolesTally<'c>>,
     bars: Vec<BarsTally<'c>>,
+    stock: Vec<StockTally<'c>>,
     buy: Vec<BuyTally<'c>>,
     numbers: Vec<numbers::Number<'c>>,
 }
@@ -298,6 +299,42 @@ struct GroupTally {
     turns_deg: Vec<f64>,
     bend_inside: Measure,
     sort: &'static str,
+    shape: String,
+    straights: Vec<Measure>,
+    arcs: Vec<ArcTally>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    hooks: Vec<HookTally>,
+    /// The groups of the same block, from 0, this bar is lapped with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    lapped_with: Vec<u32>,
+}
+
+/// What bars are cut from.
+#[derive(Serialize)]
+struct StockTally<'c> {
+    stock: &'c str,
+    of: &'c str,
+    length: Measure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    price: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on_hand: Option<i64>,
+}
+
+/// One bend of a bar, along its centre line.
+#[derive(Serialize)]
+struct ArcTally {
+    turn_deg: f64,
+    length: Measure,
+}
+
+/// A hook at the start or the end of a bar.
+#[derive(Serialize)]
+struct HookTally {
+    at: &'static str,
+    turn_deg: f64,
+    tail: Measure,
+    way: &'static str,
 }
 
 #[derive(Serialize)]
@@ -407,6 +444,18 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
             .collect(),
         holes: holes(compiled, units),
         bars: bars(compiled, units),
+        stock: compiled
+            .job
+            .stocks
+            .iter()
+            .map(|stock| StockTally {
+                stock: &stock.name,
+                of: compiled.job.name(stock.say.item.0),
+                length: units.length(stock.say.length.0),
+                price: stock.say.price.map(|price| show::money(price.0).to_string()),
+                on_hand: stock.say.on_hand.map(|count| count.0),
+            })
+            .collect(),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
         numbers: numbers::all(compiled),
     }
@@ -505,6 +554,24 @@ fn bars(compiled: &Compiled, units: Units) -> Vec<BarsTally<'_>> {
                         Place::Long { .. } => "long",
                         Place::Side(_) => "side by side",
                     },
+                    lapped_with: group.lapped_with.clone(),
+                    shape: super::words::shape(&group.shape),
+                    straights: group.shape.straights().into_iter().map(|part| units.length(part)).collect(),
+                    arcs: group
+                        .shape
+                        .arcs()
+                        .into_iter()
+                        .map(|arc| ArcTally { turn_deg: rounded(arc.turn, 6), length: units.length(arc.length) })
+                        .collect(),
+                    hooks: ["start", "end"]
+                        .into_iter()
+                        .zip(group.shape.hooks)
+                        .filter_map(|(at, hook)| {
+                            let hook = hook?;
+                            let tail = units.length(hook.tail);
+                            Some(HookTally { at, turn_deg: rounded(hook.turn, 6), tail, way: hook.way.word() })
+                        })
+                        .collect(),
                 })
                 .collect(),
         })

@@ -107,6 +107,14 @@ words! {
         "wall" Wall,
     }
 
+    /// Whose rules hooks and bends follow.
+    HookRule {
+        /// ACI 318-19 Tables 25.3.1 and 25.3.2.
+        "aci" Aci,
+        /// EN 1992-1-1 Figures 8.1 and 8.5, and 4 diameters of straight between two bends as in BS 8666.
+        "en" En,
+    }
+
     /// A direction, as seen from in front of the wall.
     Direction {
         /// Upwards.
@@ -121,5 +129,20 @@ words! {
         "left" Left,
         /// To your right.
         "right" Right,
+    }
+}
+
+impl Direction {
+    /// The direction straight back.
+    #[must_use]
+    pub fn opposite(self) -> Direction {
+        match self {
+            Direction::Up => Direction::Down,
+            Direction::Down => Direction::Up,
+            Direction::Out => Direction::In,
+            Direction::In => Direction::Out,
+            Direction::Left => Direction::Right,
+            Direction::Right => Direction::Left,
+        }
     }
 }

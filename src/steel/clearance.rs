@@ -135,6 +135,8 @@ struct Scene {
     segments: Vec<Segment>,
     /// The bar each segment belongs to.
     owners: Vec<u32>,
+    /// The groups of a block whose bars are lapped with each other: they lie side by side on purpose.
+    lapped: BTreeSet<(BlockId, u32, u32)>,
     /// Where dowels leave their holes, by bar.
     mouths: BTreeMap<u32, [f64; 3]>,
 }
@@ -157,7 +159,11 @@ pub fn clearances(
             for line in lines(made, group, set, standing) {
                 let Some(leg) = standing.leg_ref(line.on) else { continue };
                 let deep = set.map_or(Length::ZERO, |set| set.deep);
-                scenes.entry(leg.wall).or_default().take_in(made, number, &line, deep);
+                let scene = scenes.entry(leg.wall).or_default();
+                scene
+                    .lapped
+                    .extend(group.lapped_with.iter().map(|with| (made.id, number.min(*with), number.max(*with))));
+                scene.take_in(made, number, &line, deep);
             }
         }
     }
@@ -294,6 +300,10 @@ impl Scene {
         let mut clashing = BTreeSet::new();
         let enough = near_of_others(&self.segments, &self.owners, reach, most, |a, b, nearest| {
             let (Some((one, first, r)), Some((two, second, s))) = (self.bar(a), self.bar(b)) else { return };
+            let pair = (first.group.min(second.group), first.group.max(second.group));
+            if first.bars == second.bars && self.lapped.contains(&(first.bars, pair.0, pair.1)) {
+                return;
+            }
             let clear = nearest.distance - r - s;
             let runs_into = clear < -gives;
             let (Some(u), Some(v)) = (self.segments.get(a as usize), self.segments.get(b as usize)) else { return };

@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
-    bars::{BarsMade, Group, Place, USUAL_ENDS},
+    bars::{BarsMade, Group, Place},
+    long::USUAL_ENDS,
     shape::Shape,
 };
 use crate::{

@@ -3,6 +3,7 @@
 pub(super) mod buy;
 pub(super) mod marks;
 pub(super) mod sections;
+mod stock;
 pub(super) mod usual;
 
 use super::{Column, Paper, Part, Row, Rows, Table, Weight, Words, measures::Measures, words};
@@ -33,6 +34,10 @@ pub(in crate::reports) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>)
         paper.push(Part::Heading(3, Words::from("Bars")));
         paper.push(Part::Table(bars(compiled)));
         paper.push(Part::Table(marks::table(compiled)));
+    }
+    if let Some(stock) = stock::table(compiled) {
+        paper.push(Part::Heading(3, Words::from("Stock")));
+        paper.push(Part::Table(stock));
     }
 }
 

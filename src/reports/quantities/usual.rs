@@ -6,7 +6,7 @@ use crate::{
     holes,
     reports::{Column, Row, Table, Weight},
     schema::Show,
-    steel::USUAL_ENDS,
+    steel::{USUAL_ENDS, USUAL_LAP_DIAMETERS, longest_stock},
     units::{Ratio, show},
 };
 
@@ -64,6 +64,25 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for bars in works.bars.iter().filter(|bars| bars.usual_ends) {
         let taken = show::exact(USUAL_ENDS, system).to_string();
         row(format!("{}: ends", job.name(bars.id)), taken, "common practice for formed faces, no source");
+    }
+    for bars in &works.bars {
+        for (turn, tail, source) in &bars.usual_tails {
+            let turn = show::decimal(*turn, 0);
+            row(format!("{}: tail of {turn} deg", job.name(bars.id)), show::exact(*tail, system).to_string(), source);
+        }
+        if let Some(lap) = bars.usual_lap {
+            let taken = format!("{}: {USUAL_LAP_DIAMETERS} bar diameters", show::exact(lap, system));
+            row(format!("{}: lap", job.name(bars.id)), taken, "common practice, no source");
+        }
+    }
+    let mut sizes: Vec<_> = works.bars.iter().map(|bars| (bars.steel.diameter, bars.steel.id)).collect();
+    sizes.sort_by_key(|(diameter, size)| (*diameter, job.name(*size)));
+    sizes.dedup();
+    for (_, size) in sizes {
+        if let (stock, true) = longest_stock(job, size) {
+            let taken = format!("{} long", show::exact(stock, system));
+            row(format!("{}: stock", job.name(size)), taken, "common practice, no source");
+        }
     }
     for section in &job.sections {
         if section.say.base.is_none() {
