@@ -4,6 +4,7 @@
 mod bars;
 mod bars_in_space;
 mod classes;
+mod cutting;
 mod holes;
 mod mixing;
 mod solids;
