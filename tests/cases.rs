@@ -5,6 +5,7 @@ mod bars;
 mod bars_in_space;
 mod classes;
 mod clearance;
+mod cutting;
 mod holes;
 mod hooks;
 mod laps;
@@ -29,13 +30,14 @@ fn compiled(text: &str) -> Compiled {
     compile_text(&Shelf::default(), "case.job", &format!("{head}{text}"), &Limits::default())
 }
 
-/// A job of this text, without errors.
+/// A job of this text, without errors; its bars may lie where they could not be laid.
 fn fine(text: &str) -> Compiled {
     let compiled = compiled(text);
     let errors: Vec<String> = compiled
         .problems
         .iter()
         .filter(|problem| problem.rule.level == Level::Error)
+        .filter(|problem| !["bars-clash", "bar-outside"].contains(&problem.rule.name))
         .map(|problem| format!("{}: {}", problem.rule.name, problem.says(System::Feet)))
         .collect();
     assert!(errors.is_empty(), "{text}\n{errors:#?}");

@@ -75,7 +75,7 @@ fn emptied(order: &Order, mut cuts: Vec<Cut>, bar: usize, work: &mut u64) -> Vec
     let mut next = low;
     while low <= high && *work > 0 {
         let mut shorter = order.clone();
-        shorter.bars.push(Bar { capacity: next, price: 0, limit: 1, endless: false, stock: None });
+        shorter.bars.push(Bar { capacity: next, rest: 0, price: 0, limit: 1, endless: false, stock: None });
         shorter.counts.clone_from(&counts);
         let measures = [Measure::material(&shorter)];
         let mut nodes = NODES.min(*work);

@@ -24,7 +24,16 @@ pub(super) struct Measure {
 }
 
 impl Measure {
-    /// By material: a piece is worth what it takes of a bar.
+    /// By length, kerf included.
+    pub fn lengths(order: &Order) -> Self {
+        let length = |size: &i64| size * order.divisor;
+        Self {
+            worth: order.sizes.iter().map(length).collect(),
+            fullest: order.bars.iter().map(|bar| bar.capacity * order.divisor + bar.rest).collect(),
+        }
+    }
+
+    /// By what pieces take of a bar, less what the common divisor leaves of it: as sharp as lengths, or sharper.
     pub fn material(order: &Order) -> Self {
         Self { worth: order.sizes.clone(), fullest: order.bars.iter().map(|bar| bar.capacity).collect() }
     }
@@ -66,6 +75,13 @@ impl Measure {
             }));
         }
         out
+    }
+
+    /// The same for an order with one more bar, as long as the longest.
+    pub fn with_another_of_the_longest(&self) -> Self {
+        let mut more = self.clone();
+        more.fullest.extend(self.fullest.first());
+        more
     }
 
     /// What pieces are worth together.

@@ -5,6 +5,7 @@
 
 mod columns;
 mod decreasing;
+mod diving;
 mod knapsack;
 mod leftover;
 mod measure;
@@ -14,6 +15,9 @@ mod plan;
 mod problem;
 mod search;
 mod simplex;
+
+#[cfg(test)]
+mod cases;
 
 pub use plan::{Bars, Certificate, Plan, Proof, Quick};
 pub use problem::{Piece, Problem, Refusal, Stock};

@@ -10,6 +10,8 @@ pub(super) type Pieces = Vec<(usize, u64)>;
 pub(super) struct Bar {
     /// What it holds of sizes.
     pub capacity: i64,
+    /// What the common divisor leaves over of its length: no piece can use it.
+    pub rest: i64,
     /// Price of one.
     pub price: i64,
     /// How many can ever be used.
@@ -27,6 +29,8 @@ pub(super) struct Order {
     pub sizes: Vec<i64>,
     /// How many of each are wanted.
     pub counts: Vec<u64>,
+    /// The common divisor.
+    pub divisor: i64,
     /// The kinds of piece of the problem behind each.
     pub members: Vec<Vec<usize>>,
     /// By falling capacity.
@@ -51,7 +55,8 @@ impl Order {
         kinds.retain(|&kind| problem.pieces.get(kind).is_some_and(|piece| piece.count > 0));
         let length = |kind: usize| problem.pieces.get(kind).map_or(0, |piece| piece.length);
         kinds.sort_by_key(|&kind| (-length(kind), kind));
-        let mut order = Self { sizes: Vec::new(), counts: Vec::new(), members: Vec::new(), bars: Vec::new() };
+        let mut order =
+            Self { sizes: Vec::new(), counts: Vec::new(), divisor: 1, members: Vec::new(), bars: Vec::new() };
         for kind in kinds {
             let size = length(kind) + problem.kerf;
             let count = problem.pieces.get(kind).map_or(0, |piece| piece.count);
@@ -71,37 +76,49 @@ impl Order {
         for size in &mut order.sizes {
             *size /= divisor;
         }
-        order.stock(problem, divisor)?;
+        order.divisor = divisor;
+        order.stock(problem)?;
         Ok(order)
     }
 
-    fn stock(&mut self, problem: &Problem, divisor: i64) -> Result<(), Refusal> {
+    fn stock(&mut self, problem: &Problem) -> Result<(), Refusal> {
         let pieces = self.pieces();
         let shortest = self.sizes.last().copied().unwrap_or(0);
         for (at, stock) in problem.stock.iter().enumerate() {
-            // What the common divisor leaves over of a bar, no piece can use.
-            let capacity = (stock.length + problem.kerf) / divisor;
+            let length = stock.length + problem.kerf;
+            let (capacity, rest) = (length / self.divisor, length % self.divisor);
             let limit = stock.limit.unwrap_or(pieces).min(pieces);
             let endless = limit == pieces && stock.price > 0;
             if capacity >= shortest && limit > 0 {
-                self.bars.push(Bar { capacity, price: stock.price, limit, endless, stock: Some(at) });
+                self.bars.push(Bar { capacity, rest, price: stock.price, limit, endless, stock: Some(at) });
             }
         }
-        self.bars.sort_by_key(|bar| (-bar.capacity, bar.price, bar.limit, bar.stock));
+        self.bars.sort_by_key(|bar| (-bar.capacity, -bar.rest, bar.price, bar.limit, bar.stock));
         let longest = self.sizes.first().copied().unwrap_or(0);
         let holds_all = |bar: &Bar| bar.limit == pieces && bar.capacity >= longest;
         if pieces > 0 && !self.bars.iter().any(holds_all) {
             // Dearer than everything else together: it is used only where nothing else does.
             let all: i128 = self.bars.iter().map(|bar| i128::from(bar.price) * i128::from(bar.limit)).sum();
             let price = i64::try_from(all + 1).map_err(|_| Refusal::TooLarge)?;
-            let capacity = self.bars.iter().map(|bar| bar.capacity).max().unwrap_or(0);
-            self.bars.insert(0, Bar { capacity, price, limit: pieces, endless: true, stock: None });
+            let (capacity, rest) = self.bars.first().map_or((0, 0), |bar| (bar.capacity, bar.rest));
+            self.bars.insert(0, Bar { capacity, rest, price, limit: pieces, endless: true, stock: None });
         }
         let dearest: i128 = self.bars.iter().map(|bar| i128::from(bar.price)).max().unwrap_or(0);
         if dearest * i128::from(pieces) > i128::from(i64::MAX / 4) {
             return Err(Refusal::TooLarge);
         }
         Ok(())
+    }
+
+    /// The same pieces, and so many of each bar, all for nothing; last, a bar as long as the longest that costs one.
+    pub fn with(&self, numbers: &[u64]) -> Self {
+        let mut order = self.clone();
+        for (bar, &number) in order.bars.iter_mut().zip(numbers) {
+            *bar = Bar { price: 0, limit: number, endless: false, ..*bar };
+        }
+        let (capacity, rest) = self.bars.first().map_or((0, 0), |bar| (bar.capacity, bar.rest));
+        order.bars.push(Bar { capacity, rest, price: 1, limit: self.pieces(), endless: true, stock: None });
+        order
     }
 
     /// How many pieces are wanted.

@@ -37,14 +37,14 @@ pub struct Quick {
 pub struct Certificate {
     /// Worth of one piece of each kind of the problem.
     pub worth: Vec<i64>,
-    /// Worth of the fullest bar of each stock of the problem; of a stock too short for any piece, zero.
+    /// Worth of the fullest bar of each stock of the problem; zero if it is too short for any piece, or there is none.
     pub fullest: Vec<i64>,
 }
 
 /// Why no plan costs less.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Proof {
-    /// Cheaper bars are not as long together as the pieces and their cuts.
+    /// Cheaper bars, those too short for any piece left out, are not as long together as the pieces and their cuts.
     Material,
     /// Cheaper bars do not hold the worth of the pieces.
     Certificate(Certificate),

@@ -1,6 +1,6 @@
 //! What is to be cut out of what, and what cannot be taken up at all.
 
-/// The largest length taken: a million kilometres less than a light-second, in nanometres.
+/// The largest length taken: some 1,100 km in nanometres.
 const LONGEST: i64 = 1 << 50;
 /// The largest count of pieces, and of bars, taken.
 const MOST: u64 = 1 << 30;

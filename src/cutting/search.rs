@@ -2,9 +2,9 @@
 
 use super::{
     columns::{PATIENT, Patterns, QUICK, Relaxed},
-    decreasing::{Fit, decreasing, fullest, preferences},
+    decreasing::{Fit, decreasing, preferences},
     leftover::gather,
-    measure::{Measure, Numbers, bound, sets, used},
+    measure::{Measure, Numbers, bound, sets},
     order::{Cut, Order, common_divisor},
     packing::{Packed, Packing},
 };
@@ -20,7 +20,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { pivots: 60_000, nodes: 12_000_000 }
+        Self { pivots: 120_000, nodes: 8_000_000 }
     }
 }
 
@@ -48,49 +48,57 @@ pub(super) struct Best {
     pub quick: Vec<Cut>,
 }
 
-/// Ways down.
+/// What the price of the dearest bar is rounded to, small numbers first.
+const SCALES: [i64; 15] = [1, 2, 3, 4, 5, 6, 8, 10, 12, 24, 60, 100, 1_000, 10_000, 1_000_000];
+/// Ways down from the linear programme.
 const WAYS: u32 = 24;
-/// With so few bars to go, they are searched for.
-const FEW: f64 = 16.0;
-/// So many different amounts are left for the rest.
-const LEAVES: u32 = 3;
-/// What counts as whole in the programme, and as no dearer.
-const NEARLY: f64 = 1e-4;
-/// Parts tried at each step of a way down.
-const PARTS: usize = 6;
+/// The same where there are several bars to choose from, or all are given.
+const FEW_WAYS: u32 = 4;
+
+/// So many sets of bars may stay open before the others are left.
+const OPEN: u64 = 6;
+/// Into so many parts the work for sets of bars is divided at most.
+const SHARES: u64 = 40;
 
 /// The search.
 pub(super) struct Search<'a> {
-    order: &'a Order,
-    preferences: Vec<Vec<usize>>,
-    best: Vec<Cut>,
-    cost: i64,
-    bound: i64,
-    measures: Vec<Measure>,
-    patterns: Patterns,
-    effort: Effort,
+    pub order: &'a Order,
+    pub preferences: Vec<Vec<usize>>,
+    pub best: Vec<Cut>,
+    pub cost: i64,
+    pub bound: i64,
+    pub measures: Vec<Measure>,
+    pub patterns: Patterns,
+    pub effort: Effort,
     /// What all prices are whole multiples of.
-    step: i64,
+    pub step: i64,
+    /// Whether it only asks if given bars hold the pieces.
+    fixed: bool,
 }
 
 impl<'a> Search<'a> {
     /// Cuts for an order.
     pub fn run(order: &'a Order, effort: Effort) -> Best {
-        let mut search = Self {
+        let mut search = Self::new(order, effort);
+        let quick = search.start();
+        let ended = search.close();
+        let cuts = gather(order, search.best, search.effort.nodes.min(30_000));
+        Best { cuts, bound: search.bound, ended, quick }
+    }
+
+    fn new(order: &'a Order, effort: Effort) -> Self {
+        Self {
             order,
             preferences: preferences(order),
             best: Vec::new(),
             cost: i64::MAX,
             bound: 0,
-            measures: vec![Measure::material(order)],
+            measures: vec![Measure::lengths(order)],
             patterns: Patterns::default(),
             effort,
             step: order.bars.iter().fold(0, |a, bar| common_divisor(a, bar.price)).max(1),
-        };
-        let quick = search.start();
-        let ended = search.close();
-        let cuts = gather(order, search.best, search.effort.nodes.min(30_000));
-        Best { cuts, bound: search.bound, ended, quick }
+            fixed: false,
+        }
     }
 
     /// First fit and best fit; the cheapest cuts of first fit.
@@ -113,7 +121,7 @@ impl<'a> Search<'a> {
     }
 
     /// Takes cuts over if they are cheaper, or as cheap and simpler.
-    fn offer(&mut self, cuts: Vec<Cut>) {
+    pub fn offer(&mut self, cuts: Vec<Cut>) {
         let cost = self.order.cost(&cuts);
         // One setting of the saw less is worth having where it costs nothing.
         if cost < self.cost || cost == self.cost && cuts.len() < self.best.len() {
@@ -122,7 +130,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn closed(&self) -> bool {
+    pub fn closed(&self) -> bool {
         self.cost <= self.bound
     }
 
@@ -142,211 +150,119 @@ impl<'a> Search<'a> {
         if self.closed() {
             return Ended::Material;
         }
-        let by_material = self.bound;
-        let sharper = Measure::thresholds(self.order).into_iter().map(|measure| (measure.bound(self.order), measure));
+        let by_length = self.bound;
+        let mut sharper = Measure::thresholds(self.order);
+        sharper.push(Measure::material(self.order));
+        let sharper = sharper.into_iter().map(|measure| (measure.bound(self.order), measure));
         let sharpest = sharper.reduce(|a, b| if b.0 > a.0 { b } else { a });
-        if let Some((Some(bound), measure)) = sharpest
-            && bound > self.bound
-        {
+        if let Some((_, measure)) = sharpest {
             self.measures.push(measure.clone());
             self.measure();
             if self.closed() {
                 return Ended::Measured(measure);
             }
         }
+        // The search needs what is lost of a bar as exactly as it can be known.
+        self.measures.push(Measure::material(self.order));
         for cut in self.best.clone() {
             self.patterns.add(cut.bar, cut.pieces);
         }
         let relaxed =
             self.patterns.relax(self.order, &self.order.counts, &self.order.limits(), PATIENT, &mut self.effort.pivots);
         let sharp = relaxed.measure(self.order, &self.order.counts, None);
-        self.measures.push(sharp.clone());
+        self.measures.push(sharp);
         self.measure();
         let measured = self.bound;
         if !self.closed() {
-            self.improve(&relaxed);
+            // With several prices the bound is seldom met, and every way would be gone.
+            let ways = if self.order.bars.len() == 1 { WAYS } else { FEW_WAYS };
+            self.improve(&relaxed, ways);
         }
         let unknown = !self.closed() && !self.exhaust();
         if unknown {
             return Ended::Worked;
         }
         match self.cost {
-            cost if cost <= by_material => Ended::Material,
-            cost if cost <= measured => Ended::Measured(self.plain(&relaxed).unwrap_or(sharp)),
+            cost if cost <= by_length => Ended::Material,
+            cost if cost <= measured => self.plain(&relaxed).map_or(Ended::Searched, Ended::Measured),
             _ => Ended::Searched,
         }
     }
 
-    /// The same bound with smaller numbers, if there are any.
+    /// The measure that with the lengths alone proves the cost, in the smallest numbers it can be told in.
     fn plain(&self, relaxed: &Relaxed) -> Option<Measure> {
-        let material = self.measures.first()?;
-        [1, 2, 3, 4, 5, 6, 8, 10, 12, 24, 60, 100, 1_000, 10_000, 1_000_000].into_iter().find_map(|scale| {
-            let measures = [material.clone(), relaxed.measure(self.order, &self.order.counts, Some(scale))];
+        let lengths = self.measures.first()?;
+        let scaled = SCALES.iter().map(|&scale| relaxed.measure(self.order, &self.order.counts, Some(scale)));
+        scaled.chain(self.measures.iter().cloned()).find(|measure| {
+            let measures = [lengths.clone(), measure.clone()];
             let reached = bound(self.order, &measures);
-            let proves = reached >= self.cost
+            reached >= self.cost
                 || self.order.bars.len() > 1
-                    && sets(self.order, &measures, reached, self.cost).is_some_and(|sets| sets.is_empty());
-            let [_, measure] = measures;
-            proves.then_some(measure)
+                    && sets(self.order, &measures, reached, self.cost).is_some_and(|sets| sets.is_empty())
         })
-    }
-
-    /// Rounds the linear programme down, again and again, each time another way.
-    fn improve(&mut self, relaxed: &Relaxed) {
-        for way in 0..WAYS {
-            self.dive(relaxed, way);
-            if self.closed() || self.effort.pivots == 0 {
-                return;
-            }
-        }
-    }
-
-    /// One way down. The first way takes whole patterns as often as the programme does, then a part of one, and so on. It
-    /// is quick, and now and then spoils the rest: what is left of a list is a list of its own, with a bound of its own. The
-    /// other ways leave more for the rest and go pattern by pattern; of the next ones, the first is taken that does not make
-    /// the rest too dear. The figures of a way say how much it leaves, and at which steps it takes the second one.
-    fn dive(&mut self, relaxed: &Relaxed, way: u32) {
-        let order = self.order;
-        let mut rest = Rest { counts: order.counts.clone(), left: order.limits(), cuts: Vec::new() };
-        let left_over = f64::from(way % LEAVES);
-        for (pattern, level) in &relaxed.used {
-            rest.take(pattern.bar, &pattern.pieces, level - left_over + NEARLY);
-        }
-        let mut next = self.patterns.relax(order, &rest.counts, &rest.left, QUICK, &mut self.effort.pivots);
-        let mut packed = false;
-        for depth in 0_u32.. {
-            self.finish(&rest);
-            if self.closed() || rest.is_done() || self.effort.pivots == 0 {
-                return;
-            }
-            let few = next.used.iter().map(|(_, level)| level).sum::<f64>() <= FEW;
-            if few && !packed {
-                packed = true;
-                let sharp = [Measure::material(order), next.measure(order, &rest.counts, None)];
-                self.pack_rest(&rest, &sharp);
-                if self.closed() {
-                    return;
-                }
-            }
-            let mut parts = next.used;
-            parts.sort_by(|a, b| b.1.min(1.0).total_cmp(&a.1.min(1.0)));
-            let skipped = usize::from(depth < 6 && (way / LEAVES) >> depth & 1 == 1 && parts.len() > 1);
-            let mut found = None;
-            for (pattern, level) in parts.into_iter().skip(skipped).take(PARTS) {
-                let mut tried = rest.clone();
-                tried.take(pattern.bar, &pattern.pieces, (level - left_over).max(1.0) + NEARLY);
-                let after = self.patterns.relax(order, &tried.counts, &tried.left, QUICK, &mut self.effort.pivots);
-                let dearest = to_float(self.cost - self.step - order.cost(&tried.cuts));
-                if after.cost - NEARLY <= dearest {
-                    found = Some((tried, after));
-                    break;
-                }
-            }
-            let Some((tried, after)) = found else { return };
-            (rest, next) = (tried, after);
-            if way == 0 {
-                for (pattern, level) in &next.used {
-                    rest.take(pattern.bar, &pattern.pieces, level + NEARLY);
-                }
-                next = self.patterns.relax(order, &rest.counts, &rest.left, QUICK, &mut self.effort.pivots);
-            }
-        }
-    }
-
-    /// Cuts the rest in the quick ways.
-    fn finish(&mut self, rest: &Rest) {
-        let order = self.order;
-        let Rest { counts, left, cuts } = rest;
-        for preference in self.preferences.clone() {
-            let first = decreasing(order, counts, left, &preference, Fit::First);
-            let best = decreasing(order, counts, left, &preference, Fit::Best);
-            let full = fullest(order, counts, left, &preference, &mut self.effort.nodes);
-            for rest in [first, best, full].into_iter().flatten() {
-                self.offer(cuts.iter().cloned().chain(rest).collect());
-            }
-        }
-    }
-
-    /// Looks for the rest in the bars that the cheapest sets have left.
-    fn pack_rest(&mut self, rest: &Rest, measures: &[Measure]) {
-        let Rest { counts, cuts, .. } = rest;
-        let taken = used(self.order, cuts);
-        let Some(sets) = sets(self.order, &self.measures, self.bound, self.cost) else { return };
-        for (_, numbers) in sets.iter().take(8) {
-            let rest: Option<Numbers> =
-                numbers.iter().zip(&taken).map(|(all, taken)| all.checked_sub(*taken)).collect();
-            let Some(rest) = rest else { continue };
-            let packing = Packing { order: self.order, measures, breadth: 200 };
-            let mut work = self.effort.nodes.min(100_000);
-            self.effort.nodes -= work;
-            let packed = packing.search(counts, &rest, &mut work);
-            self.effort.nodes += work;
-            if let Packed::Found(rest) = packed {
-                self.offer(cuts.iter().cloned().chain(rest).collect());
-                return;
-            }
-        }
     }
 
     /// Tries all cheaper sets of bars, cheapest first. Whether none is left open.
     fn exhaust(&mut self) -> bool {
         let Some(sets) = sets(self.order, &self.measures, self.bound, self.cost) else { return false };
         let mut open = false;
-        let share = self.effort.nodes / u64::try_from(sets.len()).unwrap_or(1).max(1);
+        let mut unknown = 0;
+        let mut to_go = u64::try_from(sets.len()).unwrap_or(u64::MAX).clamp(1, SHARES);
         for (cost, numbers) in sets {
-            if cost >= self.cost {
+            if cost >= self.cost || unknown > OPEN {
                 break;
             }
             if !open {
                 self.bound = cost;
             }
-            let packing = Packing { order: self.order, measures: &self.measures, breadth: 20_000 };
-            match packing.search(&self.order.counts, &numbers, &mut share.clone()) {
-                Packed::Found(cuts) => {
-                    self.offer(cuts);
-                }
+            let mut share = Effort { pivots: self.effort.pivots / to_go, nodes: self.effort.nodes / to_go };
+            to_go = (to_go - 1).max(1);
+            let given = share;
+            match self.holds(&numbers, &mut share) {
+                Packed::Found(cuts) => self.offer(cuts),
                 Packed::Never => {}
-                Packed::Unknown => open = true,
+                Packed::Unknown => {
+                    open = true;
+                    unknown += 1;
+                }
             }
+            self.effort.pivots -= given.pivots - share.pivots;
+            self.effort.nodes -= given.nodes - share.nodes;
         }
         if !open {
             self.bound = self.cost;
         }
         !open
     }
-}
 
-/// What is still to be cut, on the way down.
-#[derive(Clone, Debug)]
-struct Rest {
-    counts: Vec<u64>,
-    left: Numbers,
-    /// What has been cut.
-    cuts: Vec<Cut>,
-}
-
-impl Rest {
-    fn is_done(&self) -> bool {
-        self.counts.iter().all(|&count| count == 0)
-    }
-
-    /// Takes a pattern as often as its level says and pieces and bars allow.
-    fn take(&mut self, bar: usize, pieces: &[(usize, u64)], level: f64) {
-        let allowed = pieces.iter().map(|&(kind, count)| self.counts[kind] / count.max(1)).min().unwrap_or(0);
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Rounding down is what is wanted.
-        let times = (level as u64).min(allowed).min(self.left[bar]);
-        if times == 0 {
-            return;
+    /// Whether a set of bars holds all the pieces.
+    fn holds(&self, numbers: &Numbers, effort: &mut Effort) -> Packed {
+        if self.order.bars.len() == 1 || self.fixed {
+            let packing = Packing { order: self.order, measures: &self.measures, breadth: 20_000 };
+            return packing.search(&self.order.counts, numbers, &mut effort.nodes);
         }
-        for &(kind, count) in pieces {
-            self.counts[kind] -= count * times;
+        // With several bars, a set of them is an order of its own: its bars cost nothing, and one more costs one.
+        let order = self.order.with(numbers);
+        let mut search = Search { fixed: true, patterns: self.patterns.clone(), ..Search::new(&order, *effort) };
+        search.measures = self.measures.iter().map(Measure::with_another_of_the_longest).collect();
+        search.start();
+        if !search.closed() {
+            let limits = order.limits();
+            let relaxed = search.patterns.relax(&order, &order.counts, &limits, QUICK, &mut search.effort.pivots);
+            search.measures.push(relaxed.measure(&order, &order.counts, None));
+            search.measure();
+            if search.bound == 0 {
+                search.improve(&relaxed, FEW_WAYS);
+            }
+            if !search.closed() && search.bound == 0 {
+                search.exhaust();
+            }
         }
-        self.left[bar] -= times;
-        self.cuts.push(Cut { times, bar, pieces: pieces.to_vec() });
+        *effort = search.effort;
+        match (search.cost, search.bound) {
+            (0, _) => Packed::Found(search.best),
+            (_, 0) => Packed::Unknown,
+            _ => Packed::Never,
+        }
     }
-}
-
-#[allow(clippy::cast_precision_loss)] // Only decides whether to go on looking.
-fn to_float(cost: i64) -> f64 {
-    cost as f64
 }
