@@ -135,6 +135,7 @@ impl Hand {
                 h(bottom + 8),
                 l(90)
             ),
+            format!("stock rods {{ for #4; length {} }}", l(40 * 12 * 16)),
             "resin glue { cartridge 22 fl-oz }".to_owned(),
             "mix bagged { bag 80 lb, yields 0.60 ft3 }".to_owned(),
         ];
@@ -194,7 +195,7 @@ impl Hand {
         }
         let names = [
             "old", "back", "side", "lower", "upper", "beyond", "again", "pins", "pegs", "rails", "rises", "glue",
-            "bagged", "all",
+            "bagged", "all", "rods",
         ];
         names.iter().fold(text, |text, name| renamed(&text, name))
     }

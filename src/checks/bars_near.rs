@@ -99,7 +99,7 @@ fn clash(job: &Job, works: &Works, near: &Near) -> Option<Problem> {
             let problem = problem.arg(mend.text.as_str()).here("{2} into each other").fix(mend.span, mend.text);
             problem.help(match mend.row {
                 true => "a row at {4} would pass; bars that cross may touch, and are tied there",
-                false => "`offset {4}` would pass; bars that cross may touch, and are tied there",
+                false => "`{4}` would pass; bars that cross may touch, and are tied there",
             })
         }
         None => problem.here("{2} into each other").help(
@@ -140,7 +140,7 @@ fn close(job: &Job, works: &Works, near: &Near, stone: Length) -> Option<Problem
             let problem = problem.arg(mend.text.as_str()).fix(mend.span, mend.text);
             problem.help(match mend.row {
                 true => "the mix must get between them: a row at {4} would leave room",
-                false => "the mix must get between them: `offset {4}` would leave room",
+                false => "the mix must get between them: `{4}` would leave room",
             })
         }
         None => problem.help("the mix must get between them: lay one of them further off, or let the two cross"),
@@ -183,5 +183,5 @@ fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
         return Some(Mend { span, text, row: true });
     }
     let offset = bars.say.offset.as_ref()?;
-    Some(Mend { span: offset.span, text: shown(offset.value + further(out, up)), row: false })
+    Some(Mend { span: offset.span, text: format!("offset {}", shown(offset.value + further(out, up))), row: false })
 }

@@ -161,10 +161,10 @@ fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Option
     };
     if let Some(from) = &bars.say.from {
         let (offset, height) = (from.value.offset + out, from.value.height + up);
-        return Some((from.span, format!("offset {}, height {}", shown(offset), shown(height))));
+        return Some((from.span, format!("from offset {}, height {}", shown(offset), shown(height))));
     }
     if let Some(offset) = bars.say.offset.as_ref().filter(|_| out != Length::ZERO) {
-        return Some((offset.span, shown(offset.value + out)));
+        return Some((offset.span, format!("offset {}", shown(offset.value + out))));
     }
     words::row_moved(job, works, bars, &judged.cover.bar, up)
 }

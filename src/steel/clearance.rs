@@ -35,6 +35,9 @@ const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
 /// Bars that differ by less than this in direction are parallel, and are to be spaced.
 const PARALLEL_DEGREES: f64 = 15.0;
 
+/// So many pairs that run into each other are counted along one wall, and no more.
+const COUNTED: usize = 10_000;
+
 /// Nearer than this, in nanometres, an axis passes through a face.
 const THROUGH: f64 = 1000.0;
 
@@ -322,7 +325,8 @@ impl Scene {
             let near = Near { first, second, clear: Length::round_nm(clear), at, to, pairs: 0 };
             let into = if runs_into { &mut clashes } else { &mut parallel };
             let kept: &mut Near = into.entry((first.bars, second.bars)).or_insert(near);
-            let pairs = kept.pairs + u64::from(runs_into && clashing.insert((one.min(two), one.max(two))));
+            let new = runs_into && clashing.len() < COUNTED && clashing.insert((one.min(two), one.max(two)));
+            let pairs = kept.pairs + u64::from(new);
             let key = |near: &Near| (near.clear, near.first, near.second, near.at);
             if key(&near) < key(kept) {
                 *kept = near;
@@ -330,7 +334,9 @@ impl Scene {
             kept.pairs = pairs;
         });
         if !enough {
+            // What lies over each other by the thousand is one slip, told once.
             out.crowded.push(wall);
+            return;
         }
         out.parallel.extend(parallel.into_values());
         out.clashes.extend(clashes.into_values());

@@ -231,6 +231,10 @@ struct Draft {
 
 /// How many pieces a bar of this length comes to at the least, where each is the longest.
 fn pieces_at_least(length: Length, rule: Rule) -> u64 {
-    let gain = (rule.most - rule.lap).nm().max(1);
+    // Pieces no longer than their laps get nowhere: there is no room, however many they are.
+    let gain = (rule.most - rule.lap).nm();
+    if gain <= 0 {
+        return 0;
+    }
     u64::try_from((length - rule.lap).nm() / gain).unwrap_or(0)
 }

@@ -120,6 +120,9 @@ struct Scene {
     looks_left: u64,
 }
 
+/// Of a wall of many legs only the first faces are tried.
+const FACES_AT_MOST: usize = 16;
+
 /// What stands in one way out.
 enum Met {
     Nothing,
@@ -263,10 +266,18 @@ fn ways(bar: &Bar, standing: &Standing) -> Vec<[f64; 3]> {
         return vec![along];
     }
     let mut out = Vec::with_capacity(4);
-    let frame = standing.chain(bar.at.on).and_then(|chain| chain.run.frame(usize::from(bar.at.on.leg)));
-    if let Some(frame) = frame {
-        let outward = frame.outward();
-        out.push([outward.x, outward.y, 0.0]);
+    // A bar that goes round corners may come in towards any of the faces, the one it begins on first.
+    if let Some(chain) = standing.chain(bar.at.on) {
+        let own = usize::from(bar.at.on.leg);
+        let legs = if bar.segments.len() > 1 { chain.run.legs().len().min(FACES_AT_MOST) } else { 0 };
+        for leg in std::iter::once(own).chain(0..legs) {
+            let Some(outward) = chain.run.frame(leg).map(|frame| frame.outward()) else { continue };
+            let way = [outward.x, outward.y, 0.0];
+            let known = |other: &[f64; 3]| other.iter().zip(&way).all(|(a, b)| (a - b).abs() < 1e-6);
+            if !out.iter().any(known) {
+                out.push(way);
+            }
+        }
     }
     out.push([0.0, 0.0, 1.0]);
     // Nothing is brought in from below.

@@ -63,7 +63,7 @@ bars b {{ size #4; along s; offset 4\"; ends 0; lap 2'; rows height 4\" }}"
     };
     assert_eq!(count(""), 3);
     assert_eq!(count("stock a { for #4; length 30' }"), 2);
-    assert_eq!(count("stock a { for #4; length 30' }\nstock b { for #4; length 10'; price 4 USD }"), 2);
+    assert_eq!(count("stock a { for #4; length 30' }\nstock c { for #4; length 10'; price 4 USD }"), 2);
     assert_eq!(count("stock a { for #5; length 60' }"), 3);
     // One that lies at hand is no measure for all; with a price there are more of it.
     assert_eq!(count("stock a { for #4; length 60'; on-hand 1 }"), 3);

@@ -24,16 +24,16 @@ pub(in crate::reports) fn bends(compiled: &Compiled) -> Option<Table<'_>> {
         return None;
     }
     let columns = vec![
-        Column::count("mark", "Mark"),
+        Column::count("mark", "Mark").written(),
         Column::text("straights", "Straight parts, one after the other"),
         Column::text("arcs", "Bends between them, along the middle of the bar"),
-        measures.lengths("inside", "Inside of bends"),
-        measures.lengths("cut", "Together"),
+        measures.lengths("inside", "Inside of bends").written(),
+        measures.lengths("cut", "Together").number("cut"),
     ];
     let rows = Rows::formula(move |lines| {
         for (mark, shape) in &all {
             lines.item(|row| {
-                row.count(i64::from(*mark));
+                row.of(format_args!("job.mark.{mark}")).count(i64::from(*mark));
                 let straights: Vec<String> =
                     shape.straights().into_iter().map(|part| show::bend(part, system).to_string()).collect();
                 row.text(straights.join(", "));
