@@ -4,12 +4,16 @@
 //! file a room.
 
 mod accepted;
+mod anchors;
 mod back_thin;
 mod bars;
+mod before_drilling;
+mod drill_room;
 mod holes_meet;
+mod in_the_way;
 mod order;
-
 mod pours;
+mod resin;
 mod rows;
 mod sections;
 mod standing;
@@ -24,16 +28,22 @@ use crate::{
 };
 
 pub use accepted::{Accepted, accepted};
+pub(crate) use anchors::unlike_concrete;
 
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 9] = [
+    let own: [&[&Rule]; 14] = [
+        anchors::RULES,
         back_thin::RULES,
         bars::RULES,
+        before_drilling::RULES,
+        drill_room::RULES,
         holes_meet::RULES,
+        in_the_way::RULES,
         order::RULES,
         pours::RULES,
+        resin::RULES,
         rows::RULES,
         sections::RULES,
         standing::RULES,
@@ -60,7 +70,12 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     rows::check(job, works, problems);
     holes_meet::check(job, works, problems);
     back_thin::check(job, works, problems);
+    anchors::check(job, works, problems);
+    in_the_way::check(job, works, problems);
+    drill_room::check(job, works, problems);
     bars::check(job, works, problems);
     yield_odd::check(job, problems);
+    resin::check(job, works, problems);
     order::check(job, works, problems);
+    before_drilling::check(job, works, problems);
 }

@@ -84,6 +84,16 @@ fn sources(compiled: &Compiled, paper: &mut Paper) {
     }
     if !compiled.works.sets.is_empty() {
         lines.insert("What should be left behind a hole, 2 in or two bores: common practice, no source".to_owned());
+        lines.insert(
+            "Room for a drill's body, distances from what is kept clear and from cracks: common practice, no source"
+                .to_owned(),
+        );
+        if compiled.works.sets.values().any(|set| set.bar.is_some()) {
+            lines.insert(
+                "Bars in drilled holes, without product data: 6 diameters to an edge (ACI 318-19 Table 17.9.2(b)) and from bar to bar (Table 17.9.2(a), from memory), 4 to 20 diameters deep (17.3.3)"
+                    .to_owned(),
+            );
+        }
     }
     lines.insert("Units: NIST Special Publication 811, Appendix B; NIST Handbook 44, Appendix C".to_owned());
     paper.push(Part::Heading(2, Words::from("Sources")));
