@@ -20,6 +20,7 @@ pub mod reports;
 pub mod schema;
 pub mod sitework;
 pub mod source;
+pub mod standards;
 pub mod steel;
 pub mod units;
 pub mod works;

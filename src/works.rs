@@ -12,7 +12,7 @@ use crate::{
     plan::{Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade},
+    steel::{self, BarTrouble, BarsMade, Clearances},
     units::Length,
 };
 
@@ -46,6 +46,8 @@ pub struct Works {
     pub around: BTreeMap<BlockId, Around>,
     /// Bars by block, in the order they are written.
     pub bars: Vec<BarsMade>,
+    /// How near bars come to faces and to each other.
+    pub clearances: Clearances,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// What is bought of each resin.
@@ -79,6 +81,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     (works.meetings, works.close) = (meetings.meet, meetings.close);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);
+    works.clearances =
+        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)

@@ -11,7 +11,7 @@ const FLOORS: &[&[&str]] = &[
     &["units"],
     &["problem"],
     &["ledger"],
-    &["geometry", "cutting"],
+    &["geometry", "cutting", "standards"],
     &["language", "schema", "library"],
     &["job"],
     &["concrete"],

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use batterboard::{
     compile::{Compiled, compile_text},
-    concrete::classes_in_order,
+    concrete::{Class, classes_in_order},
     language::Limits,
     problem::Level,
     source::Shelf,
@@ -246,6 +246,12 @@ struct Sum {
     /// Pieces and cut length by mark.
     marks: BTreeMap<u32, (u64, i64)>,
     meetings: usize,
+    /// Least cover of each class, in hundredths of a millimetre; how near parallel bars come, and how far bars run into each
+    /// other; how many come out.
+    covers: BTreeMap<Class, i64>,
+    near: Vec<i64>,
+    clashes: Vec<(i64, u64)>,
+    outside: Vec<(bool, u64)>,
 }
 
 /// To the nearest cubic or square millimetre: levels away from 0 and other units leave no more than that.
@@ -259,7 +265,29 @@ fn sum(job: &Compiled) -> Sum {
         mark.0 += group.count;
     }
     let set = works.sets.values().next().unwrap();
+    let rounded = |length: Length| (length.nm() as f64 / 10_000.0).round() as i64;
+    let mut covers = BTreeMap::new();
+    for cover in &works.clearances.covers {
+        let least = covers.entry(cover.class).or_insert(i64::MAX);
+        *least = rounded(cover.clear).min(*least);
+    }
+    let sorted = |mut all: Vec<i64>| {
+        all.sort_unstable();
+        all
+    };
     Sum {
+        near: sorted(works.clearances.parallel.iter().map(|near| rounded(near.clear)).collect()),
+        clashes: {
+            let mut all: Vec<_> = works.clearances.clashes.iter().map(|one| (rounded(one.clear), one.pairs)).collect();
+            all.sort_unstable();
+            all
+        },
+        outside: {
+            let mut all: Vec<_> = works.clearances.outside.iter().map(|one| (one.whole, one.bars)).collect();
+            all.sort_unstable();
+            all
+        },
+        covers,
         volume: (solid.volume.cubic_metres() * 1e9).round() as i128,
         areas: classes_in_order()
             .into_iter()

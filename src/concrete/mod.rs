@@ -6,6 +6,8 @@ mod sections;
 mod standing;
 
 pub use mix::{Batch, Mixing, USUAL_WASTE, mixing};
-pub use pours::{Areas, Class, Made, PourSolid, Removed, Shared, Solids, class, classes_in_order, pour_faces, solids};
+pub use pours::{
+    Areas, Class, Made, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, pour_faces, solids,
+};
 pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, sections};
 pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

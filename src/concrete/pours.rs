@@ -7,7 +7,7 @@ use super::{
     standing::{Interval, OldPart, Piece as Reach, Standing},
 };
 use crate::{
-    geometry::{Face, FaceKind, Old, Outline, Piece, Side, Void, solid},
+    geometry::{Face, FaceKind, Old, Outline, Patch, Piece, Side, Void, solid},
     job::Job,
     schema::{Base, BlockId, CastSide, KindId},
     units::{Area, Length, Volume},
@@ -111,6 +111,21 @@ pub struct PourSolid {
     pub bottom: Length,
     /// Its highest level.
     pub top: Length,
+    /// Its surface in space; empty in a job without bars, which nothing then has to stay clear of.
+    pub skins: Vec<Skin>,
+}
+
+/// A part of a pour's surface.
+#[derive(Debug, Clone)]
+pub struct Skin {
+    /// The section it belongs to.
+    pub section: BlockId,
+    /// The wall or line whose plan it lies in.
+    pub wall: BlockId,
+    /// What it is against.
+    pub class: Class,
+    /// Where it is.
+    pub patch: Patch,
 }
 
 /// Two sections that share concrete.
@@ -159,6 +174,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     let mut out = Solids::default();
     let removed = removed(job, standing, &mut out);
     let slabs = slabs(job, standing);
+    let skins = !job.bars.is_empty();
     // Which pour fills each section first.
     let mut filled: HashMap<BlockId, BlockId> = HashMap::new();
     for pour in &job.pours {
@@ -179,7 +195,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
             let mine: Vec<&Placed> =
                 all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
             let others = all.iter().copied().filter(|placed| filled.get(&placed.id) != Some(&pour));
-            let made = pour_faces(&mine, others, sections, &old);
+            let made = pour_faces(&mine, others, sections, &old, skins);
             let sum = pours.entry(pour).or_insert_with(|| PourSolid {
                 pour,
                 volume: Volume::ZERO,
@@ -188,6 +204,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
                 areas: Areas::default(),
                 bottom: Length::from_nm(i64::MAX),
                 top: Length::from_nm(i64::MIN),
+                skins: Vec::new(),
             });
             sum.volume += made.volume;
             for (placed, volume) in mine.iter().zip(&made.pieces) {
@@ -195,12 +212,26 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
                 sum.bottom = sum.bottom.min(placed.bottom);
                 sum.top = sum.top.max(placed.top);
             }
-            for face in &made.faces {
+            let mut plans = made.plans.into_iter().peekable();
+            for (at, face) in (0..).zip(&made.faces) {
                 if let Some(placed) = mine.get(face.piece as usize)
                     && let Some(section) = job.section(placed.id)
                 {
                     let class = class(face, section.say.base, section.say.side);
                     sum.areas.add(class, face.area);
+                    if skins {
+                        let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
+                        match face.kind {
+                            FaceKind::Upright { from, to, bottom, top } => {
+                                skin(Patch::Upright { from, to, bottom, top });
+                            }
+                            FaceKind::Top { height } | FaceKind::Under { height } => {
+                                while let Some((_, plan)) = plans.next_if(|(face, _)| *face == at) {
+                                    skin(Patch::Level { plan, height });
+                                }
+                            }
+                        }
+                    }
                     if matches!(face.kind, FaceKind::Under { .. }) && class != Class::Void {
                         sum.rests.push((placed.id, class));
                     }
@@ -241,7 +272,7 @@ fn shared_between_pours(all: &[&Placed], filled: &HashMap<BlockId, BlockId>, sha
         return;
     }
     let (pieces, owners) = pieces(all);
-    let together = solid::<OldPart>(&pieces, &[], &[]);
+    let together = solid::<OldPart>(&pieces, &[], &[], false);
     for (first, second, volume) in together.overlap {
         let owner = |piece: u32| owners.get(piece as usize).and_then(|at| all.get(*at)).map(|placed| placed.id);
         if let (Some(first), Some(second)) = (owner(first), owner(second))
@@ -276,6 +307,8 @@ pub struct Made {
     pub pieces: Vec<Volume>,
     /// The faces.
     pub faces: Vec<Face<OldPart>>,
+    /// The plans of the level ones, by their places in `faces`, if they were asked for.
+    pub plans: Vec<(u32, Outline)>,
     /// Places in `mine` of two sections, and what they share.
     pub overlap: Vec<(u32, u32, Volume)>,
 }
@@ -286,6 +319,7 @@ pub fn pour_faces<'p>(
     others: impl Iterator<Item = &'p Placed>,
     sections: &Sections,
     old: &[Old<OldPart>],
+    plans: bool,
 ) -> Made {
     let (pieces, owners) = pieces(mine);
     let voids: Vec<Void> = if sections.voids.is_empty() {
@@ -310,7 +344,7 @@ pub fn pour_faces<'p>(
             tag: OldPart::New,
         })
     }));
-    let made = solid(&pieces, &voids, &around);
+    let made = solid(&pieces, &voids, &around, plans);
     let owner = |piece: u32| owners.get(piece as usize).map_or(0, |at| u32::try_from(*at).unwrap_or(u32::MAX));
     let mut volumes = vec![Volume::ZERO; mine.len()];
     for (piece, volume) in made.pieces.iter().enumerate() {
@@ -325,7 +359,7 @@ pub fn pour_faces<'p>(
         .map(|(first, second, volume)| (owner(first), owner(second), volume))
         .filter(|(first, second, _)| first != second)
         .collect();
-    Made { volume: made.volume, pieces: volumes, faces, overlap }
+    Made { volume: made.volume, pieces: volumes, faces, plans: made.plans, overlap }
 }
 
 /// What a face is against.

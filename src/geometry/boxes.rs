@@ -1,5 +1,7 @@
 //! The broad phase: which boxes touch which, without asking all pairs.
 
+use std::ops::ControlFlow;
+
 /// A box along the axes, in nanometres (or whatever unit the caller keeps to).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
@@ -127,8 +129,8 @@ impl BoxTree {
     }
 
     /// Calls back with each two boxes that are no farther apart than the margin along every axis, once each, in no
-    /// order that means anything.
-    pub fn near_each_other(&self, margin: f64, mut found: impl FnMut(u32, u32)) {
+    /// order that means anything, until told to stop.
+    pub fn near_each_other(&self, margin: f64, mut found: impl FnMut(u32, u32) -> ControlFlow<()>) {
         let mut waiting: Vec<(u32, u32)> = Vec::with_capacity(64);
         if !self.nodes.is_empty() {
             waiting.push((0, 0));
@@ -141,8 +143,8 @@ impl BoxTree {
                     for (index, (item, own)) in items.iter().enumerate() {
                         let own = own.grown(margin);
                         for (other, bounds) in items.get(index + 1..).unwrap_or_default() {
-                            if own.touches(bounds) {
-                                found(*item, *other);
+                            if own.touches(bounds) && found(*item, *other).is_break() {
+                                return;
                             }
                         }
                     }
@@ -163,8 +165,8 @@ impl BoxTree {
                             continue;
                         }
                         for (other, bounds) in self.under(b) {
-                            if own.touches(bounds) {
-                                found(*item, *other);
+                            if own.touches(bounds) && found(*item, *other).is_break() {
+                                return;
                             }
                         }
                     }
@@ -234,7 +236,16 @@ mod tests {
                 .collect();
             let tree = BoxTree::new(&boxes);
             let mut pairs = Vec::new();
-            tree.near_each_other(3.0, |a, b| pairs.push((a.min(b), a.max(b))));
+            tree.near_each_other(3.0, |a, b| {
+                pairs.push((a.min(b), a.max(b)));
+                ControlFlow::Continue(())
+            });
+            let mut asked = 0;
+            tree.near_each_other(3.0, |_, _| {
+                asked += 1;
+                if asked < 3 { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+            });
+            prop_assert_eq!(asked, pairs.len().min(3));
             pairs.sort_unstable();
             let mut all_pairs = Vec::new();
             for a in 0..boxes.len() {

@@ -59,6 +59,8 @@ pub struct Solid<T> {
     pub pieces: Vec<Volume>,
     /// Its surface, closed.
     pub faces: Vec<Face<T>>,
+    /// The plans of its level faces, if they were asked for: a face's place in `faces`, and an outline of its plan.
+    pub plans: Vec<(u32, Outline)>,
     /// The ids of two pieces and what they share, before voids are taken out.
     pub overlap: Vec<(u32, u32, Volume)>,
 }
@@ -88,26 +90,29 @@ struct Cutter<'a> {
 
 /// The solid that pieces make together, less the voids, among its surroundings.
 ///
+/// The plans of level faces take time and are made only if `plans` asks for them.
+///
 /// A piece that has no height or no area makes nothing. The result does not depend on the order of the pieces, save
 /// that of two which overlap the earlier keeps what they share.
 #[must_use]
-pub fn solid<T: Copy>(pieces: &[Piece], voids: &[Void], surroundings: &[Old<T>]) -> Solid<T> {
+pub fn solid<T: Copy>(pieces: &[Piece], voids: &[Void], surroundings: &[Old<T>], plans: bool) -> Solid<T> {
     let shapes: Vec<Shape> = pieces.iter().map(|piece| Shape::new(&piece.outline)).collect();
     let boxes: Vec<Bounds> =
         pieces.iter().zip(&shapes).map(|(piece, shape)| upright(&shape.bounds, piece.bottom, piece.top)).collect();
     let tree = BoxTree::new(&boxes);
     let (overlap, cutters) = conflicts(pieces, voids, &shapes, &boxes, &tree);
-    let mut made = Solid { volume: Volume::ZERO, pieces: vec![Volume::ZERO; pieces.len()], faces: Vec::new(), overlap };
+    let pieces_empty = vec![Volume::ZERO; pieces.len()];
+    let mut made = Solid { volume: Volume::ZERO, pieces: pieces_empty, faces: Vec::new(), plans: Vec::new(), overlap };
     let untouched = cutters.is_empty();
     let bodies = bodies(pieces, &shapes, cutters);
     if untouched {
-        surface(&mut made, &bodies, &shapes, &boxes, &tree, surroundings);
+        surface(&mut made, &bodies, &shapes, (&boxes, &tree), surroundings, plans);
     } else {
         let shapes: Vec<Shape> = bodies.iter().map(|body| Shape::new(&body.outline)).collect();
         let boxes: Vec<Bounds> =
             bodies.iter().zip(&shapes).map(|(body, shape)| upright(&shape.bounds, body.bottom, body.top)).collect();
         let tree = BoxTree::new(&boxes);
-        surface(&mut made, &bodies, &shapes, &boxes, &tree, surroundings);
+        surface(&mut made, &bodies, &shapes, (&boxes, &tree), surroundings, plans);
     }
     made
 }
@@ -214,9 +219,9 @@ fn surface<T: Copy>(
     made: &mut Solid<T>,
     bodies: &[Body],
     shapes: &[Shape],
-    boxes: &[Bounds],
-    tree: &BoxTree,
+    (boxes, tree): (&[Bounds], &BoxTree),
     surroundings: &[Old<T>],
+    plans: bool,
 ) {
     let old_shapes: Vec<Shape> = surroundings.iter().map(|old| Shape::new(&old.outline)).collect();
     let old_boxes: Vec<Bounds> = surroundings
@@ -272,8 +277,14 @@ fn surface<T: Copy>(
             divider.divide(&wall, tag, &mut made.faces);
         }
         let level = Level { bodies, shapes, surroundings, old_shapes: &old_shapes, near: &near, near_old: &near_old };
-        level.face(index, true, &mut made.faces);
-        level.face(index, false, &mut made.faces);
+        for up in [true, false] {
+            let first = u32::try_from(made.faces.len()).unwrap_or(u32::MAX);
+            level.face(index, up, &mut made.faces);
+            if plans {
+                let after = u32::try_from(made.faces.len()).unwrap_or(u32::MAX);
+                level.plans(index, up, (first, after - first), &mut made.plans);
+            }
+        }
     }
 }
 
@@ -292,27 +303,11 @@ impl<T: Copy> Level<'_, '_, T> {
     fn face(&self, index: usize, up: bool, faces: &mut Vec<Face<T>>) {
         let (Some(body), Some(shape)) = (self.bodies.get(index), self.shapes.get(index)) else { return };
         let height = if up { body.top } else { body.bottom };
-        let reach = Length::from_nm(BEHIND as i64);
-        let meets = |other: &Body| if up { other.bottom == height } else { other.top == height };
-        let faces_old = |old: &Old<T>| {
-            if up {
-                old.bottom < height + reach && old.top > height
-            } else {
-                old.top > height - reach && old.bottom < height
-            }
-        };
         let mut hidden: Vec<&Outline> = Vec::new();
         let mut free = shape.area;
-        for &other in self.near {
-            if let (Some(other), Some(its)) = (self.bodies.get(other as usize), self.shapes.get(other as usize))
-                && meets(other)
-            {
-                let area = shared(shape, its);
-                if area > Area::ZERO {
-                    free = free - area;
-                    hidden.push(its.outline);
-                }
-            }
+        for (its, area) in self.upon(index, up) {
+            free = free - area;
+            hidden.push(its);
         }
         let noise = shape.noise();
         let mut push = |area: Area, behind: Option<T>| {
@@ -325,25 +320,71 @@ impl<T: Copy> Level<'_, '_, T> {
         if free <= noise {
             return;
         }
-        let against = |&other: &u32| {
-            let (old, its) = (self.surroundings.get(other as usize)?, self.old_shapes.get(other as usize)?);
-            let area = if faces_old(old) { shared(shape, its) } else { Area::ZERO };
-            (area > Area::ZERO).then_some((old, its, area))
-        };
-        let mut found = self.near_old.iter().filter_map(against);
+        let mut found = self.before(index, up);
         match (found.next(), found.next()) {
             (None, _) => push(free, None),
-            (Some((old, _, area)), None) if hidden.is_empty() => {
-                push(area, Some(old.tag));
+            (Some((tag, _, area)), None) if hidden.is_empty() => {
+                push(area, Some(tag));
                 push(free - area, None);
             }
             _ => {
                 let mut region = Region::less(shape, hidden.into_iter());
-                for (old, its, _) in self.near_old.iter().filter_map(against) {
-                    push(region.take(its.outline), Some(old.tag));
+                for (tag, its, _) in self.before(index, up) {
+                    push(region.take(its), Some(tag));
                 }
                 push(region.area(), None);
             }
         }
+    }
+
+    /// The plans of the faces [`Level::face`] made, which stand in the same order.
+    fn plans(&self, index: usize, up: bool, (first, count): (u32, u32), plans: &mut Vec<(u32, Outline)>) {
+        let Some(shape) = self.shapes.get(index) else { return };
+        let mut region = Region::less(shape, self.upon(index, up).map(|(its, _)| its));
+        let noise = shape.noise();
+        let mut places = first..first.saturating_add(count);
+        let mut give = |area: Area, parts: Vec<Outline>| {
+            if area > noise
+                && let Some(place) = places.next()
+            {
+                plans.extend(parts.into_iter().map(|part| (place, part)));
+            }
+        };
+        for (_, its, _) in self.before(index, up) {
+            let within = region.within(its);
+            give(region.take(its), within);
+        }
+        give(region.area(), region.outlines());
+    }
+
+    /// The bodies that lie on a body's top (or under its bottom), and the area they hide.
+    fn upon(&self, index: usize, up: bool) -> impl Iterator<Item = (&Outline, Area)> {
+        let here = self.bodies.get(index).zip(self.shapes.get(index));
+        here.into_iter().flat_map(move |(body, shape)| {
+            self.near.iter().filter_map(move |&other| {
+                let (other, its) = (self.bodies.get(other as usize)?, self.shapes.get(other as usize)?);
+                let meets = if up { other.bottom == body.top } else { other.top == body.bottom };
+                let area = if meets { shared(shape, its) } else { Area::ZERO };
+                (area > Area::ZERO).then_some((its.outline, area))
+            })
+        })
+    }
+
+    /// What stands within 1 mm over a body's top (or under its bottom), and the area it takes in.
+    fn before(&self, index: usize, up: bool) -> impl Iterator<Item = (T, &Outline, Area)> {
+        let reach = Length::from_nm(BEHIND as i64);
+        let here = self.bodies.get(index).zip(self.shapes.get(index));
+        here.into_iter().flat_map(move |(body, shape)| {
+            self.near_old.iter().filter_map(move |&other| {
+                let (old, its) = (self.surroundings.get(other as usize)?, self.old_shapes.get(other as usize)?);
+                let faces = if up {
+                    old.bottom < body.top + reach && old.top > body.top
+                } else {
+                    old.top > body.bottom - reach && old.bottom < body.bottom
+                };
+                let area = if faces { shared(shape, its) } else { Area::ZERO };
+                (area > Area::ZERO).then_some((old.tag, its.outline, area))
+            })
+        })
     }
 }

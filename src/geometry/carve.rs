@@ -123,14 +123,39 @@ impl Region {
     /// Takes away what lies within an outline; gives its area.
     pub fn take(&mut self, outline: &Outline) -> Area {
         let before = self.area();
-        let mut table = Table::new(self.frame);
-        for contour in std::mem::take(&mut self.contours).into_iter().flatten() {
-            let edges = contour.into_iter().map(|point| (point, Source::Own(None))).collect();
-            table.rings.push((edges, ShapeType::Subject));
-        }
+        let mut table = self.table();
         table.lay(outline, ShapeType::Clip, None);
         self.contours = table.overlay(OverlayRule::Difference);
         before - self.area()
+    }
+
+    /// The parts that lie within an outline.
+    pub fn within(&self, outline: &Outline) -> Vec<Outline> {
+        let mut table = self.table();
+        table.lay(outline, ShapeType::Clip, None);
+        self.drawn(&table.overlay(OverlayRule::Intersect))
+    }
+
+    /// The parts left.
+    pub fn outlines(&self) -> Vec<Outline> {
+        self.drawn(&self.contours)
+    }
+
+    fn drawn(&self, shapes: &Contours) -> Vec<Outline> {
+        let ring = |contour: &Vec<IntPoint<i64>>| -> Ring {
+            let from = |point: &IntPoint<i64>| self.frame.at(point.x as f64, -(point.y as f64));
+            contour.iter().map(|point| Edge { from: from(point), flank: None }).collect()
+        };
+        shapes.iter().map(|contours| Outline { rings: contours.iter().map(ring).collect() }).collect()
+    }
+
+    fn table(&self) -> Table {
+        let mut table = Table::new(self.frame);
+        for contour in self.contours.iter().flatten() {
+            let edges = contour.iter().map(|point| (*point, Source::Own(None))).collect();
+            table.rings.push((edges, ShapeType::Subject));
+        }
+        table
     }
 
     /// The area left.
@@ -363,6 +388,9 @@ mod tests {
         let (a, b, c) = (square(0.0, 0.0, 1000.0, 0.0), square(0.0, 0.0, 500.0, 0.0), square(250.0, 0.0, 500.0, 0.0));
         let mut region = Region::less(&Shape::new(&a), [&b].into_iter());
         assert_eq!(region.area(), Area::from_nm2(750_000));
+        let drawn = |parts: Vec<Outline>| parts.iter().map(Outline::area).sum::<Area>();
+        assert_eq!(drawn(region.within(&c)), Area::from_nm2(125_000));
+        assert_eq!(drawn(region.outlines()), Area::from_nm2(750_000));
         assert_eq!(region.take(&c), Area::from_nm2(125_000));
         assert_eq!(region.take(&c), Area::ZERO);
         assert_eq!(region.area(), Area::from_nm2(625_000));

@@ -58,7 +58,7 @@ impl Job {
     }
 
     pub fn solid(&self) -> Solid<u8> {
-        let made = solid(&self.pieces, &[], &self.surroundings);
+        let made = solid(&self.pieces, &[], &self.surroundings, true);
         assert_closed(&made);
         made
     }
@@ -115,6 +115,12 @@ pub(super) fn assert_closed<T: Copy>(made: &Solid<T>) {
     assert!((volume - expected).abs() <= 1e-6 * expected, "from level faces {volume}, not {expected}");
     assert!((from_uprights - expected).abs() <= 1e-6 * expected + 1e-7 * all * size, "{from_uprights}, not {expected}");
     assert_eq!(made.pieces.iter().copied().sum::<Volume>(), made.volume);
+    // The plans of a level face come to its area.
+    for (index, face) in made.faces.iter().enumerate().filter(|(_, face)| !is_upright(face)) {
+        let plans = made.plans.iter().filter(|(of, _)| *of as usize == index);
+        let (area, drawn) = (face.area.nm2() as f64, plans.map(|(_, plan)| plan.area()).sum::<Area>().nm2() as f64);
+        assert!((area - drawn).abs() <= 1e-6 * area, "a face of {area} is drawn as {drawn}");
+    }
 }
 
 /// Volume (ft3 or m3), old, formed, under and top (ft2 or m2).
@@ -304,7 +310,7 @@ fn a_closed_square_seen_from_inside_agrees_with_the_closed_form() {
     let end = (3, Length::round_nm(10.0 * foot));
     let outline = room.strip((0, Length::ZERO), end, &|_| Length::ZERO, &|_| Length::FOOT).unwrap().outline;
     let piece = Piece { outline, bottom: Length::ZERO, top: Length::FOOT * 2, id: 0 };
-    let made = solid::<u8>(&[piece], &[], &[]);
+    let made = solid::<u8>(&[piece], &[], &[], true);
     assert_closed(&made);
     assert_eq!(made.volume.cubic_feet(), 72.0);
     assert_eq!(sum(&made, is_upright) / SQUARE_FOOT, 2.0 * (40.0 + 32.0));
@@ -315,7 +321,7 @@ fn a_void_through_a_wall_leaves_its_reveals() {
     let job = Job::new(INCH, 0.0, &[100.0], &[], &[((0, 0.0), (0, 100.0), 8.0, 0.0, 50.0)]);
     let outline = job.strip((0, 40.0), (0, 60.0), &|_| -1.0, &|_| 9.0);
     let void = Void { outline, bottom: job.length(10.0), top: job.length(30.0) };
-    let made = solid(&job.pieces, &[void], &job.surroundings);
+    let made = solid(&job.pieces, &[void], &job.surroundings, true);
     assert_closed(&made);
     assert_eq!(made.volume, job.length(8.0) * job.length(100.0) * job.length(46.0));
     let made_by_void = |face: &Face<u8>| face.void;
@@ -372,7 +378,7 @@ fn a_pad_on_two_slabs_and_a_pit() {
 
 #[test]
 fn nothing_and_nonsense_make_nothing() {
-    assert_eq!(solid::<u8>(&[], &[], &[]).volume, Volume::ZERO);
+    assert_eq!(solid::<u8>(&[], &[], &[], true).volume, Volume::ZERO);
     let point = |x, y| Point::new(x, y);
     let outlines = [
         Outline::default(),
@@ -398,7 +404,7 @@ fn nothing_and_nonsense_make_nothing() {
         .map(|piece| Old { outline: piece.outline.clone(), bottom: piece.bottom, top: piece.top, tag: 1 })
         .collect();
     pieces.truncate(5);
-    let made = solid(&pieces, &voids, &olds);
+    let made = solid(&pieces, &voids, &olds, true);
     assert_eq!(made.volume, Volume::ZERO);
     assert!(made.faces.is_empty());
 }

@@ -2,6 +2,8 @@
 //!
 //! Holes are checked by their axes: the axes of two holes drilled from two legs of a wall may meet inside a corner.
 
+use std::ops::ControlFlow;
+
 use super::{Bounds, BoxTree};
 
 /// A place in space: two plan coordinates and a height, in nanometres.
@@ -124,9 +126,46 @@ pub fn near_pairs(segments: &[Segment], reach: f64) -> Vec<NearPair> {
                 pairs.push(NearPair { first, second, nearest });
             }
         }
+        ControlFlow::Continue(())
     });
     pairs.sort_unstable_by_key(|pair| (pair.first, pair.second));
     pairs
+}
+
+/// Calls back with each two segments of unlike owners that come nearer to each other than the reach (nanometres), once each,
+/// the earlier first, in no order that means anything. `owners` stands beside `segments`.
+///
+/// Looks at `most` pairs at the most; whether that was enough for all.
+pub fn near_of_others(
+    segments: &[Segment],
+    owners: &[u32],
+    reach: f64,
+    most: u64,
+    mut found: impl FnMut(u32, u32, Nearest),
+) -> bool {
+    let boxes = Boxes::new(segments.iter());
+    let bounds: Vec<Bounds> = segments.iter().map(|segment| boxes.around(segment)).collect();
+    let tree = BoxTree::new(&bounds);
+    let (mut left, mut enough) = (most, true);
+    tree.near_each_other(reach + boxes.noise, |a, b| {
+        let (first, second) = (a.min(b), a.max(b));
+        if owners.get(first as usize) == owners.get(second as usize) {
+            return ControlFlow::Continue(());
+        }
+        let Some(after) = left.checked_sub(1) else {
+            enough = false;
+            return ControlFlow::Break(());
+        };
+        left = after;
+        if let (Some(one), Some(two)) = (segments.get(first as usize), segments.get(second as usize)) {
+            let nearest = nearest(one, two);
+            if nearest.distance < reach {
+                found(first, second, nearest);
+            }
+        }
+        ControlFlow::Continue(())
+    });
+    enough
 }
 
 /// All pairs of one segment of the first and one of the second slice that come nearer to each other than the reach
@@ -153,15 +192,15 @@ pub fn near_pairs_between(firsts: &[Segment], seconds: &[Segment], reach: f64) -
 
 /// The axes boxes are drawn along: turned in plan into the direction most of the length runs in or across, because
 /// the box round a slanting bar holds much that is not near it.
-struct Boxes {
+pub(super) struct Boxes {
     cos: f64,
     sin: f64,
     /// More than turning can move a place.
-    noise: f64,
+    pub noise: f64,
 }
 
 impl Boxes {
-    fn new<'a>(segments: impl Iterator<Item = &'a Segment>) -> Boxes {
+    pub fn new<'a>(segments: impl Iterator<Item = &'a Segment>) -> Boxes {
         // Directions a right angle apart are the same direction after the fourth power.
         let (mut real, mut imaginary, mut farthest) = (0.0, 0.0, 0.0_f64);
         for segment in segments {
@@ -181,9 +220,12 @@ impl Boxes {
         Boxes { cos, sin, noise: farthest * 1e-14 }
     }
 
-    fn around(&self, segment: &Segment) -> Bounds {
-        let turned = |[x, y, z]: Place| [x * self.cos + y * self.sin, y * self.cos - x * self.sin, z];
-        Bounds::around([turned(segment.from), turned(segment.to)])
+    pub fn around(&self, segment: &Segment) -> Bounds {
+        Bounds::around([self.turned(segment.from), self.turned(segment.to)])
+    }
+
+    pub fn turned(&self, [x, y, z]: Place) -> Place {
+        [x * self.cos + y * self.sin, y * self.cos - x * self.sin, z]
     }
 }
 
@@ -363,6 +405,16 @@ mod tests {
         #[test]
         fn near_pairs_are_those_of_asking_all(segments in scene(150), reach in 0.0..100.0) {
             prop_assert_eq!(near_pairs(&segments, reach), naive(&segments, reach));
+            let owners: Vec<u32> = (0..segments.len() as u32).map(|at| at / 3).collect();
+            let mut of_others = Vec::new();
+            let all = near_of_others(&segments, &owners, reach, u64::MAX, |first, second, nearest| {
+                of_others.push(NearPair { first, second, nearest });
+            });
+            prop_assert!(all);
+            of_others.sort_by_key(|pair| (pair.first, pair.second));
+            let wanted: Vec<NearPair> =
+                naive(&segments, reach).into_iter().filter(|pair| pair.first / 3 != pair.second / 3).collect();
+            prop_assert_eq!(of_others, wanted);
             let (some, others) = segments.split_at(segments.len() / 3);
             let across: Vec<(u32, u32)> = naive(&segments, reach)
                 .iter()

@@ -163,7 +163,7 @@ proptest! {
                 _ => olds.push(Old { outline, bottom, top: Length::INCH * 6, tag: 3_u8 }),
             }
         }
-        let made = solid(&pieces, &voids, &olds);
+        let made = solid(&pieces, &voids, &olds, true);
         prop_assert!(made.faces.iter().all(|face| face.area > crate::units::Area::ZERO));
         prop_assert_eq!(made.pieces.iter().copied().sum::<Volume>(), made.volume);
     }
@@ -179,7 +179,7 @@ proptest! {
             .collect();
         let of_old = |piece: Piece| Old { outline: piece.outline, bottom: piece.bottom, top: piece.top, tag: piece.id as u8 };
         job.surroundings = strips(&olds).into_iter().map(of_old).collect();
-        let made = solid(&job.pieces, &voids_there, &job.surroundings);
+        let made = solid(&job.pieces, &voids_there, &job.surroundings, true);
         assert_closed(&made);
 
         let counted = count_cubes(&blocks, &voids, &olds);

@@ -83,6 +83,18 @@ impl Outline {
         area_in(self, &self.frame())
     }
 
+    /// Whether a point lies inside it; of one on its edge nothing is said.
+    #[must_use]
+    pub fn contains(&self, point: Point) -> bool {
+        self.edges().fold(false, |inside, (from, to, _)| {
+            if (from.y > point.y) == (to.y > point.y) {
+                return inside;
+            }
+            let crossing = from.x + (to.x - from.x) * (point.y - from.y) / (to.y - from.y);
+            inside != (point.x < crossing)
+        })
+    }
+
     /// The smallest box round it.
     #[must_use]
     pub fn bounds(&self) -> Bounds {
@@ -233,6 +245,8 @@ mod tests {
         let hole = square(100.0).into_iter().map(|p| Point::new(p.x + 10.0, p.y + 10.0)).collect();
         let outline = Outline::new(ring(square(1000.0)), vec![ring(hole)]);
         assert_eq!(outline.area(), Area::from_nm2(1_000_000 - 10_000));
+        let held = [(5.0, 50.0), (50.0, 50.0), (500.0, 110.0), (1001.0, 50.0), (-1.0, 0.5)];
+        assert_eq!(held.map(|(x, y)| outline.contains(Point::new(x, y))), [true, false, true, false, false]);
         let (mut room, mut spans) = (Vec::new(), Vec::new());
         let line = (Point::new(-50.0, 50.0), Point::new(1.0, 0.0), 2000.0);
         outline.chords(line, 10.0, &mut room, &mut spans);

@@ -1,5 +1,7 @@
 //! Strips: what stands along a run between two stations and two offsets.
 
+use std::ops::ControlFlow;
+
 use super::{
     Bounds, BoxTree, Edge, Flank, Outline, Point, Ring, Run, Side,
     carve::TOUCH,
@@ -326,6 +328,7 @@ fn crossing(outline: &Outline) -> Option<(usize, usize)> {
                 first = Some(first.map_or(legs, |first| first.min(legs)));
             }
         }
+        ControlFlow::Continue(())
     });
     first
 }

@@ -6,7 +6,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Point, Run, point::nm};
+use super::{Point, Run, distance::Segment, point::nm};
 use crate::units::Length;
 
 /// Straights may come out shorter than nothing by this, in nanometres: noise.
@@ -52,6 +52,50 @@ impl Walk {
     /// A [`BendRefusal`] where it cannot be bent.
     pub fn cut_length(&self) -> Result<Length, BendRefusal> {
         cut_length(&self.vertices, self.inside_radius, self.diameter)
+    }
+
+    /// Its straights, and chords of its arcs that leave the arc by no more than `within` (nanometres): the way a bar
+    /// really lies. A walk that cannot be bent gives what can be drawn of it.
+    #[must_use]
+    pub fn segments(&self, within: f64) -> Vec<Segment> {
+        let radius = nm(self.inside_radius) + nm(self.diameter) / 2.0;
+        let place = |spot: Spot| [spot.plan.x, spot.plan.y, spot.height];
+        let mut out = Vec::with_capacity(self.vertices.len());
+        let Some(first) = self.vertices.first() else { return out };
+        let mut from = place(*first);
+        let mut draw = |to: [f64; 3]| {
+            out.push(Segment { from, to });
+            from = to;
+        };
+        for corner in self.vertices.windows(3) {
+            let &[a, b, c] = corner else { continue };
+            let angle = turn(a, b, c);
+            let (before, after) = (apart(a, b), apart(b, c));
+            if !(1e-9..PI - 1e-6).contains(&angle) || before <= 0.0 || after <= 0.0 {
+                draw(place(b));
+                continue;
+            }
+            // Where the arc begins and ends, and its middle, which lies from the corner towards the inside.
+            let eaten = radius * (angle / 2.0).tan();
+            let (u, v) = (between(a, b).map(|part| part / before), between(b, c).map(|part| part / after));
+            let step = |at: usize, along: f64, out: f64| {
+                let of = |from: &[f64; 3]| from.get(at).copied().unwrap_or(0.0);
+                of(&place(b)) + along * of(&u) + out * of(&v)
+            };
+            // A point of the arc: from its middle, turned by a part of the angle.
+            let chords = (angle / (2.0 * (1.0 - (within / radius.max(within)).min(1.0)).acos())).ceil().max(1.0);
+            for number in 0..=chords as u32 {
+                let turned = angle * f64::from(number) / chords;
+                // Along u it goes as R sin, across it as R (1 - cos); v is u cos + w sin of the whole angle.
+                let across = radius * (1.0 - turned.cos()) / angle.sin();
+                let along = radius * turned.sin() - eaten - across * angle.cos();
+                draw([step(0, along, across), step(1, along, across), step(2, along, across)]);
+            }
+        }
+        if let Some(last) = self.vertices.get(1..).and_then(|rest| rest.last()) {
+            draw(place(*last));
+        }
+        out
     }
 
     /// The turn at each inner vertex, in degrees: 0 is straight on. A leg without length turns by nothing.
@@ -466,6 +510,32 @@ mod tests {
         assert_eq!(round, Ok(Length::METRE));
         assert_eq!(path_round_corners(&square, (4, half), (0, half), half, half), Err(BendRefusal::Empty));
         assert_eq!(path_round_corners(&square, (0, half), (0, half), half, half), Err(BendRefusal::Empty));
+    }
+
+    fn length(segments: &[Segment]) -> f64 {
+        let size = |s: &Segment| (0..3).map(|at| (s.to[at] - s.from[at]).powi(2)).sum::<f64>().sqrt();
+        segments.iter().map(size).sum()
+    }
+
+    #[test]
+    fn the_drawn_line_begins_and_ends_where_it_should_and_is_as_long_as_the_cut() {
+        for turns in [[90.0, -90.0], [45.0, 135.0], [120.0, 30.0], [0.0, 60.0]] {
+            let walk = Walk {
+                vertices: flat(&[20.0 * INCH, 18.0 * INCH, 15.0 * INCH], &turns),
+                inside_radius: of(1.5 * INCH),
+                diameter: of(NO_4),
+            };
+            let segments = walk.segments(1000.0);
+            let place = |spot: &Spot| [spot.plan.x, spot.plan.y, spot.height];
+            assert_eq!(segments[0].from, place(&walk.vertices[0]));
+            assert_eq!(segments[segments.len() - 1].to, place(&walk.vertices[3]));
+            assert!(segments.windows(2).all(|pair| pair[0].to == pair[1].from));
+            let cut = nm(walk.cut_length().unwrap());
+            assert!((length(&segments) - cut).abs() < cut * 1e-5, "{} {cut}", length(&segments));
+            // Coarser, it is shorter, and no chord is longer than the arc it stands for.
+            assert!(length(&walk.segments(1e6)) < length(&segments));
+            assert!(walk.segments(1e6).len() < segments.len());
+        }
     }
 
     proptest! {

@@ -1,0 +1,375 @@
+//! How near bars come to the faces of the concrete and to each other, and which come out of it.
+//!
+//! A bar is a chain of capsules: straights and chords of its arcs, both ends drawn back by half the diameter, so that the
+//! round end of the capsule reaches as far as the bar. Cover and spacing use the nominal diameter. Walls are not placed to
+//! each other, so each is looked at for itself.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{
+    bars::BarsMade,
+    lines::{Line, lines},
+};
+use crate::{
+    concrete::{Class, LegAt, Placed, Sections, Skin, Solids, Standing},
+    geometry::{
+        Patch, Point,
+        distance::{Nearest, Segment, near_of_others},
+        near_patches,
+    },
+    holes::Set,
+    job::Job,
+    schema::BlockId,
+    units::Length,
+};
+
+/// Faces farther from a bar than this are not told apart: no cover asked for is more.
+pub const REACH: Length = Length::from_nm(12 * Length::INCH.nm());
+
+/// How far a drawn arc may leave the true one: a tenth of a millimetre, less than anyone can bend to.
+const ARC: f64 = 100_000.0;
+
+/// Bars as little as this into each other may still be laid: 1/16 in, common practice, no source.
+const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
+
+/// Bars that differ by less than this in direction are parallel, and are to be spaced.
+const PARALLEL_DEGREES: f64 = 15.0;
+
+/// Nearer than this, in nanometres, an axis passes through a face.
+const THROUGH: f64 = 1000.0;
+
+/// How many pairs of bars (or parts of them) on one wall are looked at: less than a second's work.
+const PAIRS_AT_MOST: u64 = 20_000_000;
+
+/// A bar among those of its block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct BarAt {
+    /// Its block.
+    pub bars: BlockId,
+    /// Its group in the block, from 0.
+    pub group: u32,
+    /// Its number in the group, from 1; for a dowel that of its hole.
+    pub number: u64,
+    /// The leg it stands on or begins on.
+    pub on: LegAt,
+    /// The station it stands at or begins at.
+    pub station: Length,
+}
+
+/// A place on the job, measured from the leg of the old face that is nearest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct JobPlace {
+    /// The leg.
+    pub on: LegAt,
+    /// Along it.
+    pub station: Length,
+    /// Out of its face.
+    pub offset: Length,
+    /// How high.
+    pub height: Length,
+}
+
+/// The least cover the bars of one block have to the faces of one class of one section.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cover {
+    /// The bar that has it.
+    pub bar: BarAt,
+    /// The section.
+    pub section: BlockId,
+    /// The class of the faces.
+    pub class: Class,
+    /// From the bar's surface to the face.
+    pub clear: Length,
+    /// Where.
+    pub at: JobPlace,
+}
+
+/// Two bars, and how near they come.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Near {
+    /// The bar of the block written first, or the lower number.
+    pub first: BarAt,
+    /// The other.
+    pub second: BarAt,
+    /// From surface to surface; less than nothing where they would run into each other.
+    pub clear: Length,
+    /// Where.
+    pub at: JobPlace,
+    /// How many pairs of bars of the two blocks run into each other; of parallel bars they are not counted.
+    pub pairs: u64,
+}
+
+/// A bar that comes out of the concrete, or does not lie in it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outside {
+    /// The bar.
+    pub bar: BarAt,
+    /// Where it comes out; where it begins, if all of it is outside.
+    pub at: JobPlace,
+    /// All of it is outside.
+    pub whole: bool,
+    /// How many bars of the block do.
+    pub bars: u64,
+}
+
+/// What is near what.
+#[derive(Debug, Clone, Default)]
+pub struct Clearances {
+    /// By block of bars, section and class: the least cover.
+    pub covers: Vec<Cover>,
+    /// Parallel bars of each two blocks: the nearest of those that are near at all.
+    pub parallel: Vec<Near>,
+    /// Bars of each two blocks that run into each other: the worst pair.
+    pub clashes: Vec<Near>,
+    /// By block: bars that come out of the concrete.
+    pub outside: Vec<Outside>,
+    /// Walls with so many bars near each other that not all pairs were looked at.
+    pub crowded: Vec<BlockId>,
+}
+
+/// Bars of one wall as capsules.
+#[derive(Default)]
+struct Scene {
+    bars: Vec<(BarAt, f64)>,
+    segments: Vec<Segment>,
+    /// The bar each segment belongs to.
+    owners: Vec<u32>,
+    /// Where dowels leave their holes, by bar.
+    mouths: BTreeMap<u32, [f64; 3]>,
+}
+
+/// Finds what is near what.
+#[must_use]
+pub fn clearances(
+    job: &Job,
+    standing: &Standing,
+    sections: &Sections,
+    solids: &Solids,
+    sets: &BTreeMap<BlockId, Set>,
+    all: &[BarsMade],
+) -> Clearances {
+    let mut scenes: BTreeMap<BlockId, Scene> = BTreeMap::new();
+    for made in all {
+        let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
+        for (number, group) in (0..).zip(&made.groups) {
+            for line in lines(made, group, set, standing) {
+                let Some(leg) = standing.leg_ref(line.on) else { continue };
+                let deep = set.map_or(Length::ZERO, |set| set.deep);
+                scenes.entry(leg.wall).or_default().take_in(made, number, &line, deep);
+            }
+        }
+    }
+    let mut out = Clearances::default();
+    let stone = job.mixes.iter().filter_map(|mix| mix.say.stone).map(|stone| stone.0).max().unwrap_or_default();
+    for (wall, scene) in &scenes {
+        scene.against_faces(*wall, standing, sections, solids, &mut out);
+        scene.against_each_other(*wall, standing, stone, &mut out);
+    }
+    out
+}
+
+impl Scene {
+    fn take_in(&mut self, made: &BarsMade, group: u32, line: &Line, deep: Length) {
+        let owner = u32::try_from(self.bars.len()).unwrap_or(u32::MAX);
+        let radius = made.steel.diameter.nm() as f64 / 2.0;
+        let bar = BarAt { bars: made.id, group, number: line.number, on: line.on, station: line.station };
+        let mut segments = line.walk.segments(ARC);
+        if let (Some(first), true) = (segments.first_mut(), deep > Length::ZERO) {
+            // What is in the hole is out of the way; the mouth is as far from the bottom as the hole is deep.
+            first.from = drawn(first.from, first.to, deep.nm() as f64);
+            self.mouths.insert(owner, first.from);
+        } else if let Some(first) = segments.first_mut() {
+            first.from = drawn(first.from, first.to, radius);
+        }
+        if let Some(last) = segments.last_mut() {
+            last.to = drawn(last.to, last.from, radius);
+        }
+        self.owners.extend(std::iter::repeat_n(owner, segments.len()));
+        self.segments.extend(segments);
+        self.bars.push((bar, radius));
+    }
+
+    fn bar(&self, segment: u32) -> Option<(u32, BarAt, f64)> {
+        let owner = *self.owners.get(segment as usize)?;
+        let (bar, radius) = *self.bars.get(owner as usize)?;
+        Some((owner, bar, radius))
+    }
+
+    fn against_faces(
+        &self,
+        wall: BlockId,
+        standing: &Standing,
+        sections: &Sections,
+        solids: &Solids,
+        out: &mut Clearances,
+    ) {
+        let skins: Vec<&Skin> =
+            solids.pours.iter().flat_map(|pour| &pour.skins).filter(|skin| skin.wall == wall).collect();
+        let here: Vec<&Placed> = sections.placed.iter().filter(|placed| placed.wall == wall).collect();
+        // What no pour fills has no faces: a bar in it is told of with the section.
+        let poured = |placed: &&Placed| {
+            solids.pours.iter().any(|pour| pour.sections.iter().any(|(section, _)| *section == placed.id))
+        };
+        if skins.is_empty() || !here.iter().all(poured) {
+            return;
+        }
+        let patches: Vec<Patch> = skins.iter().map(|skin| skin.patch.clone()).collect();
+        let widest = self.bars.iter().map(|(_, radius)| *radius).fold(0.0, f64::max);
+        let mut least: BTreeMap<(BlockId, BlockId, Class), (f64, BarAt, Nearest)> = BTreeMap::new();
+        // The first place each bar that comes out does so.
+        let mut leaves: BTreeMap<u32, Nearest> = BTreeMap::new();
+        near_patches(&self.segments, &patches, REACH.nm() as f64 + widest, |segment, patch, nearest| {
+            let (Some((owner, bar, radius)), Some(skin)) = (self.bar(segment), skins.get(patch as usize)) else {
+                return;
+            };
+            // A dowel comes out of the face its hole is in, which may be against several sections.
+            let own = self.mouths.get(&owner).is_some_and(|mouth| skin.patch.off_plane(*mouth) <= THROUGH);
+            if skin.class == Class::Joint || own {
+                return;
+            }
+            if nearest.distance <= THROUGH {
+                leaves.entry(owner).or_insert(nearest);
+            }
+            let clear = nearest.distance - radius;
+            // Equal covers differ by noise: the first bar that has the least counts.
+            let key = |clear: f64, bar: BarAt| (Length::round_nm(clear), bar);
+            let kept = least.entry((bar.bars, skin.section, skin.class)).or_insert((clear, bar, nearest));
+            if key(clear, bar) < key(kept.0, kept.1) {
+                *kept = (clear, bar, nearest);
+            }
+        });
+        for ((_, section, class), (clear, bar, nearest)) in least {
+            let Some(at) = job_place(standing, bar.on, nearest.on_first) else { continue };
+            out.covers.push(Cover { bar, section, class, clear: Length::round_nm(clear), at });
+        }
+        self.outside(standing, sections, &here, &leaves, out);
+    }
+
+    /// Bars that pass through a face, and those of which all lies outside.
+    fn outside(
+        &self,
+        standing: &Standing,
+        sections: &Sections,
+        here: &[&Placed],
+        leaves: &BTreeMap<u32, Nearest>,
+        out: &mut Clearances,
+    ) {
+        let mut by_block: BTreeMap<BlockId, Outside> = BTreeMap::new();
+        let mut segments = self.owners.iter().zip(&self.segments).peekable();
+        for (owner, (bar, _)) in (0..).zip(&self.bars) {
+            let mut end = None;
+            while let Some((_, segment)) = segments.next_if(|(of, _)| **of == owner) {
+                end = Some(segment.to);
+            }
+            let Some(end) = end else { continue };
+            let left = leaves.get(&owner).map(|nearest| nearest.on_first);
+            let whole = left.is_none() && !inside(sections, here, end);
+            let Some(place) = left.or(whole.then_some(end)) else { continue };
+            let Some(at) = job_place(standing, bar.on, place) else { continue };
+            let entry = by_block.entry(bar.bars).or_insert(Outside { bar: *bar, at, whole, bars: 0 });
+            entry.bars += 1;
+            if *bar < entry.bar {
+                *entry = Outside { bar: *bar, at, whole, bars: entry.bars };
+            }
+        }
+        out.outside.extend(by_block.into_values());
+    }
+
+    fn against_each_other(&self, wall: BlockId, standing: &Standing, stone: Length, out: &mut Clearances) {
+        let thickest = self.bars.iter().map(|(_, radius)| radius * 2.0).fold(0.0, f64::max);
+        // No rule for clear spacing asks for more than an inch, a diameter, or four thirds of the largest stone.
+        let asked = (Length::INCH.nm() as f64).max(thickest).max(stone.nm() as f64 * 4.0 / 3.0);
+        let reach = asked + thickest;
+        let gives = GIVES.nm() as f64;
+        let (mut parallel, mut clashes) = (BTreeMap::new(), BTreeMap::new());
+        let mut clashing = BTreeSet::new();
+        let enough = near_of_others(&self.segments, &self.owners, reach, PAIRS_AT_MOST, |a, b, nearest| {
+            let (Some((one, first, r)), Some((two, second, s))) = (self.bar(a), self.bar(b)) else { return };
+            let clear = nearest.distance - r - s;
+            let runs_into = clear < -gives;
+            let abreast = match (self.segments.get(a as usize), self.segments.get(b as usize)) {
+                (Some(u), Some(v)) => abreast(u, v, &nearest),
+                _ => false,
+            };
+            if !(runs_into || abreast) || clear > asked {
+                return;
+            }
+            let place = if second < first { nearest.on_second } else { nearest.on_first };
+            let (first, second) = (first.min(second), first.max(second));
+            let Some(at) = job_place(standing, first.on, place) else { return };
+            let near = Near { first, second, clear: Length::round_nm(clear), at, pairs: 0 };
+            let into = if runs_into { &mut clashes } else { &mut parallel };
+            let kept: &mut Near = into.entry((first.bars, second.bars)).or_insert(near);
+            let pairs = kept.pairs + u64::from(runs_into && clashing.insert((one.min(two), one.max(two))));
+            let key = |near: &Near| (near.clear, near.first, near.second, near.at);
+            if key(&near) < key(kept) {
+                *kept = near;
+            }
+            kept.pairs = pairs;
+        });
+        if !enough {
+            out.crowded.push(wall);
+        }
+        out.parallel.extend(parallel.into_values());
+        out.clashes.extend(clashes.into_values());
+    }
+}
+
+/// A place moved towards another by so much, at most all the way.
+fn drawn(from: [f64; 3], to: [f64; 3], by: f64) -> [f64; 3] {
+    let ([ax, ay, az], [bx, by_, bz]) = (from, to);
+    let way = [bx - ax, by_ - ay, bz - az];
+    let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
+    let share = if length > 0.0 { (by / length).min(1.0) } else { 0.0 };
+    let [wx, wy, wz] = way;
+    [ax + wx * share, ay + wy * share, az + wz * share]
+}
+
+/// Whether two bars run side by side: within 15 degrees of parallel, and nearest to each other across, not end to end.
+fn abreast(u: &Segment, v: &Segment, nearest: &Nearest) -> bool {
+    let way = |from: [f64; 3], to: [f64; 3]| {
+        let ([ax, ay, az], [bx, by, bz]) = (from, to);
+        [bx - ax, by - ay, bz - az]
+    };
+    let dot = |[ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3]| ax * bx + ay * by + az * bz;
+    let (u, v) = (way(u.from, u.to), way(v.from, v.to));
+    let across = way(nearest.on_first, nearest.on_second);
+    let is_along = |one: [f64; 3], other: [f64; 3], degrees: f64| {
+        let size = (dot(one, one) * dot(other, other)).sqrt();
+        size > 0.0 && dot(one, other).abs() >= size * degrees.to_radians().cos()
+    };
+    is_along(u, v, PARALLEL_DEGREES) && !is_along(u, across, 45.0)
+}
+
+/// Whether a place lies in the concrete of some section here, and in no void.
+fn inside(sections: &Sections, here: &[&Placed], [x, y, height]: [f64; 3]) -> bool {
+    let point = Point::new(x, y);
+    let between = |bottom: Length, top: Length| (bottom.nm() as f64..=top.nm() as f64).contains(&height);
+    let held = here.iter().find(|placed| {
+        between(placed.bottom, placed.top) && placed.outlines.iter().any(|outline| outline.contains(point))
+    });
+    held.is_some()
+        && !sections.voids.iter().any(|void| {
+            here.iter().any(|placed| placed.id == void.section)
+                && between(void.bottom, void.top)
+                && void.outlines.iter().any(|outline| outline.contains(point))
+        })
+}
+
+/// A place measured from the leg of the old face it is nearest to, among the legs of one chain.
+fn job_place(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
+    let chain = standing.chain(on)?;
+    let mut best: Option<(f64, JobPlace)> = None;
+    for leg in 0..chain.run.legs().len() {
+        let (station, offset) = chain.run.frame(leg)?.local(Point::new(x, y));
+        let length = chain.run.length(leg).nm() as f64;
+        let past = (station - station.clamp(0.0, length)).abs();
+        let far = past.hypot(offset);
+        if best.as_ref().is_none_or(|(least, _)| far < *least) {
+            let on = LegAt { leg: u16::try_from(leg).ok()?, ..on };
+            let (station, offset) = (Length::round_nm(station), Length::round_nm(offset));
+            best = Some((far, JobPlace { on, station, offset, height: Length::round_nm(height) }));
+        }
+    }
+    best.map(|(_, place)| place)
+}
