@@ -77,7 +77,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.strips = sitework::strips(&works.solids);
     works.obstacles = holes::obstacles(job, &mut works.standing);
     lay_out_holes(job, facts, limits, &mut works);
-    let meetings = holes::meetings(&works.sets, &works.standing, holes::SPACING_IN_BARS);
+    let meetings = holes::meetings(&works.sets, &works.standing);
     (works.meetings, works.close) = (meetings.meet, meetings.close);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);

@@ -8,11 +8,12 @@ use std::collections::BTreeSet;
 
 use super::words;
 use crate::{
-    holes::{Rim, SPACING_IN_BARS, Set},
+    holes::{Rim, Set},
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
     schema::{BlockId, Holes, KindId, Stuff},
+    standards,
     steel::Place,
     units::{Length, System, show},
     works::Works,
@@ -26,11 +27,6 @@ rule!(BORE_ODD, "bore-odd", Warning, "a hole much narrower or wider than its bar
 rule!(TRIAL_HOLE, "trial-hole", Warning, "holes for bars in old work that is not solid concrete");
 
 pub(super) static RULES: &[&Rule] = &[&HOLE_EDGE, &HOLES_CLOSE, &EMBED_SHORT, &EMBED_DEEP, &BORE_ODD, &TRIAL_HOLE];
-
-/// The least distance from a bar's centre to an edge, in bar diameters: ACI 318-19 Table 17.9.2(b).
-pub(super) const EDGE_IN_BARS: i64 = 6;
-/// The least and the most embedment, in bar diameters: ACI 318-19 17.3.3.
-pub(super) const EMBEDMENT_IN_BARS: (i64, i64) = (4, 20);
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     // A bar that does not go into its hole at all is told by its own room.
@@ -82,7 +78,8 @@ fn trial(job: &Job, holes: &Thing<Holes>, set: &Set) -> Option<Problem> {
 }
 
 fn edge(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, bar: Length) -> Option<Problem> {
-    let wanted = bar * EDGE_IN_BARS;
+    // Cover and aggregate of old concrete are seldom known, and a dowel's cover is looked at with the bars.
+    let wanted = standards::anchors::least_edge(bar, Length::ZERO, Length::ZERO).ok()?.value;
     let edge = works.around.get(&set.id)?.edge.filter(|edge| edge.apart < wanted)?;
     let (headline, help) = match edge.rim {
         Rim::Top => (
@@ -111,7 +108,7 @@ fn edge(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, bar: Length) 
 }
 
 fn depth(holes: &Thing<Holes>, set: &Set, bar: Length) -> Option<Problem> {
-    let (least, most) = (bar * EMBEDMENT_IN_BARS.0, bar * EMBEDMENT_IN_BARS.1);
+    let (least, most) = standards::anchors::embedment_window(bar).ok()?.value;
     let at = holes.say.bore.deep.span;
     if set.deep < least {
         return Some(
@@ -134,30 +131,20 @@ fn depth(holes: &Thing<Holes>, set: &Set, bar: Length) -> Option<Problem> {
     })
 }
 
-/// The width of hole that is usual for a bar: common practice, no source.
-pub(crate) fn usual_bore(bar: Length, system: System) -> Length {
-    let (sixteenth, millimetre) = (Length::INCH.nm() / 16, Length::MILLIMETRE.nm());
-    let near = |length: Length, step: i64| Length::from_nm((length.nm() + step / 2).div_euclid(step) * step);
-    match system {
-        System::Feet if bar <= Length::INCH => near(bar + Length::INCH / 8, sixteenth),
-        System::Feet => near(bar + Length::INCH / 4, sixteenth),
-        System::Metric => {
-            let more = if bar <= Length::MILLIMETRE * 16 {
-                4
-            } else if bar <= Length::MILLIMETRE * 20 {
-                5
-            } else {
-                7
-            };
-            near(bar + Length::MILLIMETRE * more, millimetre)
-        }
-    }
+/// The width of hole that is usual for a bar: for one no table has, an eighth of an inch more, or 4 mm.
+fn usual_bore(bar: Length, system: System) -> Length {
+    let (more, step) = match system {
+        System::Feet => (Length::INCH / 8, Length::INCH.nm() / 16),
+        System::Metric => (Length::MILLIMETRE * 4, Length::MILLIMETRE.nm()),
+    };
+    let near = (bar + more).nm().saturating_add(step / 2).div_euclid(step) * step;
+    standards::anchors::usual_hole(bar).map_or(Length::from_nm(near), |worked| worked.value)
 }
 
 fn bore(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Length) -> Option<Problem> {
     // A sixteenth of an inch more than the bar is the least that resin gets round it in (a state's road specification for
     // resin-type grout); a quarter more, three eighths for thick bars, is where more resin only costs and sags.
-    let least = bar + Length::INCH / 16;
+    let least = standards::anchors::resin_grout_hole(bar).ok()?.value;
     let most = bar + if bar <= Length::MILLIMETRE * 20 { Length::INCH / 4 } else { Length::INCH * 3 / 8 };
     if (least..=most).contains(&set.wide) {
         return None;
@@ -197,7 +184,6 @@ fn close(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         .arg(close.apart)
         .arg(close.wanted)
         .arg(pairs)
-        .arg(SPACING_IN_BARS)
         .thing(holes.name.as_str())
         .place(format!("{}\n{}", name(one, &close.first.1), name(two, &close.second.1)))
         .measure(close.apart);
@@ -211,7 +197,7 @@ fn close(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         }
         problems.push(
             problem
-                .help("space them wider, put rows further apart, or take a thinner bar: {3} diameters are the least"),
+                .help("space them wider, put rows further apart, or take a thinner bar: six diameters are the least"),
         );
     }
 }

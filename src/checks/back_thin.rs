@@ -10,6 +10,7 @@ use crate::{
     problem::{Problem, Rule},
     rule,
     schema::{Holes, KindId},
+    standards,
     units::Length,
     works::Works,
 };
@@ -19,9 +20,9 @@ rule!(BACK_THIN, "back-thin", Warning, "little concrete left behind a hole");
 
 pub(super) static RULES: &[&Rule] = &[&HOLE_THROUGH, &BACK_THIN];
 
-/// What should be left behind a hole: 2 in, or two bores if that is more (common practice, no source).
-fn wanted(wide: Length) -> Length {
-    (Length::INCH * 2).max(wide * 2)
+/// What should be left behind a hole.
+fn wanted(job: &Job, wide: Length) -> Length {
+    standards::anchors::behind(wide, job.system()).map_or(Length::ZERO, |worked| worked.value)
 }
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
@@ -31,15 +32,15 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let Some(back) = around.back else { continue };
         if back.left <= Length::ZERO {
             problems.push(through(job, works, holes, set, &back));
-        } else if back.left < wanted(set.wide) {
+        } else if back.left < wanted(job, set.wide) {
             problems.push(thin(job, works, holes, set, &back));
         }
     }
 }
 
 /// The deepest these holes may be with enough left behind them, in steps a builder would write.
-fn deepest(set: &Set, back: &Back) -> Length {
-    let most = set.deep - (wanted(set.wide) - back.left);
+fn deepest(job: &Job, set: &Set, back: &Back) -> Length {
+    let most = set.deep - (wanted(job, set.wide) - back.left);
     if set.tilt.is_none() {
         return most;
     }
@@ -49,7 +50,7 @@ fn deepest(set: &Set, back: &Back) -> Length {
 }
 
 fn through(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, back: &Back) -> Problem {
-    let most = deepest(set, back);
+    let most = deepest(job, set, back);
     let problem = Problem::new(
         &HOLE_THROUGH,
         holes.say.bore.deep.span,
@@ -68,14 +69,14 @@ fn through(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, back: &Bac
 }
 
 fn thin(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, back: &Back) -> Problem {
-    let most = deepest(set, back);
+    let most = deepest(job, set, back);
     let problem = Problem::new(
         &BACK_THIN,
         holes.said(KindId::Holes, "bore"),
         "{0} of the old work is left behind these holes; {1} is usual",
     )
     .arg(back.left)
-    .arg(wanted(set.wide))
+    .arg(wanted(job, set.wide))
     .arg(most)
     .thing(holes.name.as_str())
     .measure(back.left)

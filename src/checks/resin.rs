@@ -9,6 +9,7 @@ use crate::{
     problem::{Arg, Problem, Rule},
     rule,
     schema::KindId,
+    standards::anchors::COLDEST,
     units::{Temperature, show},
     works::Works,
 };
@@ -18,9 +19,6 @@ rule!(RESIN_HOT, "resin-hot", Warning, "resin warmer than its working time is to
 rule!(WAIT_SHORT, "wait-short", Warning, "set bars that are loaded before their resin has cured");
 
 pub(super) static RULES: &[&Rule] = &[&RESIN_COLD, &RESIN_HOT, &WAIT_SHORT];
-
-/// The coldest old concrete the default bond figures are for, in degF: ACI 318-19 17.6.5.2.5.
-pub(super) const COLDEST_DEG_F: f64 = 50.0;
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
@@ -51,12 +49,12 @@ fn cold(job: &Job, fill: &Fill, lowest: Temperature) -> Option<Problem> {
         );
     }
     // Two ways of writing one temperature differ by noise.
-    let under = lowest.deg_f() < COLDEST_DEG_F - 1e-6;
+    let under = lowest.deg_f() < COLDEST.deg_f() - 1e-6;
     under.then(|| {
         Problem::new(&RESIN_COLD, weather, "the job goes down to {0}; resin is reckoned with from {2} up")
             .arg(degrees(job, lowest))
             .arg(resin.name.as_str())
-            .arg(degrees(job, Temperature::from_deg_f(COLDEST_DEG_F)))
+            .arg(degrees(job, COLDEST))
             .thing(resin.name.as_str())
             .help("set the bars when the old concrete is at {2} or warmer, or with a resin that is made for the cold")
     })

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use super::layout::{Axis, Hole, Level, Row, SPACING_IN_BARS, Set};
+use super::layout::{Axis, Hole, Level, Row, Set, bar_spacing};
 use crate::{
     concrete::{Sections, Standing},
     geometry::{
@@ -179,7 +179,7 @@ impl Bodies {
 
 /// The upright faces of the solid that pieces make, save those against what lies behind them.
 fn rects(pieces: &[Piece], behind: &[Old<()>]) -> Vec<Rect> {
-    let made = solid(pieces, &[], behind);
+    let made = solid(pieces, &[], behind, false);
     let open = made.faces.iter().filter(|face| face.behind.is_none());
     open.filter_map(|face| {
         let FaceKind::Upright { from, to, bottom, top } = face.kind else { return None };
@@ -256,7 +256,7 @@ impl Looker<'_> {
             let end = [0, 1, 2].map(|at: usize| axis.from[at] - way[at] * wants);
             [axis.from, axis.to, end].into_iter().for_each(|at| bounds.take_in(at));
         }
-        let far = AROUND.max(self.set.bar.unwrap_or_default() * SPACING_IN_BARS).max(self.set.wide * 3);
+        let far = AROUND.max(self.set.bar.map_or(Length::ZERO, bar_spacing)).max(self.set.wide * 3);
         let bounds = bounds.grown(far.nm() as f64 + self.half);
         rects.iter().filter(|rect| bounds.touches(&rect.bounds)).collect()
     }

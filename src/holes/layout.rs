@@ -13,6 +13,7 @@ use crate::{
     job::{Job, Thing},
     schema::{BlockId, Direction, Holes, KindId, Said, Spacing, Stretch, StretchPart, Target},
     source::Span,
+    standards::anchors,
     units::Length,
 };
 
@@ -487,13 +488,16 @@ impl Nominal<'_> {
     }
 }
 
-/// How many bar diameters apart bars in drilled holes should be: ACI 318-19 Table 17.9.2(a), from memory.
-pub const SPACING_IN_BARS: i64 = 6;
+/// How far apart bars of this diameter in drilled holes should be, from centre to centre.
+#[must_use]
+pub fn bar_spacing(bar: Length) -> Length {
+    anchors::least_spacing(bar).map_or(Length::ZERO, |worked| worked.value)
+}
 
-/// How near to each other holes of a row are moved at most: [`SPACING_IN_BARS`]; without a bar, three bores (common
-/// practice, no source).
+/// How near to each other holes of a row are moved at most: as near as their bars may stand; without a bar, three bores
+/// (common practice, no source).
 fn least_gap(set: &Set) -> Length {
-    set.bar.map_or(set.wide * 3, |bar| bar * SPACING_IN_BARS)
+    set.bar.map_or(set.wide * 3, bar_spacing)
 }
 
 /// Which way holes go into a target.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::layout::{Hole, Set};
+use super::layout::{Hole, Set, bar_spacing};
 use crate::{
     concrete::Standing,
     geometry::distance::{Segment, near_pairs},
@@ -47,12 +47,11 @@ pub struct Meetings {
     pub close: Vec<Close>,
 }
 
-/// All pairs of holes, of one wall, whose bores meet, and those too near each other for their bars: nearer than
-/// `diameters` times the thicker one.
+/// All pairs of holes, of one wall, whose bores meet, and those too near each other for the bars in them.
 ///
 /// Walls are not placed to each other, so each is looked at for itself; holes are worked out one wall at a time.
 #[must_use]
-pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing, diameters: i64) -> Meetings {
+pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing) -> Meetings {
     let mut walls: BTreeMap<BlockId, Vec<&Set>> = BTreeMap::new();
     for set in sets.values() {
         for row in &set.rows {
@@ -65,7 +64,7 @@ pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing, diameters: i
     }
     let mut out = Meetings::default();
     for (wall, of_wall) in walls {
-        Wall { wall, standing, diameters }.look(&of_wall, &mut out);
+        Wall { wall, standing }.look(&of_wall, &mut out);
     }
     out
 }
@@ -80,7 +79,6 @@ struct Look {
 struct Wall<'w> {
     wall: BlockId,
     standing: &'w Standing,
-    diameters: i64,
 }
 
 impl Wall<'_> {
@@ -109,7 +107,7 @@ impl Wall<'_> {
 
     /// How far apart the holes of a set should be for its bars; nothing without bars.
     fn room(&self, set: &Set) -> Length {
-        set.bar.map_or(Length::ZERO, |bar| bar * self.diameters)
+        set.bar.map_or(Length::ZERO, bar_spacing)
     }
 
     fn pairs(&self, sets: &[&Set], look: Look, out: &mut Meetings) {

@@ -15,7 +15,7 @@ mod shift;
 
 pub use around::{Around, Back, Edge, Rim, Tight, USUAL_DRILL, around};
 pub use layout::{
-    AvoidFails, Axis, Hole, Level, Row, RowTrouble, SPACING_IN_BARS, STEEPEST, Set, Tilt, bars_set, lay_out, stretches,
+    AvoidFails, Axis, Hole, Level, Row, RowTrouble, STEEPEST, Set, Tilt, bar_spacing, bars_set, lay_out, stretches,
 };
 pub use meet::{Close, Meeting, Meetings, meetings};
 pub use obstacles::{Footprint, Lies, Obstacle, Obstacles, obstacles};

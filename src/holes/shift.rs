@@ -6,7 +6,7 @@
 
 use super::{
     avoid::united,
-    layout::{Level, Row, SPACING_IN_BARS, Set},
+    layout::{Level, Row, Set, bar_spacing},
     obstacles::Obstacles,
 };
 use crate::{concrete::Standing, job::Job, schema::Spacing, units::Length};
@@ -54,7 +54,7 @@ impl Set {
             let by = avoided.map(|avoid| avoid.by.value.0).max().unwrap_or(Length::ZERO);
             barriers.extend(self.barrier(row, obstacle, by).map(|(from, to)| (from.nm(), to.nm())));
         }
-        let apart = self.bar.map_or(self.wide * 2, |bar| bar * SPACING_IN_BARS);
+        let apart = self.bar.map_or(self.wide * 2, bar_spacing);
         let outside = |end: bool| {
             let chain = standing.chain(row.on);
             let leg = row.on.leg as usize;

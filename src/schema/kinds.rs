@@ -391,13 +391,13 @@ kinds! {
     /// (`on`) or along a stretch (`along`).
     "clear" Clear Clear (titled(Some(Need::One), Need::Maybe, "what it is")) {
         /// At which places of the face.
-        "on" on: Option<Spots> = "on old.back at 2', 6', 9'-6\"",
+        "on" on: Option<Spots> = "on old.back at 2', 6', 9'-6\"; radius 2\"",
         /// Along which stretch, for what runs in or on the wall.
-        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 4\"",
+        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 4\"; radius 1\"",
         /// At what level, or from which level to which; at every level unless said.
-        "height" height: Option<Levels> = "on old.back at 8'; height 0 to 20\"",
+        "height" height: Option<Levels> = "on old.back at 8'; height 0 to 20\"; radius 2\"",
         /// For what lies in a floor or a top: how far out of the face, or from where to where.
-        "offset" offset: Option<Levels> = "along old.back 1' to 9'; offset 14\"",
+        "offset" offset: Option<Levels> = "along old.back 1' to 9'; offset 14\"; radius 1\"",
         /// How far around it nothing may come.
         "radius" radius: Above<Length> = "on old.back at 8'; radius 2\"",
     } asks [] done []
@@ -405,15 +405,15 @@ kinds! {
     /// A crack in the old work.
     "crack" Crack Crack (NAMED) {
         /// At which places of the face, for one that runs up and down.
-        "on" on: Option<Spots> = "on old.back at 8'",
+        "on" on: Option<Spots> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
         /// Along which stretch, for one that runs along the wall.
-        "along" along: Option<Stretch> = "along old.back 1' to 9'",
+        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 10\"; gap 1/16\"",
         /// At what level, or from which level to which.
-        "height" height: Said<Levels> = "on old.back at 8'; height 4\" to 22\"",
+        "height" height: Said<Levels> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
         /// How wide it stands open.
-        "gap" gap: Above<Length> = "on old.back at 8'; gap 1/16\"",
+        "gap" gap: Above<Length> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
         /// It goes through to the other side.
-        "through" through: Option<()> = "on old.back at 8'; through",
+        "through" through: Option<()> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"; through",
     } asks [] done []
 
     /// A strip of a slab that is broken out and carted off.

@@ -50,12 +50,12 @@ fn the_nearest_edge_is_found_in_space() {
 fn a_slanting_corner_is_measured_square_to_its_face() {
     let wall =
         "wall old { leg back 10'; corner outside, turning 60 deg; leg side 5'; thick 8\"; height -12\" to 40\" }\n";
-    // The other face leaves the corner at 60 degrees: the mouth is nearest to the corner itself, 4 in away, and the axis
-    // runs off at 30 degrees from the face.
+    // The other face leaves the corner at 60 degrees: square to it from the mouth one would come out before the corner,
+    // so that the corner itself is nearest, 4 in away.
     let job = set(wall, "along old.back; rows height 14\"; inset 12\", at corners 4\"; space at most 14\"");
     let edge = job.works.around.values().next().unwrap().edge.unwrap();
     assert_eq!(edge.rim, Rim::Face);
-    near(edge.apart.inches(), 4.0 * 60_f64.to_radians().sin(), 1e-6);
+    near(edge.apart.inches(), 4.0, 1e-6);
 }
 
 #[test]
@@ -152,10 +152,11 @@ fn shift(job: &Compiled, at: u64) -> (f64, f64) {
 fn a_hole_may_go_as_far_as_no_rule_breaks() {
     // Gaps of 13.75 in where 14 are allowed.
     let even = set(WALL, "along old.back; rows height 6\"; inset 5\"; space at most 14\"");
-    assert_eq!(shift(&even, 0), (0.0, 0.25));
+    // The first and the last keep to their insets, and come towards their neighbour by half a gap.
+    assert_eq!(shift(&even, 0), (0.0, 6.875));
     assert_eq!(shift(&even, 3), (0.25, 0.25));
     // Towards the corner, where holes of the other leg may be, nothing.
-    assert_eq!(shift(&even, 8), (0.25, 0.0));
+    assert_eq!(shift(&even, 8), (6.875, 0.0));
     // Steps have no widest gap: half of one.
     let steps = set(WALL, "along old.back; rows height 6\"; inset 12\"; space every 12\"");
     assert_eq!(shift(&steps, 3), (6.0, 6.0));

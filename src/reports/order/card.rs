@@ -10,7 +10,8 @@ use crate::{
     problem::Level,
     reports::{BoxLine, Paper, Part, Words, order::finding},
     schema::{KindId, Surroundings},
-    units::{Temperature, show},
+    standards::anchors::COLDEST,
+    units::show,
 };
 
 pub(super) fn add(compiled: &Compiled, paper: &mut Paper) {
@@ -153,7 +154,7 @@ fn old_work(compiled: &Compiled, paper: &mut Paper) {
         lines.push(
             BoxLine::new(format!(
                 "Is it {} or warmer where and when bars are set? (default conditions of ACI 318-19 17.6.5.2.5; what is printed with the resin goes before them)",
-                show::temperature(Temperature::from_deg_f(50.0), job.system())
+                show::temperature(COLDEST, job.system())
             ))
             .blank("Measured"),
         );
