@@ -9,10 +9,10 @@ use crate::{
     job::Job,
     language::Limits,
     ledger::Ledger,
-    plan::{Plan, plan},
+    plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances},
+    steel::{self, BarTrouble, BarsMade, Clearances, Judged, WaysIn},
     units::Length,
 };
 
@@ -48,6 +48,10 @@ pub struct Works {
     pub bars: Vec<BarsMade>,
     /// How near bars come to faces and to each other.
     pub clearances: Clearances,
+    /// The covers of bars, and what they should be.
+    pub covers: Vec<Judged>,
+    /// Bars that cannot go in past those that are placed before them.
+    pub ways_in: WaysIn,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// What is bought of each resin.
@@ -74,7 +78,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let mut works = Works { standing: concrete::standing(job), ledger: Ledger::new(keep), ..Works::default() };
     works.sections = concrete::sections(job, &mut works.standing);
     works.solids = concrete::solids(job, &mut works.standing, &works.sections);
+    concrete::enter_solids(job, &works.sections, &works.solids, &mut works.ledger);
     works.strips = sitework::strips(&works.solids);
+    sitework::enter(job, &works.standing, &works.strips, &mut works.ledger);
     works.obstacles = holes::obstacles(job, &mut works.standing);
     lay_out_holes(job, facts, limits, &mut works);
     let meetings = holes::meetings(&works.sets, &works.standing);
@@ -82,21 +88,42 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);
     works.clearances =
-        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars);
+        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars, limits.pairs);
+    works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)
-            && let Some(mixing) = concrete::mixing(job, pour, solid, &mut works.ledger)
+            && let Some(mixing) = concrete::mixing(job, pour, solid)
         {
+            concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
             works.mixings.push(mixing);
         }
     }
+    concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars);
+    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     works.plan = plan(job, &count, limits.waits);
+    plan::enter(job, &works.plan, &mut works.ledger);
     works.waits = limits.waits;
+    let rank = placed_in_order(job, &works.plan);
+    works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank);
     works
+}
+
+/// The place in the order of work of the step that sets or places each block of bars; of several the first.
+fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
+    let mut rank = BTreeMap::new();
+    for (place, step) in plan.order.iter().enumerate() {
+        let Some(step) = job.step(*step) else { continue };
+        for thing in step.say.work.0.iter().flat_map(|work| &work.things) {
+            if job.bars_of(thing.value).is_some() {
+                rank.entry(thing.value).or_insert(place);
+            }
+        }
+    }
+    rank
 }
 
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
@@ -113,6 +140,7 @@ fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
                 set.deep = *depth;
             }
             left = left.saturating_sub(set.count);
+            holes::enter(job, &works.standing, &set, &mut works.ledger);
             works.sets.insert(holes.id, set);
         }
     }
@@ -129,7 +157,7 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
             &works.sets,
             bars,
             left,
-            &mut works.ledger,
+            &steel::least_steel,
             &mut troubles,
         );
         works.bar_troubles.extend(troubles.drain(..).map(|trouble| (bars.id, trouble)));
@@ -139,25 +167,28 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
         }
     }
     steel::mark(job, &mut works.bars);
+    steel::enter(job, &works.standing, &works.bars, &mut works.ledger);
 }
 
 fn fill_holes(job: &Job, works: &mut Works) {
-    // The bars set in each block of holes.
-    let mut set_in: BTreeMap<BlockId, Length> = BTreeMap::new();
+    // The size of the bars set in each block of holes.
+    let mut set_in: BTreeMap<BlockId, steel::Steel> = BTreeMap::new();
     for made in &works.bars {
         for group in &made.groups {
             if let steel::Place::Holes(holes) = group.place {
-                set_in.entry(holes).or_insert(made.steel.diameter);
+                set_in.entry(holes).or_insert(made.steel);
             }
         }
     }
     let takes = holes::set_times(job);
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
-        let (bar, takes) = (set_in.get(&holes.id).copied(), takes.get(&holes.id).copied());
-        if let Some(fill) = holes::fill(job, holes, set, bar, takes, &mut works.ledger) {
+        let (bar, takes) = (set_in.get(&holes.id).map(|size| size.diameter), takes.get(&holes.id).copied());
+        if let Some(fill) = holes::fill(job, holes, set, bar, takes) {
             works.fills.push(fill);
         }
     }
-    works.resins = holes::orders(job, &works.fills, &mut works.ledger);
+    works.resins = holes::orders(job, &works.fills);
+    let sizes = set_in.into_iter().map(|(holes, size)| (holes, size.id)).collect();
+    holes::enter_fills(job, &works.fills, &sizes, &mut works.ledger);
 }

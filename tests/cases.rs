@@ -6,11 +6,16 @@ mod bars;
 mod bars_in_space;
 mod classes;
 mod clearance;
+mod cutting;
 mod holes;
 mod hooks;
+mod laps;
+mod long_bars;
 mod mixing;
 mod resin;
 mod solids;
+mod ties;
+mod way_in;
 
 use batterboard::{
     compile::{Compiled, compile_text},
@@ -27,13 +32,14 @@ fn compiled(text: &str) -> Compiled {
     compile_text(&Shelf::default(), "case.job", &format!("{head}{text}"), &Limits::default())
 }
 
-/// A job of this text, without errors.
+/// A job of this text, without errors; its bars may lie where they could not be laid.
 fn fine(text: &str) -> Compiled {
     let compiled = compiled(text);
     let errors: Vec<String> = compiled
         .problems
         .iter()
         .filter(|problem| problem.rule.level == Level::Error)
+        .filter(|problem| !["bars-clash", "bar-outside"].contains(&problem.rule.name))
         .map(|problem| format!("{}: {}", problem.rule.name, problem.says(System::Feet)))
         .collect();
     assert!(errors.is_empty(), "{text}\n{errors:#?}");

@@ -51,6 +51,10 @@ fn cannot_stand_in_a_page(name: &str) -> Option<Vec<(&'static str, Vec<u8>)>> {
             }
             vec![with(&text)]
         }
+        "pairs-too-many" => vec![with(&format!(
+            "wall old {{ leg back 10'; thick 8\"; height -12\" to 26\" }}\nbars rails {{ size #4; along old.back; rows height {}4\"; offset 4\" }}\n",
+            "4\", ".repeat(6_500)
+        ))],
         "include-circle" => vec![with("include \"shop.job\"\n"), ("shop.job", b"include \"shop.job\"\n".to_vec())],
         "include-deep" => {
             let mut files = vec![with("include \"1.job\"\n")];

@@ -1,5 +1,7 @@
 //! What must be bought, in whole packs where packs are known. Prices come later.
 
+mod numbers;
+
 use std::collections::BTreeMap;
 
 use crate::{
@@ -10,6 +12,8 @@ use crate::{
     steel::BarsMade,
     units::{Length, Mass, Volume},
 };
+
+pub use numbers::enter;
 
 /// A line of the buy list.
 #[derive(Debug, Clone, PartialEq)]

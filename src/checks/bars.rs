@@ -3,10 +3,11 @@
 use super::rows;
 use crate::{
     job::Job,
-    problem::{Problem, Rule},
+    problem::{Arg, Problem, Rule},
     rule,
     schema::{BlockId, KindId},
     steel::BarTrouble,
+    units::{Length, System, show},
     works::Works,
 };
 
@@ -18,13 +19,39 @@ rule!(BEND_BACK, "bend-back", Error, "a bar that turns straight back on itself")
 rule!(BEND_TIGHT, "bend-tight", Error, "a bend tighter than the bar allows");
 rule!(BAR_NOTHING_LEFT, "bar-nothing-left", Error, "a long bar of which its ends leave nothing");
 
-pub(super) static RULES: &[&Rule] =
-    &[&BARS_UNCLEAR, &DOWEL_BENT, &BAR_TOO_THICK, &LEG_BENDS, &BEND_BACK, &BEND_TIGHT, &BAR_NOTHING_LEFT];
+rule!(HOOK_UNCLEAR, "hook-unclear", Error, "a hook that turns by no angle hooks have, or no known way");
+rule!(TAIL_SHORT, "tail-short", Warning, "a hook whose straight end is shorter than its rule asks");
+rule!(LEG_STRAIGHT, "leg-straight", Warning, "two bends with too little straight between them");
+rule!(BAR_CROSSES_ITSELF, "bar-crosses-itself", Error, "a bar that runs through itself");
+rule!(NO_ROOM_FOR_LAP, "no-room-for-lap", Error, "a long bar that must be lapped where no lap fits");
+rule!(BAR_TOO_LONG, "bar-too-long", Warning, "a bar longer than the bars it is to be cut from");
+rule!(LAP_SHORT, "lap-short", Warning, "a bar lapped by less than it should be");
+
+pub(super) static RULES: &[&Rule] = &[
+    &BARS_UNCLEAR,
+    &DOWEL_BENT,
+    &BAR_TOO_THICK,
+    &LEG_BENDS,
+    &BEND_BACK,
+    &BEND_TIGHT,
+    &HOOK_UNCLEAR,
+    &TAIL_SHORT,
+    &LEG_STRAIGHT,
+    &BAR_CROSSES_ITSELF,
+    &BAR_NOTHING_LEFT,
+    &LAP_SHORT,
+    &NO_ROOM_FOR_LAP,
+    &BAR_TOO_LONG,
+];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let echoes = rows::Echoes::new(works, problems);
     for (block, trouble) in &works.bar_troubles {
-        let echo = matches!(trouble, BarTrouble::Rows(row) if echoes.holds(job, works, *block, row));
+        let echo = match trouble {
+            BarTrouble::Rows(row) => echoes.holds(job, works, *block, row),
+            BarTrouble::NothingToFollow { along, .. } => echoes.outside(job, works, *block, *along),
+            _ => false,
+        };
         if !echo {
             problems.extend(word(job, *block, trouble));
         }
@@ -58,7 +85,9 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
         BarTrouble::DoesNotGo { at, clause, with } => {
             Problem::new(&BARS_UNCLEAR, *at, "`{0}` does not go with `{1}`").arg(*clause).arg(*with).help(match *with {
                 "in" => "dowels have `in` and `out`; take the other clause out",
-                "rows" => "long bars have `along`, `rows`, `offset` and `ends`; take the other clause out",
+                "rows" => {
+                    "long bars have `along`, `rows`, `offset`, `ends`, `lap` and `pieces`; take the other clause out"
+                }
                 _ => "bars side by side have `along`, `space`, `inset`, `from` and `legs`; take the other clause out",
             })
         }
@@ -104,6 +133,47 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .arg(*least)
                 .help("write `bend {1}` or more, or leave `bend` out")
         }
+        BarTrouble::HookUnclear { at, turn: Some(turn) } => {
+            Problem::new(&HOOK_UNCLEAR, *at, "hooks do not turn by {0} degrees")
+                .arg(Arg::Number(*turn))
+                .help("write 90, 135 or 180 deg, which is how far the bar turns")
+        }
+        BarTrouble::HookUnclear { at, turn: None } => {
+            Problem::new(&HOOK_UNCLEAR, *at, "it is not plain which way this hook turns")
+                .help("write a direction across the leg behind the angle, as in `180 deg up`")
+        }
+        BarTrouble::TailShort { at, turn, tail, least, source } => {
+            // As it can be typed without loss: what no tape shows is a metric figure.
+            let tape = 64 * least.nm() % Length::INCH.nm() == 0;
+            let written = show::exact(*least, if tape { System::Feet } else { System::Metric }).to_string();
+            Problem::new(&TAIL_SHORT, *at, "behind a hook of {2} degrees {0} is straight; its rule asks for {1}")
+                .arg(*tail)
+                .arg(*least)
+                .arg(Arg::Number(*turn))
+                .arg(*source)
+                .arg(written.as_str())
+                .help("write `tail {4}`, or leave `tail` out ({3})")
+                .fix(*at, written)
+                .thing(job.name(block))
+                .measure(*tail)
+        }
+        BarTrouble::LegStraight { at, leg, straight, least } => {
+            Problem::new(&LEG_STRAIGHT, *at, "between its bends leg {0} has {1} of straight; {2} is wanted")
+                .arg(*leg)
+                .arg(*straight)
+                .arg(*least)
+                .help("make the leg longer by the difference")
+                .thing(job.name(block))
+                .measure(*straight)
+        }
+        BarTrouble::CrossesItself { at, closed } => {
+            let problem = Problem::new(&BAR_CROSSES_ITSELF, *at, "this bar runs through itself");
+            if *closed {
+                problem.help("if it is a closed tie, say how its ends are hooked: write `hook 135 deg` at the end")
+            } else {
+                problem.help("change a leg so that the bar passes clear of itself")
+            }
+        }
         BarTrouble::NothingLeft { at, length, ends } => Problem::new(
             &BAR_NOTHING_LEFT,
             *at,
@@ -112,5 +182,42 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
         .arg(*length)
         .arg(*ends)
         .help("write a smaller `ends`, or leave this stretch out of `along`"),
+        BarTrouble::NothingToFollow { at, along } => {
+            Problem::new(&rows::ROW_OUTSIDE, *at, "no section stands along this stretch for a row to follow")
+                .here("this level")
+                .label(*along, "the stretch it runs along")
+                .help("write the level itself, or let `along` name sections")
+        }
+        BarTrouble::NoRoomForLap { at, lap, most, would_do } => {
+            let problem = Problem::new(
+                &NO_ROOM_FOR_LAP,
+                *at,
+                "pieces of {1} at most must be lapped by {0}, and between the corners no lap fits",
+            )
+            .arg(*lap)
+            .arg(*most);
+            match would_do {
+                Some(would_do) => problem
+                    .arg(*would_do)
+                    .help("pieces of {2} would reach a straight that can hold a lap; or write a shorter `lap`"),
+                None => problem.help("write a shorter `lap`: it has to fit on one straight, clear of the bends"),
+            }
+        }
+        BarTrouble::TooLong { at, cut, stock } => {
+            Problem::new(&BAR_TOO_LONG, *at, "this bar is {0} long, and the longest bar to cut it from {1}")
+                .arg(*cut)
+                .arg(*stock)
+                .help("make it of two bars that lap, or write the longer bars you can have as `stock`")
+                .thing(job.name(block))
+                .measure(*cut)
+        }
+        BarTrouble::LapShort { at, lap, room } => {
+            Problem::new(&LAP_SHORT, *at, "past the step there is room for {1} of this bar; its lap is {0}")
+                .arg(*lap)
+                .arg(*room)
+                .help("lengthen the section it goes on into, or, if less will do, write `lap {1}`")
+                .thing(job.name(block))
+                .measure(*room)
+        }
     })
 }

@@ -6,8 +6,11 @@
 mod accepted;
 mod anchors;
 mod back_thin;
+mod bar_outside;
 mod bars;
+mod bars_near;
 mod before_drilling;
+mod cover_short;
 mod drill_room;
 mod holes_meet;
 mod in_the_way;
@@ -17,6 +20,7 @@ mod resin;
 mod rows;
 mod sections;
 mod standing;
+mod way_in;
 mod words;
 mod yield_odd;
 
@@ -33,11 +37,14 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 14] = [
+    let own: [&[&Rule]; 18] = [
         anchors::RULES,
         back_thin::RULES,
+        bar_outside::RULES,
         bars::RULES,
+        bars_near::RULES,
         before_drilling::RULES,
+        cover_short::RULES,
         drill_room::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
@@ -47,6 +54,7 @@ pub fn rules() -> Vec<&'static Rule> {
         rows::RULES,
         sections::RULES,
         standing::RULES,
+        way_in::RULES,
         yield_odd::RULES,
     ];
     let mut all: Vec<&Rule> = own.concat();
@@ -74,6 +82,10 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     in_the_way::check(job, works, problems);
     drill_room::check(job, works, problems);
     bars::check(job, works, problems);
+    bar_outside::check(job, works, problems);
+    cover_short::check(job, works, problems);
+    bars_near::check(job, works, problems);
+    way_in::check(job, works, problems);
     yield_odd::check(job, problems);
     resin::check(job, works, problems);
     order::check(job, works, problems);

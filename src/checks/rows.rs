@@ -67,15 +67,17 @@ impl Echoes {
     /// Whether a trouble of this block is an echo.
     pub(super) fn holds(&self, job: &Job, works: &Works, block: BlockId, trouble: &RowTrouble) -> bool {
         match trouble {
-            RowTrouble::Outside { along, .. } => {
-                let from = self.told.partition_point(|span| (span.source, span.start) < (along.source, along.start));
-                let told =
-                    self.told.get(from).is_some_and(|span| span.source == along.source && span.start < along.end);
-                told || runs(job, block).is_some_and(|along| lacks_a_part(works, along))
-            }
+            RowTrouble::Outside { along, .. } => self.outside(job, works, block, *along),
             RowTrouble::PlaceOff { .. } => self.off_the_wall.contains(&block),
             _ => false,
         }
+    }
+
+    /// Whether a row is outside its stretch only because something about that stretch is told already.
+    pub(super) fn outside(&self, job: &Job, works: &Works, block: BlockId, along: Span) -> bool {
+        let from = self.told.partition_point(|span| (span.source, span.start) < (along.source, along.start));
+        let told = self.told.get(from).is_some_and(|span| span.source == along.source && span.start < along.end);
+        told || runs(job, block).is_some_and(|along| lacks_a_part(works, along))
     }
 }
 

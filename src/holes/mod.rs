@@ -8,6 +8,7 @@ mod around;
 mod avoid;
 mod layout;
 mod meet;
+mod numbers;
 mod obstacles;
 mod places;
 mod resin;
@@ -18,6 +19,7 @@ pub use layout::{
     AvoidFails, Axis, Hole, Level, Row, RowTrouble, STEEPEST, Set, Tilt, bar_spacing, bars_set, lay_out, stretches,
 };
 pub use meet::{Close, Meeting, Meetings, meetings};
+pub use numbers::{RowNames, SaidSpacing, enter, enter_fills, enter_row};
 pub use obstacles::{Footprint, Lies, Obstacle, Obstacles, obstacles};
 pub use places::{Places, Spaced, Spacer};
 pub use resin::{

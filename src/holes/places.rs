@@ -191,7 +191,7 @@ fn spaced(
 }
 
 /// How far the first and the last place stay from the ends of a stretch.
-fn insets(standing: &Standing, stretch: Interval, inset: Option<&Inset>) -> (Length, Length) {
+pub(super) fn insets(standing: &Standing, stretch: Interval, inset: Option<&Inset>) -> (Length, Length) {
     let Some(inset) = inset else { return (Length::ZERO, Length::ZERO) };
     let both = inset.both.map(|both| both.value.0);
     let corner = |end: bool| {

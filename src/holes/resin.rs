@@ -6,8 +6,7 @@ use std::{collections::BTreeMap, f64::consts::PI};
 use super::layout::Set;
 use crate::{
     job::{Job, Thing},
-    ledger::{Entry, EntryId, Figure, Input, Ledger, Usual},
-    schema::{Above, BlockId, Curve, Holes, KindId, Resin},
+    schema::{Above, BlockId, Curve, Holes},
     units::{Duration, Length, Ratio, Temperature, Volume, whole_up},
 };
 
@@ -88,10 +87,6 @@ pub struct Fill {
     pub cures: Option<Asked>,
     /// No bar is set in these holes: they are filled whole.
     pub no_bar: bool,
-    /// The worked number of what is wanted with waste.
-    pub entry: Option<EntryId>,
-    /// The worked number of what is to be bought.
-    pub order_entry: Option<EntryId>,
 }
 
 impl Fill {
@@ -138,21 +133,13 @@ pub fn set_times(job: &Job) -> BTreeMap<BlockId, Duration> {
 
 /// What fills a block's holes; none if it says no resin, or one that could not be read. `bar` is the nominal diameter of
 /// the bars set in them, `takes` the time each takes, if a step says it.
-pub fn fill(
-    job: &Job,
-    holes: &Thing<Holes>,
-    set: &Set,
-    bar: Option<Length>,
-    takes: Option<Duration>,
-    ledger: &mut Ledger,
-) -> Option<Fill> {
+pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, takes: Option<Duration>) -> Option<Fill> {
     let resin = job.resin(holes.say.fill?.0)?;
     let each = annulus(set.wide, bar.unwrap_or(Length::ZERO), set.deep);
     let net = each * i64::try_from(set.count).unwrap_or(i64::MAX);
     let said = resin.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
     let wanted = Volume::round_cubic_metres(net.cubic_metres() * (1.0 + waste.fraction()));
-    let entry = enter_wanted(ledger, holes, resin, set, bar, (net, waste, wanted));
     let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
     let ask = |curve: &Option<Vec<Curve<Above<Duration>, Temperature>>>, at: Option<Temperature>| {
         curve.as_ref().and_then(|curve| asked(curve, at?))
@@ -177,7 +164,7 @@ pub fn fill(
     let said_purge = cartridge.and_then(|cartridge| cartridge.purge).map(|purge| purge.0);
     let purge = said_purge.unwrap_or(USUAL_PURGE);
     let order = wanted + purge * i64::try_from(nozzles).unwrap_or(i64::MAX);
-    let mut fill = Fill {
+    Some(Fill {
         holes: holes.id,
         resin: resin.id,
         each,
@@ -195,113 +182,6 @@ pub fn fill(
         order,
         cures,
         no_bar: bar.is_none(),
-        entry,
-        order_entry: None,
-    };
-    fill.order_entry = enter_order(ledger, job, holes, resin, set, &fill);
-    Some(fill)
-}
-
-fn enter_wanted(
-    ledger: &mut Ledger,
-    holes: &Thing<Holes>,
-    resin: &Thing<Resin>,
-    set: &Set,
-    bar: Option<Length>,
-    (net, waste, wanted): (Volume, Ratio, Volume),
-) -> Option<EntryId> {
-    let worked = ledger.enter(|| Entry {
-        name: format!("{}.resin-net", holes.name),
-        value: Figure::Volume(net),
-        formula: "pi / 4 * (bore^2 - bar^2) * depth * holes",
-        source: "nominal diameter: that of a plain bar of the same weight (ASTM A615)",
-        inputs: [
-            Input::typed("bore, depth", holes.said(KindId::Holes, "bore")),
-            Input::given("holes", Figure::Count(set.count), "as laid out"),
-        ]
-        .into_iter()
-        .chain(bar.map(|bar| Input::given("bar", Figure::Length(bar), "nominal diameter of the bars set in them")))
-        .collect(),
-    });
-    ledger.enter(|| Entry {
-        name: format!("{}.resin", holes.name),
-        value: Figure::Volume(wanted),
-        formula: "net * (1 + waste)",
-        source: "",
-        inputs: Input::worked("net", worked)
-            .into_iter()
-            .chain([match resin.say.waste {
-                Some(_) => Input::typed("waste", resin.said(KindId::Resin, "waste")),
-                None => {
-                    let value = Figure::Ratio(waste);
-                    let source = "common practice, no source";
-                    Input::usual("waste", Usual { clause: "resin.waste", value, source })
-                }
-            }])
-            .collect(),
-    })
-}
-
-fn enter_order(
-    ledger: &mut Ledger,
-    job: &Job,
-    holes: &Thing<Holes>,
-    resin: &Thing<Resin>,
-    set: &Set,
-    fill: &Fill,
-) -> Option<EntryId> {
-    const PRACTICE: &str = "common practice, no source";
-    let weather = job.head.as_ref().map(|head| head.said(KindId::Job, "weather"));
-    if let (Some(Asked::Within(cure)), Some(weather)) = (fill.cures, weather) {
-        ledger.enter(|| Entry {
-            name: format!("{}.cure", holes.name),
-            value: Figure::Duration(cure),
-            formula: "cures, in a straight line between the temperatures given, at the lowest of the day",
-            source: "",
-            inputs: vec![
-                Input::typed("cures", resin.said(KindId::Resin, "cures")),
-                Input::typed("lowest of the day", weather),
-            ],
-        });
-    }
-    let takes = Figure::Duration(fill.takes);
-    let nozzles = ledger.enter(|| Entry {
-        name: format!("{}.nozzles", holes.name),
-        value: Figure::Count(fill.nozzles),
-        formula: match fill.per_nozzle {
-            Some(_) => "holes / (works / takes, rounded down), rounded up",
-            None => "one for each cartridge: how long it can be worked is not known",
-        },
-        source: PRACTICE,
-        inputs: [Input::given("holes", Figure::Count(set.count), "as laid out")]
-            .into_iter()
-            .chain(fill.per_nozzle.iter().flat_map(|_| {
-                [
-                    Input::typed("works", resin.said(KindId::Resin, "works")),
-                    if fill.usual_takes {
-                        Input::usual("takes", Usual { clause: "step.takes", value: takes, source: PRACTICE })
-                    } else {
-                        Input::given("takes", takes, "as the step that sets the bars says")
-                    },
-                ]
-            }))
-            .collect(),
-    });
-    ledger.enter(|| Entry {
-        name: format!("{}.resin-order", holes.name),
-        value: Figure::Volume(fill.order),
-        formula: "wanted + purge * nozzles",
-        source: "",
-        inputs: Input::worked("wanted", fill.entry)
-            .into_iter()
-            .chain(Input::worked("nozzles", nozzles))
-            .chain([if fill.usual_purge {
-                let value = Figure::Volume(fill.purge);
-                Input::usual("purge", Usual { clause: "resin.cartridge.purge", value, source: PRACTICE })
-            } else {
-                Input::typed("purge", resin.said(KindId::Resin, "cartridge"))
-            }])
-            .collect(),
     })
 }
 
@@ -321,31 +201,17 @@ pub struct Order {
 }
 
 /// What is bought of each resin.
-pub fn orders(job: &Job, fills: &[Fill], ledger: &mut Ledger) -> Vec<Order> {
-    let mut sums: BTreeMap<(&str, BlockId), (Volume, u64, Vec<EntryId>)> = BTreeMap::new();
+#[must_use]
+pub fn orders(job: &Job, fills: &[Fill]) -> Vec<Order> {
+    let mut sums: BTreeMap<(&str, BlockId), (Volume, u64)> = BTreeMap::new();
     for fill in fills {
         let sum = sums.entry((job.name(fill.resin), fill.resin)).or_default();
         sum.0 += fill.order;
         sum.1 += fill.nozzles;
-        sum.2.extend(fill.order_entry);
     }
-    let each = sums.into_iter().map(|((_, id), (volume, nozzles, entries))| {
-        let resin = job.resin(id);
-        let cartridge = resin.and_then(|resin| resin.say.cartridge.as_ref());
+    let each = sums.into_iter().map(|((_, id), (volume, nozzles))| {
+        let cartridge = job.resin(id).and_then(|resin| resin.say.cartridge.as_ref());
         let cartridges = cartridge.map(|cartridge| whole_up(volume.cubic_metres() / cartridge.holds.0.cubic_metres()));
-        if let (Some(resin), Some(count)) = (resin, cartridges) {
-            ledger.enter(|| Entry {
-                name: format!("{}.cartridges", resin.name),
-                value: Figure::Count(count),
-                formula: "order / cartridge, rounded up",
-                source: "",
-                inputs: entries
-                    .iter()
-                    .filter_map(|entry| Input::worked("order", Some(*entry)))
-                    .chain([Input::typed("cartridge", resin.said(KindId::Resin, "cartridge"))])
-                    .collect(),
-            });
-        }
         let with_each = cartridge.and_then(|cartridge| cartridge.nozzles).and_then(|with| u64::try_from(with.0).ok());
         let packed = with_each.zip(cartridges).map(|(with, count)| with.saturating_mul(count));
         Order { resin: id, volume, cartridges, nozzles, packed }

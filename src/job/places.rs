@@ -9,11 +9,11 @@ use crate::{
     language::{Tok, TokenKind},
     problem::{Problem, nearest},
     schema::{
-        BlockId, Direction, KINDS, KindId, LegRef, Said, Spacing, Spot, Spots, Stretch, StretchPart, Take, Target,
-        Value, Walk, WalkMove, Work,
+        Above, BlockId, Direction, KINDS, KindId, LegRef, RowLevel, Said, Sign, Spacing, Spot, Spots, Stretch,
+        StretchPart, Take, Target, Value, Walk, WalkMove, Work,
     },
     source::Span,
-    units::Length,
+    units::{Angle, Dimension, Length},
 };
 
 /// What a word in a place stands for.
@@ -324,6 +324,34 @@ impl<'l> Desk<'l, '_> {
             Some(value) => Ok(Said { value, span }),
             None => Err(Stop::Broken),
         }
+    }
+
+    /// `4"`, `top - 3"`, `bottom + 4"`.
+    pub fn row_level(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let from = toks.first().and_then(|first| RowLevel::FROM.iter().position(|from| first.is_word(from)));
+        let (Some(from), Some((first, rest))) = (from, toks.split_first()) else {
+            return self.quantity(Dimension::Length, Sign::Any, toks, word).map(Value::Quantity);
+        };
+        // What follows is reckoned from 0 in its place.
+        let zero = Tok { kind: TokenKind::Number, text: "0\"", ..*first };
+        let toks: Vec<Tok<'l>> = std::iter::once(zero).chain(rest.iter().copied()).collect();
+        let by = self.quantity(Dimension::Length, Sign::Any, &toks, word)?;
+        let said = |value| Said { value, span: first.span };
+        Ok(Value::Many(vec![said(Value::Choice(from)), said(Value::Quantity(by))]))
+    }
+
+    /// `135 deg`, `90 deg up`.
+    pub fn hook(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let is_way = |tok: &Tok| Direction::CHOICES.iter().any(|choice| tok.is_word(choice.word));
+        let (turn, way) = match toks.split_last() {
+            Some((last, before)) if !before.is_empty() && is_way(last) => (before, Some(last)),
+            _ => (toks, None),
+        };
+        let mut values = vec![self.said(&<Above<Angle> as Take>::SHAPE, turn, word)?];
+        if let Some(way) = way {
+            values.push(self.said(&<Direction as Take>::SHAPE, std::slice::from_ref(way), word)?);
+        }
+        Ok(Value::Many(values))
     }
 
     /// `up 18", right 8"`.

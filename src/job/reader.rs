@@ -257,6 +257,8 @@ impl<'l> Desk<'l, '_> {
                 let last = self.said(last, std::slice::from_ref(end), word);
                 Ok(Value::Many(vec![value?, last?]))
             }
+            Shape::Hook => self.hook(toks, word),
+            Shape::RowLevel => self.row_level(toks, word),
             Shape::Stretch => self.stretch(toks, word).map(Value::Stretch),
             Shape::Spots => self.spots(toks, word).map(Value::Spots),
             Shape::OnLeg(value) => {

@@ -15,7 +15,10 @@ use std::collections::{BTreeMap, HashMap};
 
 use crate::{
     job::{Job, Thing},
-    schema::{Bars, BlockId, Direction, From, Holes, KindId, Legs, Remove, Rows, Said, Section, Stretch, StretchPart},
+    schema::{
+        BarRows, Bars, BlockId, Direction, From, Holes, KindId, Legs, Remove, RowLevel, Rows, Said, Section, Stretch,
+        StretchPart,
+    },
     units::Length,
 };
 
@@ -183,7 +186,7 @@ fn of_bars<'j>(job: &'j Job, thing: &'j Thing<Bars>) -> Option<Site<'j>> {
     if let Some(holes) = &bars.holes {
         return job.holes_of(holes.value.0).map(|holes| of_holes(job, holes));
     }
-    let mut lie = bars.rows.as_ref().map(|rows| in_rows(&rows.value)).unwrap_or_default();
+    let mut lie = bars.rows.as_ref().map(|rows| in_bar_rows(&rows.value)).unwrap_or_default();
     if let (Some(from), Some(legs)) = (&bars.from, &bars.legs) {
         lie = of_walk(&from.value, &legs.value);
     } else if let Some(offset) = &bars.offset {
@@ -196,6 +199,16 @@ fn in_rows(rows: &Rows) -> Lie {
     let points =
         |list: &Option<Vec<Said<Length>>>| list.iter().flatten().map(|said| (said.value, said.value)).collect();
     Lie { levels: points(&rows.heights), outs: points(&rows.offsets), open: false }
+}
+
+/// A row that follows the sections' tops or bottoms lies in every section it runs along.
+fn in_bar_rows(rows: &BarRows) -> Lie {
+    let level = |said: &Said<RowLevel>| match said.value {
+        RowLevel::At(level) => Some((level, level)),
+        RowLevel::Top(_) | RowLevel::Bottom(_) => None,
+    };
+    let levels: Option<Vec<_>> = rows.heights.iter().flatten().map(level).collect();
+    Lie { levels: levels.unwrap_or_default(), ..Lie::default() }
 }
 
 /// All that the legs of a bent bar sweep, from its end on.

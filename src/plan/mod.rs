@@ -5,6 +5,7 @@ mod before;
 mod buried;
 mod graph;
 mod handled;
+mod numbers;
 mod waits;
 
 #[cfg(test)]
@@ -23,6 +24,7 @@ pub use before::{Rest, Unscanned};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};
+pub use numbers::enter;
 
 /// Why one waits for the other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -3,6 +3,8 @@
 //! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
+mod numbers;
+
 use std::io::{self, Write};
 
 use serde::Serialize;
@@ -13,12 +15,13 @@ use crate::{
     compile::Compiled,
     concrete::classes_in_order,
     holes::{Level, Places},
-    ledger::{Figure, Origin},
     problem::{Fix, Problem},
     source::{Sources, Span},
     steel::Place,
     units::{Area, Length, Mass, System, Volume, show},
 };
+
+pub use numbers::why;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -171,8 +174,9 @@ struct JobTally<'c> {
     broken_out: Vec<StripTally<'c>>,
     holes: Vec<HolesTally<'c>>,
     bars: Vec<BarsTally<'c>>,
+    stock: Vec<StockTally<'c>>,
     buy: Vec<BuyTally<'c>>,
-    numbers: Vec<NumberTally<'c>>,
+    numbers: Vec<numbers::Number<'c>>,
 }
 
 #[derive(Serialize)]
@@ -299,6 +303,42 @@ struct GroupTally {
     turns_deg: Vec<f64>,
     bend_inside: Measure,
     sort: &'static str,
+    shape: String,
+    straights: Vec<Measure>,
+    arcs: Vec<ArcTally>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    hooks: Vec<HookTally>,
+    /// The groups of the same block, from 0, this bar is lapped with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    lapped_with: Vec<u32>,
+}
+
+/// What bars are cut from.
+#[derive(Serialize)]
+struct StockTally<'c> {
+    stock: &'c str,
+    of: &'c str,
+    length: Measure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    price: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on_hand: Option<i64>,
+}
+
+/// One bend of a bar, along its centre line.
+#[derive(Serialize)]
+struct ArcTally {
+    turn_deg: f64,
+    length: Measure,
+}
+
+/// A hook at the start or the end of a bar.
+#[derive(Serialize)]
+struct HookTally {
+    at: &'static str,
+    turn_deg: f64,
+    tail: Measure,
+    way: &'static str,
 }
 
 #[derive(Serialize)]
@@ -318,33 +358,6 @@ struct BuyTally<'c> {
     nozzles: Option<u64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<MassMeasure>,
-}
-
-/// A worked number: its formula and what it was made from.
-#[derive(Serialize)]
-struct NumberTally<'c> {
-    name: &'c str,
-    shown: String,
-    formula: &'static str,
-    #[serde(skip_serializing_if = "str::is_empty")]
-    source: &'static str,
-    inputs: Vec<NumberInput<'c>>,
-}
-
-#[derive(Serialize)]
-struct NumberInput<'c> {
-    symbol: &'static str,
-    #[serde(flatten)]
-    from: NumberOrigin<'c>,
-}
-
-#[derive(Serialize)]
-#[serde(rename_all = "snake_case")]
-enum NumberOrigin<'c> {
-    Worked(&'c str),
-    Typed { at: Spot, text: &'c str },
-    Usual { clause: &'static str, shown: String, source: &'static str },
-    Given { shown: String, why: &'static str },
 }
 
 /// Writes the quantities of jobs.
@@ -393,23 +406,6 @@ impl Units {
     fn mass(self, mass: Mass) -> MassMeasure {
         MassMeasure { kg: rounded(mass.kg(), 6), shown: show::mass(mass, self.0).to_string() }
     }
-
-    fn figure(self, figure: Figure) -> String {
-        match figure {
-            Figure::Length(length) => show::exact(length, self.0).to_string(),
-            Figure::Area(area) => show::area(area, self.0).to_string(),
-            Figure::Volume(volume) => show::volume(volume, self.0).to_string(),
-            Figure::Mass(mass) => show::mass(mass, self.0).to_string(),
-            Figure::Force(force) => show::force(force, self.0).to_string(),
-            Figure::Stress(stress) => show::stress(stress, self.0).to_string(),
-            Figure::Duration(time) => show::time(time).to_string(),
-            Figure::Temperature(temperature) => show::temperature(temperature, self.0).to_string(),
-            Figure::Angle(angle) => show::angle(angle).to_string(),
-            Figure::Ratio(ratio) => show::percent(ratio).to_string(),
-            Figure::Count(count) => count.to_string(),
-            Figure::Number(number) => show::decimal(number, 6).to_string(),
-        }
-    }
 }
 
 fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
@@ -454,8 +450,20 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
             .collect(),
         holes: holes(compiled, units),
         bars: bars(compiled, units),
+        stock: compiled
+            .job
+            .stocks
+            .iter()
+            .map(|stock| StockTally {
+                stock: &stock.name,
+                of: compiled.job.name(stock.say.item.0),
+                length: units.length(stock.say.length.0),
+                price: stock.say.price.map(|price| show::money(price.0).to_string()),
+                on_hand: stock.say.on_hand.map(|count| count.0),
+            })
+            .collect(),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
-        numbers: numbers(compiled, units),
+        numbers: numbers::all(compiled),
     }
 }
 
@@ -558,6 +566,24 @@ fn bars(compiled: &Compiled, units: Units) -> Vec<BarsTally<'_>> {
                         Place::Long { .. } => "long",
                         Place::Side(_) => "side by side",
                     },
+                    lapped_with: group.lapped_with.clone(),
+                    shape: super::words::shape(&group.shape),
+                    straights: group.shape.straights().into_iter().map(|part| units.length(part)).collect(),
+                    arcs: group
+                        .shape
+                        .arcs()
+                        .into_iter()
+                        .map(|arc| ArcTally { turn_deg: rounded(arc.turn, 6), length: units.length(arc.length) })
+                        .collect(),
+                    hooks: ["start", "end"]
+                        .into_iter()
+                        .zip(group.shape.hooks)
+                        .filter_map(|(at, hook)| {
+                            let hook = hook?;
+                            let tail = units.length(hook.tail);
+                            Some(HookTally { at, turn_deg: rounded(hook.turn, 6), tail, way: hook.way.word() })
+                        })
+                        .collect(),
                 })
                 .collect(),
         })
@@ -593,38 +619,4 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             ..bare(*steel, "bars", None)
         },
     }
-}
-
-fn numbers(compiled: &Compiled, units: Units) -> Vec<NumberTally<'_>> {
-    let ledger = &compiled.works.ledger;
-    ledger
-        .entries()
-        .iter()
-        .map(|entry| NumberTally {
-            name: &entry.name,
-            shown: units.figure(entry.value),
-            formula: entry.formula,
-            source: entry.source,
-            inputs: entry
-                .inputs
-                .iter()
-                .filter_map(|input| {
-                    let from = match input.from {
-                        Origin::Worked(id) => NumberOrigin::Worked(&ledger.get(id)?.name),
-                        Origin::Typed(span) => NumberOrigin::Typed {
-                            at: spot(&compiled.sources, span, String::new()),
-                            text: compiled.sources.text(span),
-                        },
-                        Origin::Usual(usual) => NumberOrigin::Usual {
-                            clause: usual.clause,
-                            shown: units.figure(usual.value),
-                            source: usual.source,
-                        },
-                        Origin::Given(value, why) => NumberOrigin::Given { shown: units.figure(value), why },
-                    };
-                    Some(NumberInput { symbol: input.symbol, from })
-                })
-                .collect(),
-        })
-        .collect()
 }

@@ -4,6 +4,7 @@ use crate::{
     concrete::{Class, LegAt, Piece, Standing},
     job::Job,
     schema::{BlockId, Direction, Target},
+    steel::{Hook, Shape},
     units::{Length, System, show},
 };
 
@@ -59,8 +60,8 @@ pub(super) fn class(class: Class) -> &'static str {
     }
 }
 
-/// The legs of a bar: "up 1'-6", right 8"", or "10' straight".
-pub(super) fn legs(shape: &crate::steel::Shape, system: System) -> String {
+/// The legs of a bar: "up 1'-6", right 8"", with its hooks behind them.
+pub(super) fn legs(shape: &Shape, system: System) -> String {
     if shape.is_straight() {
         return "straight".to_owned();
     }
@@ -79,7 +80,49 @@ pub(super) fn legs(shape: &crate::steel::Shape, system: System) -> String {
         }
         out.push_str(&show::bend(*leg, system).to_string());
     }
+    for (hook, end) in hooks(shape) {
+        let (turn, tail) = (show::decimal(hook.turn, 0), show::bend(hook.tail, system));
+        let way = if shape.closed { String::new() } else { format!(" {}", hook.way.word()) };
+        out.push_str(&format!("; hook {turn} deg{way} {end}, tail {tail}"));
+    }
     out
+}
+
+/// The hooks of a bar, each with the end it is at; two of a kind are told once.
+fn hooks(shape: &Shape) -> impl Iterator<Item = (Hook, &'static str)> {
+    let [start, end] = shape.hooks;
+    let alike = matches!((start, end), (Some(one), Some(other)) if one.turn == other.turn && one.tail == other.tail)
+        && (shape.closed || start.map(|hook| hook.way) == end.map(|hook| hook.way));
+    let start = start.map(|hook| (hook, if alike { "at both ends" } else { "at the start" }));
+    let end = end.filter(|_| !alike).map(|hook| (hook, "at the end"));
+    start.into_iter().chain(end)
+}
+
+/// The shape of a bar in the words of the trade.
+pub(super) fn shape(shape: &Shape) -> String {
+    let turns = shape.turns.len();
+    let hooked = shape.hooks.iter().flatten().count();
+    let corner = |turn: f64| format!("bent round a {} degree corner", show::decimal(turn, 0));
+    let bent = match (shape.directions.as_slice(), shape.turns.as_slice()) {
+        (_, []) => "straight".to_owned(),
+        ([], [turn]) => corner(*turn),
+        ([], _) => format!("bent round {turns} corners"),
+        _ if shape.closed && hooked == 2 => {
+            let tails = shape.hooks.iter().flatten().map(|hook| show::decimal(hook.turn, 0).to_string());
+            let mut tails: Vec<String> = tails.collect();
+            tails.dedup();
+            return format!("closed tie with {} degree tails", tails.join(" and "));
+        }
+        ([_, _], _) => "L".to_owned(),
+        ([first, _, last], _) if *last == first.opposite() => "U".to_owned(),
+        ([first, _, last], _) if last == first => "Z".to_owned(),
+        (legs, _) => format!("bent, {} legs", legs.len()),
+    };
+    match hooked {
+        0 => bent,
+        1 => format!("{bent}, hooked at one end"),
+        _ => format!("{bent}, hooked at both ends"),
+    }
 }
 
 /// A list of names: "a, b and c".

@@ -3,12 +3,14 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Curve, Levels, Many, Named, OnLeg, Parts, Per, Range, Said, Slot, Spacing, Spots, Stretch,
-        Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
+        Above, BlockId, Curve, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
+        Spots, Stretch, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
-    words::{Base, CastSide, Direction, Show, Stuff, Surroundings, Topic, Way},
+    words::{Base, CastSide, Direction, Exposure, HookRule, Show, Stuff, Surroundings, Topic, Wanted, Way},
 };
-use crate::units::{Angle, Area, Date, Dimension, Duration, Length, Mass, Ratio, Speed, Stress, Temperature, Volume};
+use crate::units::{
+    Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
+};
 
 /// One declaration for a block's clauses and for a clause's parts: both are words with values behind them.
 macro_rules! parts {
@@ -62,6 +64,8 @@ names! {
     ObstacleName [Clear, Crack],
     /// The name of a bar size.
     SteelName [Steel],
+    /// The name of what stock is of.
+    StockedName [Steel],
     /// The name of a mix.
     MixName [Mix],
     /// The name of a resin.
@@ -134,6 +138,13 @@ parts! {
         /// a leg with another thickness, and that thickness
         "on" on: Many<OnLeg<Above<Length>>>,
     }
+    /// How much concrete lies over the steel.
+    CoverWanted {
+        /// over all faces that are formed or left open
+        "" faces: Above<Length>,
+        /// over those cast against the ground; what the code asks for unless said
+        "ground" ground: Option<Above<Length>>,
+    }
     /// The levels of rows.
     Rows {
         /// levels of the rows on a face
@@ -142,6 +153,13 @@ parts! {
         "offset" offsets: Option<Vec<Said<Length>>>,
         /// every second row half a gap further on
         "staggered" staggered: Option<()>,
+    }
+    /// The levels of long bars.
+    BarRows {
+        /// levels; `top - 3"` and `bottom + 3"` follow the section's own top or bottom, step by step
+        "height" heights: Option<Vec<Said<RowLevel>>>,
+        /// distances from the face are written with `offset`, a clause of its own
+        "offset" offsets: Option<Vec<Said<Length>>>,
     }
     /// How far the first and last of a row stay from the ends of the stretch.
     Inset {
@@ -184,6 +202,11 @@ parts! {
         /// how many nozzles come with it
         "nozzles" nozzles: Option<Above<i64>>,
     }
+    /// How long pieces may be.
+    Pieces {
+        /// the longest
+        "at most" most: Above<Length>,
+    }
     /// Where a bent bar begins: the end of the bar.
     From {
         /// from the old face to the bar's centre
@@ -197,6 +220,14 @@ parts! {
         "" walk: Walk,
         /// inside diameter of the bends, if larger than the least
         "bend" bend: Option<Above<Length>>,
+        /// a hook at the beginning alone; it turns to the inside of the next bend unless a direction is said
+        "hook at start" hook_at_start: Option<Said<Hook>>,
+        /// a hook at the end alone; it turns to the inside of the bend before unless a direction is said
+        "hook at end" hook_at_end: Option<Said<Hook>>,
+        /// hooks at both ends, as of a closed tie
+        "hook" hooks: Option<Said<Hook>>,
+        /// the straight behind the bend of each hook; the least of the bar's rule unless said
+        "tail" tail: Option<Said<Above<Length>>>,
     }
     /// A bag.
     Bag {
@@ -442,6 +473,12 @@ kinds! {
         "base" base: Option<Base> = "base soil",
         /// What its outer side is cast against; `form` unless said.
         "side" side: Option<CastSide> = "side earth",
+        /// What its faces meet later on; from `place` and `ground` unless said.
+        "exposure" exposure: Option<Exposure> = "exposure weather",
+        /// The cover wanted over its steel, where it is to be other than the code's least.
+        "cover" cover: Option<CoverWanted> = "cover 2\", ground 3\"",
+        /// Steel a rule asks for here, if one does; without it the papers state what there is.
+        "steel" steel: Option<Wanted> = "steel wall",
     } asks [
         "thick" Length "its thickness, or the first it has" false,
         "bottom" Length "level of its bottom" false,
@@ -508,20 +545,24 @@ kinds! {
         "out" out: Option<Said<Above<Length>>> = "in pins; out 5 1/2\"",
         /// Along which sections or legs they run, or stand side by side.
         "along" along: Option<Stretch> = "along low, high; rows height 4\", 9\"; offset 5\"",
-        /// Levels of long bars.
-        "rows" rows: Option<Said<Rows>> = "along low, high; rows height 4\", 9\"; offset 5\"",
+        /// Levels of long bars: absolute ones run through, relative ones follow the steps.
+        "rows" rows: Option<Said<BarRows>> = "along low, high; rows height 4\", top - 3\"; offset 5\"",
         /// From the old face to the centre of a long bar.
         "offset" offset: Option<Said<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"",
         /// How far a long bar stops short of each end; 2 in unless said.
         "ends" ends: Option<Unsigned<Length>> = "along low, high; rows height 4\", 9\"; offset 5\"; ends 3\"",
+        /// How far a long bar runs beside the next one, and past a step into the higher section; 40 of its diameters unless said.
+        "lap" lap: Option<Said<Above<Length>>> = "along low, high; rows height top - 4\"; offset 5\"; lap 24\"",
+        /// How long the pieces of a long bar may be; as long as the longest stock unless said.
+        "pieces" pieces: Option<Said<Pieces>> = "along low, high; rows height 4\"; offset 5\"; pieces at most 6'",
         /// How bars that stand side by side are spaced.
         "space" space: Option<Said<Spacing>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\"",
         /// How far the first and last stay from the ends of the stretch; 0 unless said.
         "inset" inset: Option<Inset> = "along high; space at most 12\"; inset 4\", at end 12\"; from offset 5\", height 0; legs up 18\"",
         /// Where the end of a bar that stands side by side with others lies.
         "from" from: Option<Said<From>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\"",
-        /// The legs of each bar, out to out; one leg is a straight bar.
-        "legs" legs: Option<Said<Legs>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\", right 8\"",
+        /// The legs of each bar, out to out; one leg is a straight bar. A leg that ends in a hook is measured to the outside of the hook.
+        "legs" legs: Option<Said<Legs>> = "along high; space at most 12\"; from offset 2\", height 0; legs up 12\", out 6\", down 12\", in 6\", hook 135 deg",
     } asks [] done [
         "set" May "set dowels in their holes (dowels need this one)",
         "place" May "place and tie bars (all others need this one)",
@@ -587,6 +628,10 @@ kinds! {
         "over" over: Option<Above<Length>> = "over 9/16\"",
         /// Least inside diameter of a bend.
         "bend" bend: Above<Length> = "bend 3\"",
+        /// Least inside diameter of the bends of a tie (a bar that closes on itself, or has hooks of 135 deg at both ends); that of `bend` unless said.
+        "tie-bend" tie_bend: Option<Above<Length>> = "tie-bend 2\"",
+        /// Whose rules its hooks and bends follow; `aci` unless said.
+        "hooks" hooks: Option<HookRule> = "hooks en",
     } asks [
         "diameter" Length "its nominal diameter" false,
     ] done []
@@ -598,6 +643,20 @@ kinds! {
         /// A sheet, as it really measures.
         "sheet" sheet: Option<Sheet> = "sheet 4' by 8', thick 3/4\"",
     } asks [] done []
+
+    /// What is sold or lies at hand: bars of one size and length. A size may have several.
+    "stock" Stock Stock (NAMED) {
+        /// The size it is of.
+        "for" item: StockedName = "for #4",
+        /// How long each piece is.
+        "length" length: Above<Length> = "length 20'",
+        /// What one piece costs.
+        "price" price: Option<Above<Money>> = "price 11.40 USD",
+        /// How many lie at hand; where no price is written, there are no more.
+        "on-hand" on_hand: Option<Above<i64>> = "on-hand 3",
+    } asks [
+        "length" Length "how long each piece is" false,
+    ] done []
 
     /// Tie wire.
     "wire" Wire Wire (NAMED) {

@@ -59,7 +59,9 @@ fn chapter(kind: KindId) -> Chapter {
         | KindId::Crack => Chapter::Standing,
         KindId::Remove => Chapter::Away,
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Pour => Chapter::New,
-        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Wire => Chapter::Materials,
+        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire => {
+            Chapter::Materials
+        }
         KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,
         KindId::Accept => Chapter::Afterwards,
     }

@@ -57,6 +57,10 @@ pub enum Shape {
     Target,
     /// `at most X`, `every X`, `at A, B, C`.
     Spacing,
+    /// A level; or `top` or `bottom` with what is added or taken.
+    RowLevel,
+    /// An angle, perhaps a direction behind it.
+    Hook,
     /// Directions with lengths: `up 18", right 8"`.
     Walk,
     /// A verb and the things it is done to.
@@ -194,6 +198,7 @@ pub enum KindId {
     Resin,
     Steel,
     Lumber,
+    Stock,
     Wire,
     Step,
     Look,

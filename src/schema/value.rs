@@ -5,7 +5,8 @@ use super::words::Direction;
 use crate::{
     source::Span,
     units::{
-        Angle, Area, Date, Dimension, Duration, Length, Mass, Quantity, Ratio, Speed, Stress, Temperature, Volume,
+        Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Quantity, Ratio, Speed, Stress, Temperature,
+        Volume,
     },
 };
 
@@ -119,6 +120,56 @@ pub struct Target {
     pub leg: Option<u16>,
     /// Into its top, downwards.
     pub top: bool,
+}
+
+/// The level of a row of long bars.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RowLevel {
+    /// This level.
+    At(Length),
+    /// So much above the section's own top (below it, if less than nothing).
+    Top(Length),
+    /// So much above the section's own bottom.
+    Bottom(Length),
+}
+
+impl RowLevel {
+    /// The words a level may be measured from, in the order of their numbers.
+    pub const FROM: [&'static str; 2] = ["top", "bottom"];
+}
+
+impl Take for RowLevel {
+    const SHAPE: Shape = Shape::RowLevel;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return Length::take(said).map(RowLevel::At) };
+        let mut values = values.into_iter();
+        let Value::Choice(from) = values.next()?.value else { return None };
+        let by = Length::take(values.next()?)?;
+        Some(if from == 0 { RowLevel::Top(by) } else { RowLevel::Bottom(by) })
+    }
+}
+
+/// A hook at the end of a bar.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hook {
+    /// How far it turns.
+    pub turn: Angle,
+    /// Which way, where that is said.
+    pub way: Option<Direction>,
+}
+
+impl Take for Hook {
+    const SHAPE: Shape = Shape::Hook;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        let turn = Angle::take(values.next()?)?;
+        let way = match values.next() {
+            Some(way) => Some(Direction::take(way)?),
+            None => None,
+        };
+        Some(Hook { turn, way })
+    }
 }
 
 /// How things are spaced along a stretch.
@@ -244,6 +295,7 @@ quantities! {
     Speed Speed speed,
     Angle Angle angle,
     Ratio Ratio ratio,
+    Money Money money,
 }
 
 impl Take for Above<i64> {

@@ -95,6 +95,32 @@ words! {
         "earth" Earth,
     }
 
+    /// What the faces of new concrete meet once the forms are off.
+    Exposure {
+        /// Neither weather nor ground.
+        "dry" Dry,
+        /// Rain, snow, frost.
+        "weather" Weather,
+        /// Ground filled in against them.
+        "ground" Ground,
+    }
+
+    /// Steel a rule asks for, where one does.
+    Wanted {
+        /// Against cracks from shrinkage and temperature, as in a slab: ACI 318-19 24.4.
+        "shrinkage" Shrinkage,
+        /// As in a wall that carries: ACI 318-19 11.6 and 11.7.
+        "wall" Wall,
+    }
+
+    /// Whose rules hooks and bends follow.
+    HookRule {
+        /// ACI 318-19 Tables 25.3.1 and 25.3.2.
+        "aci" Aci,
+        /// EN 1992-1-1 Figures 8.1 and 8.5, and 4 diameters of straight between two bends as in BS 8666.
+        "en" En,
+    }
+
     /// A direction, as seen from in front of the wall.
     Direction {
         /// Upwards.
@@ -109,5 +135,20 @@ words! {
         "left" Left,
         /// To your right.
         "right" Right,
+    }
+}
+
+impl Direction {
+    /// The direction straight back.
+    #[must_use]
+    pub fn opposite(self) -> Direction {
+        match self {
+            Direction::Up => Direction::Down,
+            Direction::Down => Direction::Up,
+            Direction::Out => Direction::In,
+            Direction::In => Direction::Out,
+            Direction::Left => Direction::Right,
+            Direction::Right => Direction::Left,
+        }
     }
 }

@@ -2,20 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use super::shape::{Shape, Steel, steel};
+use super::{
+    laps::Layout,
+    long::LongRow,
+    shape::{Shape, Steel, steel},
+};
 use crate::{
-    concrete::{Interval, LegAt, Sections, Standing},
+    concrete::{LegAt, Sections, Standing},
     geometry::BendRefusal,
     holes::{Level, Row, RowTrouble, Set, Spaced, stretches},
     job::{Job, Thing},
-    ledger::{Entry, Figure, Input, Ledger, Usual},
     schema::{Bars, BlockId, KindId},
     source::Span,
     units::{Length, Mass},
 };
-
-/// How far a long bar stops short of each end when nothing is said: common practice for formed faces, no source.
-pub const USUAL_ENDS: Length = Length::from_nm(2 * Length::INCH.nm());
 
 /// Where the bars of a group are.
 #[derive(Debug, Clone)]
@@ -51,6 +51,8 @@ pub struct Group {
     pub shape: Shape,
     /// The mark of the shape, from 1; set once all bars are known.
     pub mark: u32,
+    /// The groups of the block, from 0, whose bar this long bar is lapped with.
+    pub lapped_with: Vec<u32>,
 }
 
 /// The bars of one block.
@@ -70,6 +72,12 @@ pub struct BarsMade {
     pub weight: Mass,
     /// Long bars whose ends were not said.
     pub usual_ends: bool,
+    /// The lap that was taken because none was said.
+    pub usual_lap: Option<Length>,
+    /// The tails of hooks that were taken because none was said: the turn, the tail and whose rule it is.
+    pub usual_tails: Vec<(f64, Length, &'static str)>,
+    /// Long bars that are cut into lapped pieces.
+    pub rows: Vec<LongRow>,
 }
 
 /// What is wrong with bars.
@@ -90,13 +98,30 @@ pub enum BarTrouble {
     TurnsBack { at: Span },
     /// A bend tighter than the bar allows.
     BendTight { at: Span, inside: Length, least: Length },
+    /// A hook of another angle than there are, or none along the leg it ends.
+    HookUnclear { at: Span, turn: Option<f64> },
+    /// The straight behind a hook is shorter than its rule asks.
+    TailShort { at: Span, turn: f64, tail: Length, least: Length, source: &'static str },
+    /// A leg between two bends with less straight than 4 diameters.
+    LegStraight { at: Span, leg: usize, straight: Length, least: Length },
+    /// A bar that runs through itself.
+    CrossesItself { at: Span, closed: bool },
     /// Nothing is left of a long bar between its ends.
     NothingLeft { at: Span, length: Length, ends: Length },
+    /// A row that follows the tops or bottoms of sections, where there are none.
+    NothingToFollow { at: Span, along: Span },
+    /// A bar that goes on past a step, where there is less room than its lap.
+    LapShort { at: Span, lap: Length, room: Length },
+    /// A long bar must be lapped and no lap fits, or none where pieces as long as this reach.
+    NoRoomForLap { at: Span, lap: Length, most: Length, would_do: Option<Length> },
+    /// A bar longer than what it can be cut from.
+    TooLong { at: Span, cut: Length, stock: Length },
     /// Something with rows or spacing.
     Rows(RowTrouble),
 }
 
-/// Makes the bars of a block; none if it could not be told what they are.
+/// Makes the bars of a block; none if it could not be told what they are. Of the ways to lap long bars those are taken that
+/// `cost` least ([`least_steel`](super::least_steel), where nothing else is known).
 #[expect(clippy::too_many_arguments, reason = "a bar hangs on all that stands before it")]
 pub fn bars(
     job: &Job,
@@ -105,11 +130,23 @@ pub fn bars(
     sets: &BTreeMap<BlockId, Set>,
     bars: &Thing<Bars>,
     limit: u64,
-    ledger: &mut Ledger,
+    cost: &dyn Fn(&Layout) -> i64,
     troubles: &mut Vec<BarTrouble>,
 ) -> Option<BarsMade> {
     let steel = steel(job, bars.say.size.0)?;
-    let mut maker = Maker { job, standing, sections, bars, steel, limit, troubles };
+    let mut maker = Maker {
+        job,
+        standing,
+        sections,
+        bars,
+        steel,
+        limit,
+        usual_lap: None,
+        usual_tails: Vec::new(),
+        rows: Vec::new(),
+        cost,
+        troubles,
+    };
     let groups = match (&bars.say.holes, &bars.say.along) {
         (Some(holes), _) => maker.dowels(sets.get(&holes.value.0)?)?,
         (None, Some(_)) if bars.say.rows.is_some() => maker.long()?,
@@ -119,20 +156,22 @@ pub fn bars(
             return None;
         }
     };
+    maker.too_long(&groups);
     let count = groups.iter().map(|group| group.count).sum();
     let length = groups.iter().map(|group| group.shape.cut * i64::try_from(group.count).unwrap_or(i64::MAX)).sum();
     let is_long = groups.iter().any(|group| matches!(group.place, Place::Long { .. }));
-    let made = BarsMade {
+    Some(BarsMade {
         id: bars.id,
         steel,
         count,
         length,
         weight: steel.weight(length),
         usual_ends: is_long && bars.say.ends.is_none(),
+        usual_lap: maker.usual_lap,
+        usual_tails: maker.usual_tails,
+        rows: maker.rows,
         groups,
-    };
-    enter(ledger, job, bars, &made);
-    Some(made)
+    })
 }
 
 /// Gives marks: bars of one size and shape have one mark. Marks run by size, then from long to short, and do not depend on
@@ -148,7 +187,10 @@ pub fn mark(job: &Job, all: &mut [BarsMade]) {
                 (*leg, turn, shape.directions.get(at).map_or(0, |direction| *direction as usize + 1))
             })
             .collect();
-        (steel.diameter, job.name(steel.id).to_owned(), std::cmp::Reverse(shape.cut), shape.inside, bends)
+        let hooks = shape
+            .hooks
+            .map(|hook| hook.map(|hook| ((hook.turn * 1000.0).round() as u64, hook.tail, hook.way as usize)));
+        (steel.diameter, job.name(steel.id).to_owned(), std::cmp::Reverse(shape.cut), shape.inside, bends, hooks)
     };
     let mut marks: BTreeMap<_, u32> = BTreeMap::new();
     for made in all.iter() {
@@ -166,27 +208,35 @@ pub fn mark(job: &Job, all: &mut [BarsMade]) {
     }
 }
 
-struct Maker<'m> {
-    job: &'m Job,
-    standing: &'m mut Standing,
-    sections: &'m Sections,
-    bars: &'m Thing<Bars>,
-    steel: Steel,
-    limit: u64,
-    troubles: &'m mut Vec<BarTrouble>,
+pub(super) struct Maker<'m> {
+    pub(super) job: &'m Job,
+    pub(super) standing: &'m mut Standing,
+    pub(super) sections: &'m Sections,
+    pub(super) bars: &'m Thing<Bars>,
+    pub(super) steel: Steel,
+    pub(super) limit: u64,
+    /// The lap that was taken, where one was wanted and none said.
+    pub(super) usual_lap: Option<Length>,
+    /// The tails that were taken, where hooks were wanted and none said.
+    pub(super) usual_tails: Vec<(f64, Length, &'static str)>,
+    /// The rows that were cut into pieces.
+    pub(super) rows: Vec<LongRow>,
+    /// What a layout of pieces costs.
+    pub(super) cost: &'m dyn Fn(&Layout) -> i64,
+    pub(super) troubles: &'m mut Vec<BarTrouble>,
 }
 
 impl Maker<'_> {
-    fn lacks(&mut self, clause: &'static str, goes_with: &'static str) {
+    pub(super) fn lacks(&mut self, clause: &'static str, goes_with: &'static str) {
         self.troubles.push(BarTrouble::Lacks { bars: self.bars.id, clause, goes_with });
     }
 
-    fn at(&self, clause: &str) -> Span {
+    pub(super) fn at(&self, clause: &str) -> Span {
         self.bars.said(KindId::Bars, clause)
     }
 
     /// Says which clauses were written that do not go with this sort of bars.
-    fn only(&mut self, with: &'static str, others: &[&'static str]) {
+    pub(super) fn only(&mut self, with: &'static str, others: &[&'static str]) {
         for clause in others {
             let at = self.at(clause);
             if at != self.bars.at {
@@ -200,7 +250,7 @@ impl Maker<'_> {
             self.troubles.push(BarTrouble::DowelBent { at: self.at("legs") });
             return None;
         }
-        self.only("in", &["along", "rows", "offset", "ends", "space", "inset", "from"]);
+        self.only("in", &["along", "rows", "offset", "ends", "lap", "pieces", "space", "inset", "from"]);
         let Some(out) = self.bars.say.out else {
             self.lacks("out", "`in`");
             return None;
@@ -210,97 +260,19 @@ impl Maker<'_> {
             self.troubles.push(BarTrouble::TooThick { bars: self.bars.id, at, over: self.steel.over, bore: set.wide });
             return None;
         }
-        let shape = Shape::straight(set.deep + out.value.0, self.steel.bend);
-        Some(vec![Group { place: Place::Holes(set.id), from: None, count: set.count, shape, mark: 0 }])
-    }
-
-    fn long(&mut self) -> Option<Vec<Group>> {
-        self.only("rows", &["out", "space", "inset", "from", "legs"]);
-        let say = &self.bars.say;
-        let Some(offset) = say.offset else {
-            self.lacks("offset", "`rows`");
-            return None;
-        };
-        let rows = say.rows.as_ref()?;
-        let along = say.along.as_ref()?;
-        let at = self.at("rows");
-        let Some(heights) = rows.value.heights.as_ref().filter(|_| rows.value.offsets.is_none()) else {
-            self.troubles.push(BarTrouble::Rows(RowTrouble::WrongMeasure { at, wants: "height" }));
-            return None;
-        };
-        let ends = say.ends.map_or(USUAL_ENDS, |ends| ends.0);
-        let along_at = self.at("along");
-        let mut groups = Vec::new();
-        for (number, height) in heights.iter().enumerate() {
-            let level = Level::Height(height.value);
-            let pieces = stretches(self.job, self.standing, self.sections, along, level);
-            if pieces.is_empty() {
-                self.troubles.push(BarTrouble::Rows(RowTrouble::Outside { at: height.span, level, along: along_at }));
-                continue;
-            }
-            let row = u16::try_from(number + 1).unwrap_or(u16::MAX);
-            for (first, last) in self.joined(&pieces) {
-                let from = (first.on, first.start + ends);
-                let to = (last.on, last.end - ends);
-                if first.on == last.on && first.start <= last.start && from.1 >= to.1 {
-                    let length = last.end - first.start;
-                    self.troubles.push(BarTrouble::NothingLeft { at: along_at, length, ends });
-                    continue;
-                }
-                let Some(chain) = self.standing.chain(first.on) else { continue };
-                let shape = Shape::along(
-                    &chain.run,
-                    (from.0.leg as usize, from.1),
-                    (to.0.leg as usize, to.1),
-                    offset.value,
-                    self.steel.bend,
-                    &self.steel,
-                );
-                match shape {
-                    Ok(shape) => {
-                        let place = Place::Long { row, level: height.value, from, to };
-                        let begins = Some((offset.value, height.value));
-                        groups.push(Group { place, from: begins, count: 1, shape, mark: 0 });
-                    }
-                    Err(refusal) => self.refused(refusal, along_at),
-                }
-            }
-        }
-        Some(groups)
-    }
-
-    /// Joins intervals that meet at corners into runs from the first to the last; on a closed plan also round the closing
-    /// corner, if the bars do not run all the way round.
-    fn joined(&self, pieces: &[Interval]) -> Vec<(Interval, Interval)> {
-        let follows = |last: &Interval, next: &Interval| {
-            last.end == self.standing.length(last.on)
-                && next.start == Length::ZERO
-                && self.standing.next_leg(last.on) == Some(next.on)
-        };
-        let mut out: Vec<(Interval, Interval)> = Vec::new();
-        for piece in pieces {
-            match out.last_mut() {
-                Some((_, last)) if last.on < piece.on && follows(last, piece) => *last = *piece,
-                _ => out.push((*piece, *piece)),
-            }
-        }
-        let mut at = 0;
-        while at < out.len() {
-            let chain = out[at].0.on.chain;
-            let end = out[at..].iter().position(|(first, _)| first.on.chain != chain).map_or(out.len(), |to| at + to);
-            if end - at > 1 && follows(&out[end - 1].1, &out[at].0) {
-                out[end - 1].1 = out[at].1;
-                out.remove(at);
-                at = end - 1;
-            } else {
-                at = end;
-            }
-        }
-        out
+        let shape = Shape::straight(set.deep + out.value.0, &self.steel);
+        Some(vec![Group {
+            place: Place::Holes(set.id),
+            from: None,
+            count: set.count,
+            shape,
+            mark: 0,
+            lapped_with: Vec::new(),
+        }])
     }
 
     fn side_by_side(&mut self) -> Option<Vec<Group>> {
-        self.only("space", &["out", "offset", "ends"]);
+        self.only("space", &["out", "offset", "ends", "lap", "pieces"]);
         let say = &self.bars.say;
         let along = say.along.as_ref()?;
         let Some(space) = &say.space else {
@@ -315,22 +287,7 @@ impl Maker<'_> {
             self.lacks("legs", "`space`");
             return None;
         };
-        let inside = match legs.value.bend {
-            Some(bend) if bend.0 < self.steel.bend => {
-                let at = legs.span;
-                self.troubles.push(BarTrouble::BendTight { at, inside: bend.0, least: self.steel.bend });
-                return None;
-            }
-            Some(bend) => bend.0,
-            None => self.steel.bend,
-        };
-        let shape = match Shape::bent(&legs.value.walk, inside, &self.steel) {
-            Ok(shape) => shape,
-            Err(refusal) => {
-                self.refused(refusal, legs.span);
-                return None;
-            }
-        };
+        let shape = self.bent(legs)?;
         let level = Level::Height(from.value.height);
         let pieces = stretches(self.job, self.standing, self.sections, along, level);
         let along_at = self.at("along");
@@ -360,6 +317,7 @@ impl Maker<'_> {
                 count,
                 shape: shape.clone(),
                 mark: 0,
+                lapped_with: Vec::new(),
             });
         }
         spacer.finish(&mut row_troubles);
@@ -367,43 +325,10 @@ impl Maker<'_> {
         Some(groups)
     }
 
-    fn refused(&mut self, refusal: BendRefusal, at: Span) {
+    pub(super) fn refused(&mut self, refusal: BendRefusal, at: Span) {
         self.troubles.push(match refusal {
             BendRefusal::LegTooShort { leg, least } => BarTrouble::LegShort { at, leg: leg + 1, least },
             BendRefusal::TurnTooSharp { .. } | BendRefusal::Empty | BendRefusal::NoBend => BarTrouble::TurnsBack { at },
         });
     }
-}
-
-fn enter(ledger: &mut Ledger, job: &Job, bars: &Thing<Bars>, made: &BarsMade) {
-    let typed = |clause: &'static str| Input::typed(clause, bars.said(KindId::Bars, clause));
-    let ends = made.usual_ends.then_some(Input::usual(
-        "ends",
-        Usual {
-            clause: "bars.ends",
-            value: Figure::Length(USUAL_ENDS),
-            source: "common practice for formed faces, no source",
-        },
-    ));
-    let length = ledger.enter(|| Entry {
-        name: format!("{}.length", bars.name),
-        value: Figure::Length(made.length),
-        formula: "sum of the cut lengths: legs out to out less 2 (r + d) tan(a / 2) - (r + d / 2) a for each bend of a",
-        source: "centre line of straights and arcs",
-        inputs: match bars.say.holes {
-            Some(_) => vec![typed("in"), typed("out")],
-            None => [typed("along"), typed("size")].into_iter().chain(ends).collect(),
-        },
-    });
-    let Some(steel) = job.steel(made.steel.id) else { return };
-    ledger.enter(|| Entry {
-        name: format!("{}.weight", bars.name),
-        value: Figure::Mass(made.weight),
-        formula: "length * weight per length",
-        source: "",
-        inputs: Input::worked("length", length)
-            .into_iter()
-            .chain([Input::typed("weight per length", steel.said(KindId::Steel, "weight"))])
-            .collect(),
-    });
 }

@@ -2,6 +2,7 @@
 
 use super::{
     bars::{BarsMade, Group, Place},
+    hooks::{Hook, vector},
     shape::Shape,
 };
 use crate::{
@@ -51,7 +52,7 @@ pub fn lines<'a>(
         Place::Side(row) => Box::new((0..row.places.count()).filter_map(move |at| {
             let station = row.places.at(at);
             let frame = standing.chain(row.on)?.run.frame(row.on.leg as usize)?;
-            let vertices = side(&group.shape, &frame, station, group.from?, made.steel.diameter);
+            let vertices = side(&group.shape, &frame, station, group.from?);
             Some(Line { number: row.first_number + at, on: row.on, station, walk: walk(made, &group.shape, vertices) })
         })),
     }
@@ -98,35 +99,66 @@ fn long(
     Some(vertices)
 }
 
-/// Leg by leg in the frame of the wall's leg. Legs are out to out: each ends half a diameter past the corner of the
-/// centre line, on the outside of the bend.
-fn side(
-    shape: &Shape,
-    frame: &Frame,
-    station: Length,
-    (offset, height): (Length, Length),
-    diameter: Length,
-) -> Vec<Spot> {
-    let half = diameter.nm() as f64 / 2.0;
+/// Leg by leg in the frame of the wall's leg.
+fn side(shape: &Shape, frame: &Frame, station: Length, (offset, height): (Length, Length)) -> Vec<Spot> {
+    let local = corners(shape, [station.nm() as f64, offset.nm() as f64, height.nm() as f64]);
+    local.into_iter().map(|[along, out, up]| Spot { plan: frame.at(along, out), height: up }).collect()
+}
+
+/// The ends and corners of the centre line of a bar whose legs were written as directions and whose first leg begins here,
+/// along, out and up.
+///
+/// Legs are out to out: each ends half a diameter past the corner of the centre line, on the outside of the bend, and at a
+/// hook at the outer tangent of its bend. A hook of more than 90 degrees has two corners, so that it can turn right back.
+pub(super) fn corners(shape: &Shape, begin: [f64; 3]) -> Vec<[f64; 3]> {
+    let half = shape.diameter.nm() as f64 / 2.0;
     let apex = |turn: Option<&f64>| turn.map_or(0.0, |turn| half * (turn.to_radians() / 2.0).tan());
-    let mut at = [station.nm() as f64, offset.nm() as f64, height.nm() as f64];
-    let spot = |[along, out, up]: [f64; 3]| Spot { plan: frame.at(along, out), height: up };
-    let mut vertices = vec![spot(at)];
+    let mut at = begin;
+    let mut out = Vec::with_capacity(shape.legs.len() + 5);
+    let [start, end] = shape.hooks;
+    match (start, shape.directions.first()) {
+        (Some(hook), Some(direction)) => {
+            out = hooked(shape, &hook, at, direction.opposite());
+            out.reverse();
+        }
+        _ => out.push(at),
+    }
     for (number, (leg, direction)) in shape.legs.iter().zip(&shape.directions).enumerate() {
         let before = number.checked_sub(1).and_then(|before| shape.turns.get(before));
         let length = leg.nm() as f64 - apex(before) - apex(shape.turns.get(number));
-        let (axis, sign) = match direction {
-            Direction::Right => (0, 1.0),
-            Direction::Left => (0, -1.0),
-            Direction::Out => (1, 1.0),
-            Direction::In => (1, -1.0),
-            Direction::Up => (2, 1.0),
-            Direction::Down => (2, -1.0),
-        };
-        if let Some(value) = at.get_mut(axis) {
-            *value += sign * length;
+        at = moved(at, vector(*direction), length);
+        match (end, number + 1 == shape.legs.len()) {
+            (Some(hook), true) => out.extend(hooked(shape, &hook, at, *direction)),
+            _ => out.push(at),
         }
-        vertices.push(spot(at));
     }
-    vertices
+    out
+}
+
+/// The corners of a hook and its end, as the bar runs towards its outer tangent `at` in this direction.
+fn hooked(shape: &Shape, hook: &Hook, at: [f64; 3], direction: Direction) -> Vec<[f64; 3]> {
+    let radius = (shape.inside.nm() + shape.diameter.nm()) as f64 / 2.0;
+    let (ahead, across) = (vector(direction), vector(hook.way));
+    let steps = if hook.turn > 90.5 { 2 } else { 1 };
+    let each = hook.turn.to_radians() / f64::from(steps);
+    let eaten = radius * (each / 2.0).tan();
+    // The bend begins where its middle is beside the leg.
+    let begins = -(radius + shape.diameter.nm() as f64 / 2.0);
+    let mut at = moved(at, ahead, begins);
+    let mut out = Vec::new();
+    for step in 0..=steps {
+        let (sin, cos) = (each * f64::from(step)).sin_cos();
+        let length = match step {
+            0 => eaten,
+            _ if step == steps => eaten + hook.tail.nm() as f64,
+            _ => 2.0 * eaten,
+        };
+        at = moved(moved(at, ahead, length * cos), across, length * sin);
+        out.push(at);
+    }
+    out
+}
+
+fn moved([x, y, z]: [f64; 3], [dx, dy, dz]: [f64; 3], by: f64) -> [f64; 3] {
+    [x + dx * by, y + dy * by, z + dz * by]
 }

@@ -2,11 +2,28 @@
 //! lengths and weight.
 
 mod bars;
+mod bent;
 mod clearance;
+mod course;
+mod cover;
+mod hooks;
+mod laps;
 mod lines;
+mod long;
+mod numbers;
 mod shape;
+mod stock;
+mod way;
+mod way_in;
 
-pub use bars::{BarTrouble, BarsMade, Group, Place, USUAL_ENDS, bars, mark};
+pub use bars::{BarTrouble, BarsMade, Group, Place, bars, mark};
 pub use clearance::{BarAt, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
+pub use cover::{Asks, Judged, clear_spacing, exposure, judge, stone};
+pub use hooks::{Hook, least_tail};
+pub use laps::{Layout, least_steel, pick, stagger};
 pub use lines::{Line, lines};
-pub use shape::{Shape, Steel, steel};
+pub use long::{LongRow, USUAL_ENDS, USUAL_LAP_DIAMETERS};
+pub use numbers::{enter, of_mark, place_names};
+pub use shape::{Arc, Shape, Steel, steel};
+pub use stock::{longest_stock, usual_stock};
+pub use way_in::{Blocked, WaysIn, ways_in};

@@ -1,9 +1,10 @@
 //! The shape of a bar: its legs out to out, its bends, its exact cut length.
 
+use super::hooks::{Hook, vector};
 use crate::{
-    geometry::{BendRefusal, Run, out_to_out_length},
+    geometry::{BendRefusal, Run, hook_addition, out_to_out_length},
     job::Job,
-    schema::{BlockId, Direction, Walk},
+    schema::{BlockId, Direction, HookRule, Walk},
     units::{Area, Length, Mass},
 };
 
@@ -22,6 +23,10 @@ pub struct Steel {
     pub over: Length,
     /// Least inside diameter of a bend.
     pub bend: Length,
+    /// Least inside diameter of a bend of a tie.
+    pub tie_bend: Length,
+    /// Whose rules its hooks and bends follow.
+    pub hooks: HookRule,
 }
 
 /// The bar size of this number, if it could be read.
@@ -35,6 +40,8 @@ pub fn steel(job: &Job, id: BlockId) -> Option<Steel> {
         per_metre: say.weight.weight.0 / say.weight.per.0.metres(),
         over: say.over.map_or(say.diameter.0, |over| over.0),
         bend: say.bend.0,
+        tie_bend: say.tie_bend.unwrap_or(say.bend).0,
+        hooks: say.hooks.unwrap_or(HookRule::Aci),
     })
 }
 
@@ -49,43 +56,133 @@ impl Steel {
 /// The shape of a bar.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shape {
-    /// Its legs, out to out.
+    /// Its legs, out to out; a leg that ends in a hook is measured to the outer tangent of the hook.
     pub legs: Vec<Length>,
     /// The turn between each two legs, in degrees.
     pub turns: Vec<f64>,
     /// Where each leg goes, for bars whose legs were written as directions; empty for others.
     pub directions: Vec<Direction>,
+    /// The hooks at its beginning and at its end.
+    pub hooks: [Option<Hook>; 2],
+    /// Its legs come back to where they began.
+    pub closed: bool,
+    /// Nominal diameter.
+    pub diameter: Length,
     /// Inside diameter of the bends.
     pub inside: Length,
     /// Exact cut length, along the centre line.
     pub cut: Length,
 }
 
+/// One arc of a bar's centre line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// How far it turns, in degrees.
+    pub turn: f64,
+    /// Its length along the centre line.
+    pub length: Length,
+}
+
+/// The hooks a block asks for: at the beginning and at the end, each with its angle, tail and direction.
+pub type Hooks = [Option<Hook>; 2];
+
 impl Shape {
     /// A straight bar.
     #[must_use]
-    pub fn straight(length: Length, inside: Length) -> Shape {
-        Shape { legs: vec![length], turns: Vec::new(), directions: Vec::new(), inside, cut: length }
+    pub fn straight(length: Length, steel: &Steel) -> Shape {
+        Shape {
+            legs: vec![length],
+            turns: Vec::new(),
+            directions: Vec::new(),
+            hooks: [None; 2],
+            closed: false,
+            diameter: steel.diameter,
+            inside: steel.bend,
+            cut: length,
+        }
     }
 
     /// A bent bar whose legs were written as directions.
     ///
     /// # Errors
     /// A [`BendRefusal`] where it cannot be bent so.
-    pub fn bent(walk: &Walk, inside: Length, steel: &Steel) -> Result<Shape, BendRefusal> {
-        // Moves that go straight on are one leg.
-        let mut legs: Vec<(Direction, Length)> = Vec::new();
-        for step in &walk.0 {
-            match legs.last_mut() {
-                Some((direction, length)) if *direction == step.direction => *length += step.length,
-                _ => legs.push((step.direction, step.length)),
+    pub fn bent(
+        walk: &[(Direction, Length)],
+        hooks: Hooks,
+        inside: Length,
+        steel: &Steel,
+    ) -> Result<Shape, BendRefusal> {
+        let turns: Vec<f64> = walk.windows(2).map(|pair| turn(pair[0].0, pair[1].0)).collect();
+        let legs: Vec<Length> = walk.iter().map(|(_, length)| *length).collect();
+        let (radius, diameter) = (inside / 2, steel.diameter);
+        let mut cut = out_to_out_length(&legs, &turns, radius, diameter)?;
+        for hook in hooks.iter().flatten() {
+            cut += hook_addition(hook.turn, hook.tail, radius, diameter)?;
+        }
+        let directions = walk.iter().map(|(direction, _)| *direction).collect();
+        let shape = Shape { legs, turns, directions, hooks, closed: is_closed(walk), diameter, inside, cut };
+        // A hook's bend uses up its leg too.
+        for (leg, straight) in shape.leg_straights().enumerate() {
+            if straight < -Length::from_nm(1) {
+                let least = shape.legs.get(leg).copied().unwrap_or_default() - straight;
+                return Err(BendRefusal::LegTooShort { leg, least });
             }
         }
-        let turns: Vec<f64> = legs.windows(2).map(|pair| turn(pair[0].0, pair[1].0)).collect();
-        let lengths: Vec<Length> = legs.iter().map(|(_, length)| *length).collect();
-        let cut = out_to_out_length(&lengths, &turns, inside / 2, steel.diameter)?;
-        let directions = legs.iter().map(|(direction, _)| *direction).collect();
-        Ok(Shape { legs: lengths, turns, directions, inside, cut })
+        Ok(shape)
+    }
+
+    /// Whether it is bent as a tie: it closes on itself and is hooked at both ends, or has hooks of 135 degrees at both.
+    #[must_use]
+    pub fn is_tie(hooks: &Hooks, closed: bool) -> bool {
+        let [Some(one), Some(other)] = hooks else { return false };
+        let past = |hook: &Hook| (hook.turn - 135.0).abs() < 0.5;
+        closed || (past(one) && past(other))
+    }
+
+    /// What is straight of each leg, between the tangent points of its bends.
+    pub fn leg_straights(&self) -> impl Iterator<Item = Length> + '_ {
+        let outer = (self.inside / 2 + self.diameter).nm() as f64;
+        let last = self.legs.len().saturating_sub(1);
+        self.legs.iter().enumerate().map(move |(at, leg)| {
+            let bend = |turn: Option<&f64>| turn.map_or(0.0, |turn| outer * (turn.to_radians() / 2.0).tan());
+            let hook = |here: bool, end: usize| {
+                if here && self.hooks.get(end).is_some_and(Option::is_some) { outer } else { 0.0 }
+            };
+            let before = at.checked_sub(1).and_then(|before| self.turns.get(before));
+            let eaten = bend(before) + bend(self.turns.get(at)) + hook(at == 0, 0) + hook(at == last, 1);
+            *leg - Length::round_nm(eaten)
+        })
+    }
+
+    /// All straight parts from one end to the other, the tails of hooks with them.
+    #[must_use]
+    pub fn straights(&self) -> Vec<Length> {
+        let [start, end] = self.hooks;
+        let tail = |hook: Option<Hook>| hook.map(|hook| hook.tail);
+        tail(start).into_iter().chain(self.leg_straights()).chain(tail(end)).collect()
+    }
+
+    /// All arcs from one end to the other, those of hooks with them.
+    #[must_use]
+    pub fn arcs(&self) -> Vec<Arc> {
+        let radius = self.inside.nm() as f64 / 2.0 + self.diameter.nm() as f64 / 2.0;
+        let [start, end] = self.hooks;
+        let turn = |hook: Option<Hook>| hook.map(|hook| hook.turn);
+        let turns = turn(start).into_iter().chain(self.turns.iter().copied()).chain(turn(end));
+        turns.map(|turn| Arc { turn, length: Length::round_nm(radius * turn.to_radians()) }).collect()
+    }
+
+    /// Whether some leg between two bends has less straight than so many diameters: which, from 1, and how much it has.
+    #[must_use]
+    pub fn short_between(&self, diameters: i64) -> Option<(usize, Length)> {
+        let last = self.legs.len().saturating_sub(1);
+        let bends = |at: usize| {
+            let before = at > 0 || self.hooks.first().is_some_and(Option::is_some);
+            before && (at < last || self.hooks.last().is_some_and(Option::is_some))
+        };
+        let mut legs = self.leg_straights().enumerate();
+        legs.find(|(at, straight)| bends(*at) && *straight + Length::from_nm(1) < self.diameter * diameters)
+            .map(|(at, straight)| (at + 1, straight))
     }
 
     /// A long bar that follows a run at an offset, bent round its corners.
@@ -128,14 +225,40 @@ impl Shape {
             pending = offset * tangent;
             apex_before = apex;
         }
-        Ok(Shape { legs, turns, directions: Vec::new(), inside, cut })
+        let diameter = steel.diameter;
+        Ok(Shape { legs, turns, directions: Vec::new(), hooks: [None; 2], closed: false, diameter, inside, cut })
     }
 
     /// Whether it has no bends.
     #[must_use]
     pub fn is_straight(&self) -> bool {
-        self.turns.is_empty()
+        self.turns.is_empty() && self.hooks.iter().all(Option::is_none)
     }
+}
+
+/// The moves of a walk, those that go straight on as one leg.
+#[must_use]
+pub fn legs(walk: &Walk) -> Vec<(Direction, Length)> {
+    let mut legs: Vec<(Direction, Length)> = Vec::new();
+    for step in &walk.0 {
+        match legs.last_mut() {
+            Some((direction, length)) if *direction == step.direction => *length += step.length,
+            _ => legs.push((step.direction, step.length)),
+        }
+    }
+    legs
+}
+
+/// Whether the legs, out to out, come back to where they began.
+#[must_use]
+pub fn is_closed(legs: &[(Direction, Length)]) -> bool {
+    let mut at = [0_i64; 3];
+    for (direction, length) in legs {
+        for (sum, part) in at.iter_mut().zip(vector(*direction)) {
+            *sum = sum.saturating_add(length.nm().saturating_mul(part as i64));
+        }
+    }
+    legs.len() > 2 && at == [0; 3]
 }
 
 /// The turn from one direction to another, in degrees.

@@ -168,10 +168,10 @@ fn legs(compiled: &Compiled) -> Table<'_> {
     let measures = Measures(job.system());
     let columns = vec![
         Column::text("leg", "Leg"),
-        measures.lengths("length", "Length"),
-        measures.lengths("thick", "Thick"),
-        measures.lengths("bottom", "Bottom"),
-        measures.lengths("top", "Top"),
+        measures.lengths("length", "Length").written(),
+        measures.lengths("thick", "Thick").written(),
+        measures.lengths("bottom", "Bottom").written(),
+        measures.lengths("top", "Top").written(),
         Column::text("then", "Then"),
     ];
     Table::new(

@@ -4,7 +4,7 @@
 use crate::{
     compile::Compiled,
     concrete::LegAt,
-    holes::{Asked, Axis, Fill, Level, Set},
+    holes::{Asked, Axis, Fill, Level, RowNames, Set},
     reports::{Column, Lines, Paper, Part, Row, Rows, Table, Words, measures::Measures, words},
     schema::{Above, Curve},
     units::{Duration, Length, System, Temperature, show},
@@ -141,24 +141,28 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
     let is_face = matches!(set.axis, Axis::Face);
     let any_moved = set.rows.iter().any(|row| row.places.moved(0).is_some());
     let mut columns = vec![
-        Column::count("hole", "Hole"),
+        Column::count("hole", "Hole").written(),
         Column::text("leg", "Leg"),
-        Column::count("row", "Row"),
-        measures.lengths("station", "From the left end"),
-        measures.lengths(if is_face { "level" } else { "offset" }, if is_face { "Level" } else { "Out from the face" }),
+        Column::count("row", "Row").written(),
+        measures.lengths("station", "From the left end").number("first"),
+        measures
+            .lengths(if is_face { "level" } else { "offset" }, if is_face { "Level" } else { "Out from the face" })
+            .written(),
     ];
     if any_moved {
         columns.push(Column::text("moved", "Moved"));
     }
     columns.extend([
-        measures.lengths("left", "Left"),
-        measures.lengths("right", "Right"),
+        Column::text("left", "Left"),
+        Column::text("right", "Right"),
         Column::text("drilled", "Depth"),
         Column::text("note", "Note"),
     ]);
     let rows = Rows::formula(move |lines| {
         let mut leg: Option<(LegAt, String)> = None;
+        let mut names = RowNames::new(job.name(set.id));
         for row in &set.rows {
+            let of = names.next(&works.standing, row.on, row.row);
             let shifts = set.shifts(job, &works.standing, &works.obstacles, row);
             for at in 0..row.places.count() {
                 let Some(hole) = row.hole(at) else { continue };
@@ -167,7 +171,7 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
                 }
                 let shift = shifts.at(at);
                 lines.item(|cells| {
-                    cells.count(i64::try_from(hole.number).unwrap_or(i64::MAX));
+                    cells.of(&of).count(i64::try_from(hole.number).unwrap_or(i64::MAX));
                     cells.text(leg.as_ref().map_or("", |(_, name)| name.as_str())).count(i64::from(hole.row));
                     measures.place(cells, hole.station);
                     let (Level::Height(level) | Level::Offset(level)) = hole.level;
@@ -175,9 +179,8 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
                     if any_moved {
                         moved(cells, row.places.moved(at), measures.0);
                     }
-                    measures.place(cells, step_down(shift.left, measures.0));
-                    measures.place(cells, step_down(shift.right, measures.0));
-                    cells.blank().blank();
+                    let may = |way| show::place(step_down(way, measures.0), measures.0);
+                    cells.text(may(shift.left)).text(may(shift.right)).blank().blank();
                 })?;
             }
         }

@@ -4,7 +4,7 @@ use crate::{
     compile::Compiled,
     holes::Level,
     reports::{Column, Paper, Part, Rows, Table, Words, quantities, words},
-    steel::{BarsMade, Group, Place},
+    steel::{self, BarsMade, Group, Place},
     units::show,
 };
 
@@ -17,6 +17,12 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         "Legs are measured out to out. Cut lengths follow the centre line and are rounded up; bend before anything is set. Nothing bent goes into a drilled hole.",
     )));
     paper.push(Part::Table(quantities::marks::table(compiled)));
+    if let Some(bends) = quantities::marks::bends(compiled) {
+        paper.push(Part::Text(Words::from(
+            "To bend by marks on the straight bar: the straight parts and the bends between them make the cut length.",
+        )));
+        paper.push(Part::Table(bends));
+    }
     paper.push(Part::Heading(3, Words::from("Where the bars go")));
     paper.push(Part::Table(places(compiled)));
 }
@@ -24,8 +30,8 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
 fn places(compiled: &Compiled) -> Table<'_> {
     let columns = vec![
         Column::text("bars", "Bars"),
-        Column::count("mark", "Mark"),
-        Column::count("pieces", "Pieces"),
+        Column::count("mark", "Mark").written(),
+        Column::count("pieces", "Pieces").number("count"),
         Column::text("where", "Where"),
         Column::mark("placed", "In"),
     ];
@@ -34,9 +40,11 @@ fn places(compiled: &Compiled) -> Table<'_> {
         columns,
         Rows::formula(move |lines| {
             for made in &compiled.works.bars {
-                for group in &made.groups {
+                let names = steel::place_names(&compiled.job, &compiled.works.standing, made);
+                for (group, name) in made.groups.iter().zip(&names) {
                     lines.item(|row| {
-                        row.text(compiled.job.name(made.id))
+                        row.of(name)
+                            .text(compiled.job.name(made.id))
                             .count(i64::from(group.mark))
                             .count(i64::try_from(group.count).unwrap_or(i64::MAX))
                             .text(place(compiled, made, group))
@@ -65,7 +73,9 @@ fn place(compiled: &Compiled, made: &BarsMade, group: &Group) -> String {
             let offset = say.and_then(|say| say.offset).map_or_else(String::new, |offset| {
                 format!(", centre {} out from the face", show::exact(offset.value, system))
             });
-            format!("{}, level {}{offset}", words::stretch(job, standing, *from, *to), show::place(*level, system))
+            let lapped = if group.lapped_with.is_empty() { "" } else { ", lapped with the next piece" };
+            let stretch = words::stretch(job, standing, *from, *to);
+            format!("{stretch}, level {}{offset}{lapped}", show::place(*level, system))
         }
         Place::Side(row) => {
             let leg = words::leg(job, standing, row.on);

@@ -6,9 +6,12 @@ use crate::{
     holes,
     reports::{Column, Row, Table, Weight},
     schema::Show,
-    steel::USUAL_ENDS,
+    steel::{USUAL_ENDS, USUAL_LAP_DIAMETERS, longest_stock},
     units::{Ratio, show},
 };
+
+/// What the yields of the library's mixes rest on.
+pub(in crate::reports) const MIX_SOURCE: &str = "published yield tables; the label on the bag goes before";
 
 /// The table; none if nothing was.
 pub(in crate::reports) fn table(compiled: &Compiled) -> Option<Table<'static>> {
@@ -79,6 +82,25 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         let taken = show::exact(USUAL_ENDS, system).to_string();
         row(format!("{}: ends", job.name(bars.id)), taken, "common practice for formed faces, no source");
     }
+    for bars in &works.bars {
+        for (turn, tail, source) in &bars.usual_tails {
+            let turn = show::decimal(*turn, 0);
+            row(format!("{}: tail of {turn} deg", job.name(bars.id)), show::exact(*tail, system).to_string(), source);
+        }
+        if let Some(lap) = bars.usual_lap {
+            let taken = format!("{}: {USUAL_LAP_DIAMETERS} bar diameters", show::exact(lap, system));
+            row(format!("{}: lap", job.name(bars.id)), taken, "common practice, no source");
+        }
+    }
+    let mut sizes: Vec<_> = works.bars.iter().map(|bars| (bars.steel.diameter, bars.steel.id)).collect();
+    sizes.sort_by_key(|(diameter, size)| (*diameter, job.name(*size)));
+    sizes.dedup();
+    for (_, size) in sizes {
+        if let (stock, true) = longest_stock(job, size) {
+            let taken = format!("{} long", show::exact(stock, system));
+            row(format!("{}: stock", job.name(size)), taken, "common practice, no source");
+        }
+    }
     for section in &job.sections {
         if section.say.base.is_none() {
             row(format!("{}: base", section.name), "soil".to_owned(), "the language's own default");
@@ -110,11 +132,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for mix in job.mixes.iter().filter(|mix| mix.usual) {
         let bag = &mix.say.bag.value;
         let taken = format!("{} yields {}", show::mass(bag.weighs.0, system), show::volume(bag.yields.0, system));
-        row(
-            format!("{}: from the library", mix.name),
-            taken,
-            "published yield tables; the label on the bag goes before",
-        );
+        row(format!("{}: from the library", mix.name), taken, MIX_SOURCE);
     }
     rows
 }

@@ -36,6 +36,10 @@ pub(super) fn takes(shape: &Shape) -> String {
             "a wall, a leg or a slab; or `NAME.top` for the top of a section, wall, slab or footing".to_owned()
         }
         Shape::Spacing => "`at most` and a length, `every` and a length, or `at` and stations".to_owned(),
+        Shape::RowLevel => "a length; or `top` or `bottom`, the section's own, with `+` or `-` and a length".to_owned(),
+        Shape::Hook => {
+            "an angle of 90, 135 or 180 deg; where it is not plain which way the hook turns, the direction".to_owned()
+        }
         Shape::Walk => {
             "moves with commas between, each a length behind `up`, `down`, `out`, `in`, `left` or `right`".to_owned()
         }

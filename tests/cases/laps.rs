@@ -1,0 +1,209 @@
+//! Long bars cut into pieces that lap: how many, how long, and where the laps lie.
+
+use batterboard::{
+    compile::{Compiled, compile_text},
+    concrete::LegAt,
+    language::Limits,
+    source::Shelf,
+    steel::{BarsMade, Place},
+    units::Length,
+};
+use proptest::prelude::*;
+
+use super::{fine, found, near};
+
+fn edge(length: &str, bars: &str) -> Compiled {
+    fine(&format!(
+        "line edge {{ leg a {length} }}
+section s {{ along edge; thick 8\"; height 0 to 40\" }}
+bars b {{ size #4; along s; offset 4\"; ends 0; lap 2'; {bars} }}"
+    ))
+}
+
+/// The cut lengths of a block's pieces, in inches.
+fn cuts(made: &BarsMade) -> Vec<f64> {
+    made.groups.iter().map(|group| group.shape.cut.inches()).collect()
+}
+
+type End = (LegAt, Length);
+
+fn ends(made: &BarsMade) -> Vec<(u16, End, End)> {
+    let each = made.groups.iter().map(|group| match &group.place {
+        Place::Long { row, from, to, .. } => (*row, *from, *to),
+        _ => panic!("not a long bar"),
+    });
+    each.collect()
+}
+
+#[test]
+fn whole_stock_and_a_rest() {
+    // 45 ft from 20 ft stock with a lap of 2 ft: three pieces and 49 ft.
+    let job = edge("45'", "rows height 4\"");
+    assert_eq!(cuts(&job.works.bars[0]), [240.0, 240.0, 108.0]);
+    near(job.works.bars[0].length.inches(), 49.0 * 12.0, 1e-9);
+    let lapped: Vec<&[u32]> = job.works.bars[0].groups.iter().map(|group| group.lapped_with.as_slice()).collect();
+    assert_eq!(lapped, [&[1][..], &[0, 2], &[1]]);
+    // 38 ft needs two, a hair more needs three.
+    assert_eq!(edge("38'", "rows height 4\"").works.bars[0].count, 2);
+    assert_eq!(edge("38.1 ft", "rows height 4\"").works.bars[0].count, 3);
+    let one = edge("20'", "rows height 4\"");
+    assert_eq!(cuts(&one.works.bars[0]), [240.0]);
+    assert_eq!(one.works.bars[0].usual_lap, None);
+    assert_eq!(edge("20'", "rows height 4\"; pieces at most 12'").works.bars[0].count, 2);
+}
+
+#[test]
+fn pieces_come_from_the_longest_stock() {
+    let count = |stock: &str| {
+        let job = fine(&format!(
+            "line edge {{ leg a 45' }}\n{stock}\nsection s {{ along edge; thick 8\"; height 0 to 40\" }}
+bars b {{ size #4; along s; offset 4\"; ends 0; lap 2'; rows height 4\" }}"
+        ));
+        job.works.bars[0].count
+    };
+    assert_eq!(count(""), 3);
+    assert_eq!(count("stock a { for #4; length 30' }"), 2);
+    assert_eq!(count("stock a { for #4; length 30' }\nstock b { for #4; length 10'; price 4 USD }"), 2);
+    assert_eq!(count("stock a { for #5; length 60' }"), 3);
+    // One that lies at hand is no measure for all; with a price there are more of it.
+    assert_eq!(count("stock a { for #4; length 60'; on-hand 1 }"), 3);
+    assert_eq!(count("stock a { for #4; length 60'; on-hand 1; price 40 USD }"), 1);
+    let metric = fine(
+        "job \"Case\" { show metric }\nline edge { leg a 7 m }\nsection s { along edge; thick 200 mm; height 0 to 1 m }
+bars b { size 12mm; along s; offset 100 mm; rows height 100 mm }",
+    );
+    // 6 m unless said, and 40 diameters: 6000 + 6900 - 6000 - ... = 1380 with 50.8 mm off either end.
+    let made = &metric.works.bars[0];
+    let all: Vec<f64> = made.groups.iter().map(|group| group.shape.cut.metres()).collect();
+    near(all[0], 6.0, 1e-9);
+    near(all[1], 7.0 - 2.0 * 0.0508 + 0.48 - 6.0, 1e-9);
+    assert_eq!(made.usual_lap, Some(Length::METRE * 48 / 100));
+}
+
+#[test]
+fn laps_of_rows_beside_each_other_are_staggered() {
+    let job = edge("50'", "rows height 4\", 12\", 20\", 28\"");
+    let made = &job.works.bars[0];
+    let mut laps: Vec<Vec<f64>> = vec![Vec::new(); 4];
+    for (row, _, (_, end)) in ends(made) {
+        if end.inches() < 600.0 {
+            laps[usize::from(row) - 1].push(end.inches() - 12.0);
+        }
+    }
+    for pair in laps.windows(2) {
+        assert!(!pair[0].is_empty());
+        let near = pair[0].iter().any(|one| pair[1].iter().any(|other| (one - other).abs() < 1.3 * 24.0 - 1e-6));
+        assert!(!near, "{laps:?}");
+    }
+    // No row has more pieces than it must.
+    assert_eq!(made.count, 12);
+    assert!(made.rows.iter().all(|row| row.layouts.len() > 2));
+}
+
+#[test]
+fn a_ring_is_lapped_where_it_closes() {
+    // By hand: at 4 in off the faces the legs are 104 and 80 in; four bends at a centre-line radius of 1.75 in take
+    // (2 - pi / 2) · 1.75 each; two pieces lap twice by 24 in.
+    let job = fine(
+        "line pad { leg a 8'; corner outside; leg b 6'; corner outside; leg c 8'; corner outside; leg d 6'; corner outside }
+section s { along pad; thick 8\"; height 0 to 40\" }
+bars b { size #4; along s; offset 4\"; lap 2'; rows height 4\", 14\" }",
+    );
+    let made = &job.works.bars[0];
+    let ring = 2.0 * (104.0 + 80.0) - 4.0 * (2.0 - std::f64::consts::FRAC_PI_2) * 1.75;
+    assert_eq!(made.count, 4);
+    near(made.length.inches(), 2.0 * (ring + 2.0 * 24.0), 1e-6);
+    assert!(cuts(made).iter().all(|cut| *cut <= 240.0));
+    let lapped: Vec<&[u32]> = made.groups.iter().map(|group| group.lapped_with.as_slice()).collect();
+    assert_eq!(lapped, [&[1][..], &[0], &[3], &[2]]);
+    for pair in ends(made).chunks(2) {
+        for (one, other) in [(&pair[0], &pair[1]), (&pair[1], &pair[0])] {
+            assert_eq!(one.2.0, other.1.0, "a lap lies on one leg");
+            near((one.2.1 - other.1.1).inches(), 24.0, 1e-6);
+            // Clear of the bends: 1.75 in of tangent less the 4 in the corner stands out, and one diameter.
+            let length = job.works.standing.length(one.2.0).inches();
+            assert!(other.1.1.inches() >= -4.0 + 1.75 + 0.5 && one.2.1.inches() <= length + 4.0 - 1.75 - 0.5);
+        }
+    }
+}
+
+#[test]
+fn where_no_lap_fits_that_is_said() {
+    let corner = |bars: &str| {
+        format!(
+            "wall old {{ leg a 4'; corner outside; leg b 4'; thick 8\"; height -12\" to 26\" }}
+section s {{ along old; thick 8\"; height 0 to 12\" }}
+bars b {{ size #4; along s; rows height 6\"; offset 4\"; {bars} }}"
+        )
+    };
+    assert_eq!(found(&corner("lap 2'; pieces at most 4'")), ["no-room-for-lap"]);
+    assert_eq!(found(&corner("lap 2'; pieces at most 7'")), [""; 0]);
+    assert_eq!(found(&corner("lap 8\"; pieces at most 5'")), [""; 0]);
+    assert_eq!(found(&corner("lap 2'; pieces at most 1'")), ["no-room-for-lap"]);
+    assert_eq!(
+        found(
+            "line edge { leg a 30' }\nbars b { size #4; along edge; space at 2'; from offset 4\", height 0; legs right 21' }"
+        ),
+        ["bar-too-long"]
+    );
+    // As many pieces as a job may have parts, and no more, however short they are.
+    let text = format!("job \"Case\" {{ show feet }}\n{}", corner("lap 1/64\"; pieces at most 1/16\""));
+    let limits = Limits { parts: 100, ..Limits::default() };
+    let job = compile_text(&Shelf::default(), "case.job", &text, &limits);
+    assert!(job.problems.iter().any(|problem| problem.rule.name == "parts-too-many"));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #[test]
+    fn pieces_cover_the_bar_and_keep_to_their_rule(
+        legs in prop::collection::vec((40..600_u32, prop::bool::ANY), 1..5),
+        lap in 8..40_u32,
+        most in 90..240_u32,
+        rows in 1..4_usize,
+    ) {
+        let mut wall = String::new();
+        for (at, (length, outside)) in legs.iter().enumerate() {
+            if at > 0 {
+                wall.push_str(if *outside { "corner outside; " } else { "corner inside; " });
+            }
+            wall.push_str(&format!("leg l{at} {length}\"; "));
+        }
+        let levels: Vec<String> = (0..rows).map(|row| format!("{}\"", 6 + row * 8)).collect();
+        let text = |most: &str| format!(
+            "job \"Case\" {{ show feet }}\nline edge {{ {wall} }}
+bars b {{ size #4; along edge; rows height {}; offset 6\"; lap {lap}\"; {most} }}
+stock long {{ for #4; length 900' }}", levels.join(", ")
+        );
+        let compiled = |most: &str| compile_text(&Shelf::default(), "case.job", &text(most), &Limits::default());
+        let job = compiled(&format!("pieces at most {most}\""));
+        prop_assume!(!job.problems.iter().any(|problem| problem.rule.name == "no-room-for-lap"));
+        prop_assume!(!job.works.bars.is_empty());
+        let made = &job.works.bars[0];
+        let whole = compiled("");
+        let whole = &whole.works.bars[0];
+        prop_assert_eq!(whole.count, rows as u64);
+        let laps = i64::try_from(made.count - whole.count).unwrap();
+        let wanted = whole.length + Length::INCH * (laps * i64::from(lap));
+        prop_assert!((made.length - wanted).nm().abs() <= 20 * (laps + 1), "{:?} {:?}", made.length, wanted);
+        prop_assert!(cuts(made).iter().all(|cut| *cut <= f64::from(most) + 1e-6));
+        for pair in ends(made).windows(2) {
+            if pair[0].0 != pair[1].0 {
+                continue;
+            }
+            // One lap, on one leg, clear of the bend at either end: 1.75 in of tangent and a diameter from the corner of the
+            // bar, which is 6 in out of the leg's end outside and 6 in inside it inside.
+            let ((_, _, (on, end)), (_, (from, start), _)) = (pair[0], pair[1]);
+            prop_assert_eq!(on, from);
+            prop_assert!(((end - start).inches() - f64::from(lap)).abs() < 1e-6);
+            let corner = |leg: usize| if legs[leg].1 { 6.0 } else { -6.0 };
+            let leg = usize::from(on.leg);
+            if leg > 0 {
+                prop_assert!(start.inches() >= -corner(leg) + 2.25 - 1e-6);
+            }
+            if leg + 1 < legs.len() {
+                prop_assert!(end.inches() <= f64::from(legs[leg].0) + corner(leg + 1) - 2.25 + 1e-6);
+            }
+        }
+    }
+}
