@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::{
     buying::{self, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
-    holes::{self, Fill, Meeting, RowTrouble, Set},
+    holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
     ledger::Ledger,
@@ -34,10 +34,16 @@ pub struct Works {
     pub solids: Solids,
     /// Strips broken out.
     pub strips: Vec<Strip>,
+    /// What holes keep away from.
+    pub obstacles: Obstacles,
     /// Holes by block.
     pub sets: BTreeMap<BlockId, Set>,
     /// Holes that meet.
     pub meetings: Vec<Meeting>,
+    /// Holes too near each other for the bars in them.
+    pub close: Vec<Close>,
+    /// Edges, backs and the drill's room, by block of holes.
+    pub around: BTreeMap<BlockId, Around>,
     /// Bars by block, in the order they are written.
     pub bars: Vec<BarsMade>,
     /// How near bars come to faces and to each other.
@@ -48,6 +54,8 @@ pub struct Works {
     pub ways_in: WaysIn,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
+    /// What is bought of each resin.
+    pub resins: Vec<holes::Order>,
     /// Mixing by pour.
     pub mixings: Vec<Mixing>,
     /// The buy list.
@@ -73,8 +81,11 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     concrete::enter_solids(job, &works.sections, &works.solids, &mut works.ledger);
     works.strips = sitework::strips(&works.solids);
     sitework::enter(job, &works.standing, &works.strips, &mut works.ledger);
+    works.obstacles = holes::obstacles(job, &mut works.standing);
     lay_out_holes(job, facts, limits, &mut works);
-    works.meetings = holes::meetings(&works.sets, &works.standing);
+    let meetings = holes::meetings(&works.sets, &works.standing);
+    (works.meetings, works.close) = (meetings.meet, meetings.close);
+    works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);
     works.clearances =
         steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars, limits.pairs);
@@ -89,7 +100,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         }
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
-    works.buying = buying::lines(job, &works.mixings, &works.fills, &works.bars);
+    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars);
     buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
@@ -118,8 +129,11 @@ fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles = Vec::new();
+    let bars = holes::bars_set(job);
     for holes in &job.holes {
-        let set = holes::lay_out(job, &mut works.standing, &works.sections, holes, left, &mut troubles);
+        let bar = bars.get(&holes.id).copied();
+        let (standing, sections, obstacles) = (&mut works.standing, &works.sections, &works.obstacles);
+        let set = holes::lay_out(job, standing, sections, obstacles, holes, bar, left, &mut troubles);
         works.row_troubles.extend(troubles.drain(..).map(|trouble| (holes.id, trouble)));
         if let Some(mut set) = set {
             if let Some(depth) = facts.depths.get(&holes.id) {
@@ -166,13 +180,15 @@ fn fill_holes(job: &Job, works: &mut Works) {
             }
         }
     }
+    let takes = holes::set_times(job);
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
-        let bar = set_in.get(&holes.id).map(|size| size.diameter);
-        if let Some(fill) = holes::fill(job, holes, set, bar) {
+        let (bar, takes) = (set_in.get(&holes.id).map(|size| size.diameter), takes.get(&holes.id).copied());
+        if let Some(fill) = holes::fill(job, holes, set, bar, takes) {
             works.fills.push(fill);
         }
     }
+    works.resins = holes::orders(job, &works.fills);
     let sizes = set_in.into_iter().map(|(holes, size)| (holes, size.id)).collect();
     holes::enter_fills(job, &works.fills, &sizes, &mut works.ledger);
 }

@@ -1,6 +1,7 @@
 //! Known answers through the language: each case is written as a job and compared with figures that were worked out by hand
 //! or by another program, the source named beside it.
 
+mod anchors;
 mod bars;
 mod bars_in_space;
 mod classes;
@@ -11,6 +12,7 @@ mod hooks;
 mod laps;
 mod long_bars;
 mod mixing;
+mod resin;
 mod solids;
 mod ties;
 mod way_in;

@@ -31,17 +31,19 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                 let said = Input::said("yields", mix.said(KindId::Mix, "bag"), Figure::Volume(yields));
                 item.from("concrete", Figure::Volume(made), "bags * yields", ("bags", "packs"), said);
             }
-            Line::Resin { resin, volume, cartridges } => {
+            Line::Resin { resin, volume, cartridges, nozzles, .. } => {
                 let holes: Vec<BlockId> =
                     fills.iter().filter(|fill| fill.resin == *resin).map(|fill| fill.holes).collect();
                 let mut item = Item { job, name: job.name(*resin), ledger };
-                item.sum("volume", Figure::Fluid(*volume), &holes, "resin");
+                item.sum("volume", Figure::Fluid(*volume), &holes, "resin-order");
+                item.sum("nozzles", Figure::Count(*nozzles), &holes, "nozzles");
                 let Some(resin) = job.resin(*resin) else { continue };
-                if let (Some(size), Some(count)) = (resin.say.cartridge, cartridges) {
-                    let of = volume.cubic_metres() / size.0.cubic_metres();
+                if let (Some(cartridge), Some(count)) = (&resin.say.cartridge, cartridges) {
+                    let size = cartridge.holds.0;
+                    let of = volume.cubic_metres() / size.cubic_metres();
                     let value = Figure::Whole { count: *count, of };
                     let at = resin.said(KindId::Resin, "cartridge");
-                    let said = Input::said("cartridge", at, Figure::Fluid(size.0));
+                    let said = Input::said("cartridge", at, Figure::Fluid(size));
                     let formula = "volume / cartridge, up to whole cartridges";
                     item.from("packs", value, formula, ("volume", "volume"), said);
                 }

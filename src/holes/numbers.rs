@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::{
-    layout::{Places, Row, Set, insets},
-    resin::Fill,
+    layout::{Row, Set},
+    places::{Places, insets},
+    resin::{Asked, Fill},
 };
 use crate::{
     concrete::{LegAt, Standing},
     job::{Job, Thing},
-    ledger::{Entry, Figure, Input, Ledger, Usual},
+    ledger::{Entry, EntryId, Figure, Input, Ledger, Origin, Usual},
     schema::{BlockId, Holes, Inset, KindId, Spacing},
     source::Span,
     units::Ratio,
@@ -162,7 +163,17 @@ pub fn enter_row(name: &str, row: &Row, said: SaidSpacing, standing: &Standing, 
             let formula = if *staggered { "gaps, one place in the middle of each" } else { "gaps + 1" };
             enter("count", count, formula, Input::worked("gaps", gaps_id).into_iter().collect());
         }
-        // Listed, or moved away from where they were spaced.
+        (_, Places::Moved { .. }) => {
+            let places = Input::typed("spacing", said.space_at);
+            enter(
+                "first",
+                first,
+                "the first place, moved out of the way of what is avoided",
+                vec![places, long, start],
+            );
+            let formula = "the fewest places out of the way, no gap wider than the spacing";
+            enter("count", count, formula, vec![places, long, start, end]);
+        }
         _ => {
             let places = Input::typed("places", said.space_at);
             enter("first", first, "the first of the places on this stretch", vec![places, long]);
@@ -171,8 +182,8 @@ pub fn enter_row(name: &str, row: &Row, said: SaidSpacing, standing: &Standing, 
     }
 }
 
-/// Enters what fills the holes of each block: `SET.resin-each`, `SET.resin-net`, `SET.resin`, `SET.cartridges`. `set_in`
-/// gives the bar size set in a block of holes.
+/// Enters what fills the holes of each block: `SET.resin-each`, `SET.resin-net`, `SET.resin`, `SET.nozzles`,
+/// `SET.resin-order`, `SET.cure`, `SET.cartridges`. `set_in` gives the bar size set in a block of holes.
 pub fn enter_fills(job: &Job, fills: &[Fill], set_in: &BTreeMap<BlockId, BlockId>, ledger: &mut Ledger) {
     if !ledger.is_on() {
         return;
@@ -216,19 +227,104 @@ pub fn enter_fills(job: &Job, fills: &[Fill], set_in: &BTreeMap<BlockId, BlockId
             source: "",
             inputs: Input::worked("net", net).into_iter().chain([waste]).collect(),
         });
-        let Some(size) = resin.say.cartridge else { continue };
-        let of = fill.wanted.cubic_metres() / size.0.cubic_metres();
-        ledger.enter(|| Entry {
-            name: format!("{name}.cartridges"),
-            value: Figure::Whole { count: fill.cartridges(size.0), of },
-            formula: "wanted / cartridge, up to whole cartridges",
+        let nozzles = enter_nozzles(job, name, fill, ledger);
+        let purge = Figure::Fluid(fill.purge);
+        let purge = if fill.usual_purge {
+            Input::usual("purge", Usual { clause: "resin.cartridge.purge", value: purge, source: PRACTICE })
+        } else {
+            Input::said("purge", resin.said(KindId::Resin, "cartridge"), purge)
+        };
+        let order = ledger.enter(|| Entry {
+            name: format!("{name}.resin-order"),
+            value: Figure::Fluid(fill.order),
+            formula: "wanted + purge * nozzles",
             source: "",
             inputs: Input::worked("wanted", wanted)
                 .into_iter()
-                .chain([Input::said("cartridge", resin.said(KindId::Resin, "cartridge"), Figure::Fluid(size.0))])
+                .chain([purge])
+                .chain(Input::worked("nozzles", nozzles))
+                .collect(),
+        });
+        enter_cure(job, name, fill, ledger);
+        let Some(cartridge) = &resin.say.cartridge else { continue };
+        let size = cartridge.holds.0;
+        let of = fill.order.cubic_metres() / size.cubic_metres();
+        ledger.enter(|| Entry {
+            name: format!("{name}.cartridges"),
+            value: Figure::Whole { count: fill.cartridges(size), of },
+            formula: "order / cartridge, up to whole cartridges",
+            source: "",
+            inputs: Input::worked("order", order)
+                .into_iter()
+                .chain([Input::said("cartridge", resin.said(KindId::Resin, "cartridge"), Figure::Fluid(size))])
                 .collect(),
         });
     }
+}
+
+const PRACTICE: &str = "common practice, no source";
+
+/// Enters `SET.nozzle-holes`, the holes filled with one nozzle, where that can be told, and `SET.nozzles`.
+fn enter_nozzles(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) -> Option<EntryId> {
+    let resin = job.resin(fill.resin)?;
+    let holes = ledger.number("holes", &format!("{name}.count"));
+    let (Some(per), Some(Asked::Within(time) | Asked::Colder(time))) = (fill.per_nozzle, fill.works) else {
+        let at = resin.said(KindId::Resin, "cartridge");
+        return ledger.enter(|| Entry {
+            name: format!("{name}.nozzles"),
+            value: Figure::Count(fill.nozzles),
+            formula: "one for each cartridge: how long the resin can be worked is not told for this job",
+            source: PRACTICE,
+            inputs: vec![Input::typed("cartridge", at)],
+        });
+    };
+    let takes = Figure::Duration(fill.takes);
+    let takes = if fill.usual_takes {
+        Input::usual("takes", Usual { clause: "step.takes", value: takes, source: PRACTICE })
+    } else {
+        Input::given("takes", takes, "as the step that sets the bars says")
+    };
+    let works = Input::said("works", resin.said(KindId::Resin, "works"), Figure::Duration(time));
+    let of = time.seconds() / fill.takes.seconds();
+    let each = ledger.enter(|| Entry {
+        name: format!("{name}.nozzle-holes"),
+        value: Figure::Whole { count: per, of: of.max(1.0) },
+        formula: "what is filled within `works`, at `takes` each, down to whole holes and one at the least",
+        source: "works: in a straight line between the temperatures given, at the highest of the day",
+        inputs: vec![works, takes],
+    });
+    let of = holes.and_then(|holes| match holes.from {
+        Origin::Worked(id) => ledger.get(id).map(|entry| entry.value),
+        _ => None,
+    });
+    let of = match of {
+        Some(Figure::Count(count)) => count as f64 / per as f64,
+        _ => fill.nozzles as f64,
+    };
+    ledger.enter(|| Entry {
+        name: format!("{name}.nozzles"),
+        value: Figure::Whole { count: fill.nozzles, of },
+        formula: "holes / each, up to whole nozzles",
+        source: PRACTICE,
+        inputs: holes.into_iter().chain(Input::worked("each", each)).collect(),
+    })
+}
+
+/// Enters `SET.cure`: how long its resin cures on the coldest hour of the job.
+fn enter_cure(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) {
+    let (Some(cure), Some(resin), Some(head)) = (fill.cure(), job.resin(fill.resin), &job.head) else { return };
+    let Some(weather) = &head.say.weather else { return };
+    let lowest = Figure::Temperature(weather.air.from);
+    ledger.enter(|| Entry {
+        name: format!("{name}.cure"),
+        value: Figure::Duration(cure),
+        formula: "between the times given, in a straight line, at the lowest of the day; never beyond the warmest",
+        source: "",
+        inputs: vec![
+            Input::typed("cures", resin.said(KindId::Resin, "cures")),
+            Input::said("lowest", head.said(KindId::Job, "weather"), lowest),
+        ],
+    });
 }
 
 fn waste(at: Span, waste: Ratio, usual: bool) -> Input {

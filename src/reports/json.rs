@@ -14,7 +14,7 @@ use crate::{
     buying::Line,
     compile::Compiled,
     concrete::classes_in_order,
-    holes::Level,
+    holes::{Level, Places},
     problem::{Fix, Problem},
     source::{Sources, Span},
     steel::Place,
@@ -261,6 +261,8 @@ struct FillTally<'c> {
     net: VolumeMeasure,
     waste: f64,
     wanted: VolumeMeasure,
+    order: VolumeMeasure,
+    nozzles: u64,
 }
 
 /// A row as a formula: places are `first + k * gap`, or listed.
@@ -278,6 +280,8 @@ struct RowTally {
     last: Measure,
     #[serde(skip_serializing_if = "Option::is_none")]
     gap: Option<Measure>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    places: Vec<Measure>,
 }
 
 #[derive(Serialize)]
@@ -350,6 +354,8 @@ struct BuyTally<'c> {
     longest: Option<Measure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     volume: Option<VolumeMeasure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    nozzles: Option<u64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<MassMeasure>,
 }
@@ -501,6 +507,8 @@ fn holes(compiled: &Compiled, units: Units) -> Vec<HolesTally<'_>> {
                 net: units.fluid(fill.net),
                 waste: rounded(fill.waste.fraction(), 9),
                 wanted: units.fluid(fill.wanted),
+                order: units.fluid(fill.order),
+                nozzles: fill.nozzles,
             }),
             rows: set
                 .rows
@@ -521,6 +529,10 @@ fn holes(compiled: &Compiled, units: Units) -> Vec<HolesTally<'_>> {
                         first: units.place(row.places.at(0)),
                         last: units.place(row.places.at(count.saturating_sub(1))),
                         gap: row.places.gap().map(|gap| units.length(gap)),
+                        places: match row.places {
+                            Places::Even { .. } => Vec::new(),
+                            _ => (0..count).map(|at| units.place(row.places.at(at))).collect(),
+                        },
                     }
                 })
                 .collect(),
@@ -587,15 +599,18 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
         length: None,
         longest: None,
         volume: None,
+        nozzles: None,
         weight: None,
     };
     match line {
         Line::Bags { mix, count, weight } => {
             BuyTally { weight: Some(units.mass(*weight)), ..bare(*mix, "bags", Some(*count)) }
         }
-        Line::Resin { resin, volume, cartridges } => {
-            BuyTally { volume: Some(units.fluid(*volume)), ..bare(*resin, "cartridges", *cartridges) }
-        }
+        Line::Resin { resin, volume, cartridges, nozzles, .. } => BuyTally {
+            volume: Some(units.fluid(*volume)),
+            nozzles: Some(*nozzles),
+            ..bare(*resin, "cartridges", *cartridges)
+        },
         Line::Bars { steel, pieces, length, longest, weight } => BuyTally {
             pieces: Some(*pieces),
             length: Some(units.cut(*length)),

@@ -71,6 +71,12 @@ words! {
         "rubble" Rubble,
     }
 
+    /// What a question is about, where a check looks for it.
+    Topic {
+        /// Cables, pipes and heating tubes in what is drilled, sawn or broken.
+        "lines" Lines,
+    }
+
     /// What new concrete rests on.
     Base {
         /// Undisturbed soil.

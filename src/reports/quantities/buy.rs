@@ -42,14 +42,28 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                             };
                             measures.mass(row, *weight);
                         }
-                        Line::Resin { resin, volume, cartridges } => {
+                        Line::Resin { resin, volume, cartridges, nozzles, packed } => {
                             row.of(format_args!("buy.{}", job.name(*resin)));
                             row.text(format_args!("{}, cartridges", job.name(*resin)));
                             match cartridges {
                                 Some(count) => row.count(i64::try_from(*count).unwrap_or(i64::MAX)),
                                 None => row.blank(),
                             };
-                            row.text(format_args!("{} with waste", show::fluid(*volume, system))).empty();
+                            let with = match packed {
+                                Some(packed) if packed >= nozzles => ", which come with them".to_owned(),
+                                Some(packed) => format!(", of which {packed} come with them"),
+                                None => String::new(),
+                            };
+                            row.text(format_args!(
+                                "{} with waste and what nozzles take; {} used up{with}",
+                                show::fluid(*volume, system),
+                                crate::problem::count(
+                                    usize::try_from(*nozzles).unwrap_or(usize::MAX),
+                                    "nozzle",
+                                    "nozzles"
+                                )
+                            ))
+                            .empty();
                         }
                         Line::Bars { steel, pieces, length, longest, weight } => {
                             row.of(format_args!("buy.{}", job.name(*steel)));

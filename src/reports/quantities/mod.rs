@@ -172,6 +172,8 @@ fn holes(compiled: &Compiled) -> Table<'_> {
         Column::text("resin", "Resin"),
         measures.fluids("net", "Without waste").number("resin-net"),
         measures.fluids("wanted", "With waste").number("resin"),
+        measures.fluids("order", "With nozzles' loss").number("resin-order"),
+        Column::count("nozzles", "Nozzles").number("nozzles"),
         Column::count("cartridges", "Cartridges").number("cartridges"),
     ];
     Table::new(
@@ -194,11 +196,13 @@ fn holes(compiled: &Compiled) -> Table<'_> {
                             row.text(compiled.job.name(fill.resin));
                             measures.fluid(row, fill.net);
                             measures.fluid(row, fill.wanted);
-                            let size = compiled.job.resin(fill.resin).and_then(|resin| resin.say.cartridge);
-                            optional(row, size.map(|size| fill.cartridges(size.0)));
+                            measures.fluid(row, fill.order);
+                            row.count(count(fill.nozzles));
+                            let size = compiled.job.resin(fill.resin).and_then(|resin| resin.say.cartridge.as_ref());
+                            optional(row, size.map(|size| fill.cartridges(size.holds.0)));
                         }
                         None => {
-                            row.empty().empty().empty().empty();
+                            row.empty().empty().empty().empty().empty().empty();
                         }
                     }
                 })?;

@@ -54,6 +54,23 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         let taken = show::percent(Ratio::from_fraction(holes::USUAL_WASTE)).to_string();
         row(format!("{}: waste", job.name(fill.resin)), taken, "common practice, no source");
     }
+    for fill in works.fills.iter().filter(|fill| fill.usual_purge) {
+        let taken = format!("{} with each nozzle", show::fluid(holes::USUAL_PURGE, system));
+        row(format!("{}: purge", job.name(fill.resin)), taken, "common practice, no source");
+    }
+    for fill in works.fills.iter().filter(|fill| fill.usual_takes && fill.per_nozzle.is_some()) {
+        let taken = format!("{} each", show::time(fill.takes));
+        row(format!("{}: filled and set in", job.name(fill.holes)), taken, "common practice, no source");
+    }
+    for holes in job.holes.iter().filter(|holes| holes.say.drill.is_none()) {
+        let (long, wide) = holes::USUAL_DRILL;
+        let taken = format!(
+            "{} long, {} wide, the bit as long as the hole",
+            show::exact(long, system),
+            show::exact(wide, system)
+        );
+        row(format!("{}: drill", holes.name), taken, "common practice, no source");
+    }
     for fill in works.fills.iter().filter(|fill| fill.no_bar) {
         row(
             format!("{}: filled", job.name(fill.holes)),
