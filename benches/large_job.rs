@@ -2,7 +2,7 @@
 //!
 //! A statement is a line of the file that says something: a block written on one line, or a clause of a longer one. The mix,
 //! for every wall of its own: one wall (6 lines), two sections, one void in every fourth, one set of holes (8 lines) with
-//! dowels, one long bar, bars side by side (7 lines), one pour (5 lines), four steps. About two made things (holes, bars,
+//! dowels, one long bar, bars side by side (7 lines), one pour (5 lines), one question, five steps. About two made things (holes, bars,
 //! batches) come of each statement.
 
 use std::io::{self, BufWriter, Write};
@@ -50,11 +50,13 @@ fn print(count: usize, out: &mut dyn Write) -> io::Result<()> {
             out,
             "pour pour-{n} {{\n    fill low-{n}, high-{n}\n    mix bagged\n    mixer 2 bags\n    carry 3 gal\n    waste 8%\n}}"
         )?;
+        writeln!(out, "ask lines-{n} \"Are there cables or pipes?\" {{ about lines; before drill-{n} }}")?;
+        writeln!(out, "step scan-{n} \"Look for steel and lines\" {{ work scan pins-{n} }}")?;
         writeln!(out, "step drill-{n} \"Drill and clean the holes\" {{ work drill pins-{n}; takes 6 min each }}")?;
         writeln!(out, "step peg-{n} \"Set the dowels\" {{ work set pegs-{n}; takes 4 min each }}")?;
         writeln!(out, "step cage-{n} \"Place and tie the bars\" {{ work place rails-{n}, rises-{n}; after peg-{n} }}")?;
         writeln!(out, "step cast-{n} \"Mix, place and rod the concrete\" {{ work pour pour-{n}; after cage-{n} }}")?;
-        statements += 36;
+        statements += 38;
         wall += 1;
     }
     Ok(())

@@ -1,13 +1,19 @@
 //! The ledger of worked numbers: each with its name, its formula, and what it was made from, down to the words that were
 //! typed. It only grows; while a job is merely checked it is off and costs nothing.
+//!
+//! Names: `BLOCK.quantity` for what belongs to a block of the file (`wall.bags`), `BLOCK.LEG.ROW.quantity` for one row of
+//! it, `buy.ITEM.quantity` for the buy list, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and
+//! no name holds a dot, so that they never meet.
+
+use std::collections::{HashMap, HashSet};
 
 use crate::{
     source::Span,
-    units::{Angle, Area, Duration, Force, Length, Mass, Ratio, Stress, Temperature, Volume},
+    units::{Angle, Area, Density, Duration, Force, Length, Mass, Ratio, Stress, Temperature, Volume},
 };
 
 /// A worked number's place in the ledger.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct EntryId(u32);
 
 /// A value, typed.
@@ -15,9 +21,18 @@ pub struct EntryId(u32);
 #[allow(missing_docs)]
 pub enum Figure {
     Length(Length),
+    /// A length of steel, which papers round up to what it is cut to.
+    Cut(Length),
     Area(Area),
     Volume(Volume),
+    /// A volume of resin.
+    Fluid(Volume),
+    /// A volume of water, as it is poured out by a jug.
+    Water(Volume),
     Mass(Mass),
+    /// What one metre weighs.
+    MassPerMetre(Mass),
+    Density(Density),
     Force(Force),
     Stress(Stress),
     Duration(Duration),
@@ -25,6 +40,11 @@ pub enum Figure {
     Angle(Angle),
     Ratio(Ratio),
     Count(u64),
+    /// Whole things, and the number they were rounded up or down from.
+    Whole {
+        count: u64,
+        of: f64,
+    },
     Number(f64),
 }
 
@@ -42,8 +62,8 @@ pub struct Input {
 pub enum Origin {
     /// Another worked number.
     Worked(EntryId),
-    /// Words that were typed, in the job, the shop file or the library.
-    Typed(Span),
+    /// Words that were typed, in the job, the shop file or the library, and the value taken from them, if it is one.
+    Typed(Span, Option<Figure>),
     /// What is taken when nothing is said: the number of the row in "taken as usual".
     Usual(Usual),
     /// A figure of the rule itself, or read off the shape of the work, and why it is this one.
@@ -57,10 +77,16 @@ impl Input {
         entry.map(|id| Input { symbol, from: Origin::Worked(id) })
     }
 
-    /// Words that were typed.
+    /// Words that were typed and are no value: names, a stretch.
     #[must_use]
     pub fn typed(symbol: &'static str, at: Span) -> Input {
-        Input { symbol, from: Origin::Typed(at) }
+        Input { symbol, from: Origin::Typed(at, None) }
+    }
+
+    /// A value that was typed: where, and what it comes to.
+    #[must_use]
+    pub fn said(symbol: &'static str, at: Span, value: Figure) -> Input {
+        Input { symbol, from: Origin::Typed(at, Some(value)) }
     }
 
     /// A default.
@@ -102,18 +128,36 @@ pub struct Entry {
     pub inputs: Vec<Input>,
 }
 
+impl Entry {
+    /// The sources it rests on by itself: its formula's, and those of the habits it takes.
+    pub fn sources(&self) -> impl Iterator<Item = &'static str> {
+        let habits = self.inputs.iter().filter_map(|input| match input.from {
+            Origin::Usual(usual) => Some(usual.source),
+            Origin::Worked(_) | Origin::Typed(..) | Origin::Given(..) => None,
+        });
+        std::iter::once(self.source).chain(habits).filter(|source| !source.is_empty())
+    }
+}
+
 /// All worked numbers, in the order they were worked out: what a number is made from stands before it.
 #[derive(Debug, Default)]
 pub struct Ledger {
     on: bool,
     entries: Vec<Entry>,
+    names: HashMap<String, EntryId>,
 }
 
 impl Ledger {
     /// A ledger that is kept, or one that is not.
     #[must_use]
     pub fn new(on: bool) -> Ledger {
-        Ledger { on, entries: Vec::new() }
+        Ledger { on, ..Ledger::default() }
+    }
+
+    /// Whether it is kept.
+    #[must_use]
+    pub fn is_on(&self) -> bool {
+        self.on
     }
 
     /// Enters a number; nothing happens while the ledger is off, and `make` is not called.
@@ -122,7 +166,9 @@ impl Ledger {
             return None;
         }
         let id = EntryId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
-        self.entries.push(make());
+        let entry = make();
+        self.names.entry(entry.name.clone()).or_insert(id);
+        self.entries.push(entry);
         Some(id)
     }
 
@@ -138,9 +184,39 @@ impl Ledger {
         self.entries.get(id.0 as usize)
     }
 
+    /// The place of the entry of this name.
+    #[must_use]
+    pub fn id(&self, name: &str) -> Option<EntryId> {
+        self.names.get(name).copied()
+    }
+
     /// The entry of this name.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<&Entry> {
-        self.entries.iter().find(|entry| entry.name == name)
+        self.get(self.id(name)?)
+    }
+
+    /// The number of this name as an input, if it was worked out.
+    #[must_use]
+    pub fn number(&self, symbol: &'static str, name: &str) -> Option<Input> {
+        Input::worked(symbol, self.id(name))
+    }
+
+    /// A number and all numbers it is made from, each once: what is made stands before what it is made from, the inputs of
+    /// one number in their order.
+    #[must_use]
+    pub fn tree(&self, root: EntryId) -> Vec<&Entry> {
+        let mut out = Vec::new();
+        let mut seen = HashSet::new();
+        let mut waiting = vec![root];
+        while let Some(id) = waiting.pop() {
+            let Some(entry) = self.get(id).filter(|_| seen.insert(id)) else { continue };
+            out.push(entry);
+            waiting.extend(entry.inputs.iter().rev().filter_map(|input| match input.from {
+                Origin::Worked(id) => Some(id),
+                Origin::Typed(..) | Origin::Usual(_) | Origin::Given(..) => None,
+            }));
+        }
+        out
     }
 }

@@ -8,6 +8,7 @@ pub mod checks;
 pub mod cli;
 pub mod compile;
 pub mod concrete;
+pub mod cutting;
 pub mod geometry;
 pub mod holes;
 pub mod job;

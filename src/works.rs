@@ -5,14 +5,14 @@ use std::collections::BTreeMap;
 use crate::{
     buying::{self, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
-    holes::{self, Fill, Meeting, RowTrouble, Set},
+    holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
     ledger::Ledger,
-    plan::{Plan, plan},
+    plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances, WaysIn},
+    steel::{self, BarTrouble, BarsMade, Clearances, Judged, WaysIn},
     units::Length,
 };
 
@@ -34,18 +34,28 @@ pub struct Works {
     pub solids: Solids,
     /// Strips broken out.
     pub strips: Vec<Strip>,
+    /// What holes keep away from.
+    pub obstacles: Obstacles,
     /// Holes by block.
     pub sets: BTreeMap<BlockId, Set>,
     /// Holes that meet.
     pub meetings: Vec<Meeting>,
+    /// Holes too near each other for the bars in them.
+    pub close: Vec<Close>,
+    /// Edges, backs and the drill's room, by block of holes.
+    pub around: BTreeMap<BlockId, Around>,
     /// Bars by block, in the order they are written.
     pub bars: Vec<BarsMade>,
     /// How near bars come to faces and to each other.
     pub clearances: Clearances,
+    /// The covers of bars, and what they should be.
+    pub covers: Vec<Judged>,
     /// Bars that cannot go in past those that are placed before them.
     pub ways_in: WaysIn,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
+    /// What is bought of each resin.
+    pub resins: Vec<holes::Order>,
     /// Mixing by pour.
     pub mixings: Vec<Mixing>,
     /// The buy list.
@@ -68,24 +78,34 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let mut works = Works { standing: concrete::standing(job), ledger: Ledger::new(keep), ..Works::default() };
     works.sections = concrete::sections(job, &mut works.standing);
     works.solids = concrete::solids(job, &mut works.standing, &works.sections);
+    concrete::enter_solids(job, &works.sections, &works.solids, &mut works.ledger);
     works.strips = sitework::strips(&works.solids);
+    sitework::enter(job, &works.standing, &works.strips, &mut works.ledger);
+    works.obstacles = holes::obstacles(job, &mut works.standing);
     lay_out_holes(job, facts, limits, &mut works);
-    works.meetings = holes::meetings(&works.sets, &works.standing);
+    let meetings = holes::meetings(&works.sets, &works.standing);
+    (works.meetings, works.close) = (meetings.meet, meetings.close);
+    works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);
     works.clearances =
-        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars);
+        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars, limits.pairs);
+    works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)
-            && let Some(mixing) = concrete::mixing(job, pour, solid, &mut works.ledger)
+            && let Some(mixing) = concrete::mixing(job, pour, solid)
         {
+            concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
             works.mixings.push(mixing);
         }
     }
-    works.buying = buying::lines(job, &works.mixings, &works.fills, &works.bars);
+    concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
+    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars);
+    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     works.plan = plan(job, &count, limits.waits);
+    plan::enter(job, &works.plan, &mut works.ledger);
     works.waits = limits.waits;
     let rank = placed_in_order(job, &works.plan);
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank);
@@ -109,14 +129,18 @@ fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles = Vec::new();
+    let bars = holes::bars_set(job);
     for holes in &job.holes {
-        let set = holes::lay_out(job, &mut works.standing, &works.sections, holes, left, &mut troubles);
+        let bar = bars.get(&holes.id).copied();
+        let (standing, sections, obstacles) = (&mut works.standing, &works.sections, &works.obstacles);
+        let set = holes::lay_out(job, standing, sections, obstacles, holes, bar, left, &mut troubles);
         works.row_troubles.extend(troubles.drain(..).map(|trouble| (holes.id, trouble)));
         if let Some(mut set) = set {
             if let Some(depth) = facts.depths.get(&holes.id) {
                 set.deep = *depth;
             }
             left = left.saturating_sub(set.count);
+            holes::enter(job, &works.standing, &set, &mut works.ledger);
             works.sets.insert(holes.id, set);
         }
     }
@@ -134,7 +158,6 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
             bars,
             left,
             &steel::least_steel,
-            &mut works.ledger,
             &mut troubles,
         );
         works.bar_troubles.extend(troubles.drain(..).map(|trouble| (bars.id, trouble)));
@@ -144,23 +167,28 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
         }
     }
     steel::mark(job, &mut works.bars);
+    steel::enter(job, &works.standing, &works.bars, &mut works.ledger);
 }
 
 fn fill_holes(job: &Job, works: &mut Works) {
-    // The bars set in each block of holes.
-    let mut set_in: BTreeMap<BlockId, Length> = BTreeMap::new();
+    // The size of the bars set in each block of holes.
+    let mut set_in: BTreeMap<BlockId, steel::Steel> = BTreeMap::new();
     for made in &works.bars {
         for group in &made.groups {
             if let steel::Place::Holes(holes) = group.place {
-                set_in.entry(holes).or_insert(made.steel.diameter);
+                set_in.entry(holes).or_insert(made.steel);
             }
         }
     }
+    let takes = holes::set_times(job);
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
-        let bar = set_in.get(&holes.id).copied();
-        if let Some(fill) = holes::fill(job, holes, set, bar, &mut works.ledger) {
+        let (bar, takes) = (set_in.get(&holes.id).map(|size| size.diameter), takes.get(&holes.id).copied());
+        if let Some(fill) = holes::fill(job, holes, set, bar, takes) {
             works.fills.push(fill);
         }
     }
+    works.resins = holes::orders(job, &works.fills);
+    let sizes = set_in.into_iter().map(|(holes, size)| (holes, size.id)).collect();
+    holes::enter_fills(job, &works.fills, &sizes, &mut works.ledger);
 }

@@ -119,7 +119,7 @@ fn template() -> String {
 #[test]
 fn help_is_for_builders() {
     let yard = Yard::new();
-    for command in ["", "check", "order", "tally", "fmt", "explain", "reference", "new"] {
+    for command in ["", "check", "order", "tally", "why", "fmt", "explain", "reference", "new"] {
         let name = if command.is_empty() { "batterboard" } else { command };
         let arguments: Vec<&str> = [command, "--help"].into_iter().filter(|word| !word.is_empty()).collect();
         let ran = yard.run(&arguments);
@@ -359,6 +359,67 @@ fn one_table_is_picked_by_its_name_and_an_unknown_name_lists_them() {
         length += name.len() + 2 + one.out.len() + 2;
     }
     assert_eq!(length.saturating_sub(2), all.out.len(), "{names:?}");
+}
+
+#[test]
+fn why_shows_a_number_or_lists_them() {
+    let yard = Yard::with_jobs();
+    let list = yard.run(&["why", "fine.job"]);
+    assert_eq!(list.quietly(), Some(0));
+    assert!(list.out.starts_with("Worked numbers: Fine\n═") && list.out.contains("\nall.bags "), "{}", list.out);
+    let bags = yard.run(&["why", "all.bags", "fine.job"]);
+    assert_eq!(bags.quietly(), Some(0));
+    assert!(bags.out.starts_with("Why all.bags is ") && bags.out.contains("fine.job:"), "{}", bags.out);
+    let from_stdin = yard.run_with(&["why", "all.bags", "-"], &yard.get("fine.job"));
+    assert_eq!(from_stdin.out.replace("<standard input>", "fine.job"), bags.out);
+    assert!(yard.run_with(&["why", "-"], &yard.get("fine.job")).out.starts_with("Worked numbers"));
+    let markdown = yard.run(&["why", "all.bags", "fine.job", "--format", "markdown"]);
+    assert!(markdown.out.starts_with("# Why all.bags is "), "{}", markdown.out);
+    let json = yard.run(&["why", "all.bags", "fine.job", "warned.job", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(json["jobs"].as_array().map(Vec::len), Some(2));
+    assert_eq!(yard.run(&["why", "all.bags", "fine.job", "-o", "bags.txt"]).err, "bags.txt: written\n");
+    assert_eq!(yard.get("bags.txt"), bags.out);
+    // A draft is asked too, as far as it goes.
+    let broken = yard.run(&["why", "broken.job"]);
+    assert_eq!(broken.exit, Some(1));
+    assert!(broken.out.contains("DRAFT"), "{}", broken.out);
+}
+
+#[test]
+fn why_answers_a_wrong_name_with_the_near_ones() {
+    let yard = Yard::with_jobs();
+    let near = yard.run(&["why", "all.bag", "fine.job"]);
+    assert_eq!((near.exit, near.out.as_str()), (Some(2), ""));
+    assert!(near.err.contains("`all.bags` is meant?") && near.err.contains("`all.mixed`"), "{}", near.err);
+    let block = yard.run(&["why", "all", "fine.job"]);
+    assert_eq!(block.exit, Some(2));
+    assert!(block.err.contains("there is `all.volume`") && !block.err.contains("meant"), "{}", block.err);
+    let elsewhere = yard.run(&["why", "nothing.bags", "fine.job"]);
+    assert!(elsewhere.err.contains("there is `all.bags`"), "{}", elsewhere.err);
+    let bare = yard.run(&["why", "all.bags"]);
+    assert_eq!((bare.exit, bare.out.as_str()), (Some(2), ""));
+    assert!(bare.err.contains("no job file is named") && bare.err.contains("why all.bags shed.job"), "{}", bare.err);
+    assert_eq!(yard.run(&["why"]).exit, Some(2));
+    // One job that lacks it does not keep the others from answering.
+    yard.put("bare.job", "job \"Bare\" { show feet }\n");
+    let two = yard.run(&["why", "all.bags", "bare.job", "fine.job"]);
+    assert_eq!(two.exit, Some(2));
+    assert!(two.out.starts_with("Why all.bags is ") && two.err.contains("no number of `bare.job`"), "{}", two.err);
+}
+
+#[test]
+fn numbers_of_the_boathouse_show_their_working() {
+    let yard = Yard::new();
+    for file in ["boathouse.job", "shop.job"] {
+        let from = format!("{}/examples/boathouse/{file}", env!("CARGO_MANIFEST_DIR"));
+        fs::copy(from, yard.path().join(file)).unwrap();
+    }
+    for name in ["wall.bags", "rises.cut", "pins.count", "pins.resin"] {
+        let ran = yard.run(&["why", name, "boathouse.job"]);
+        assert_eq!(ran.quietly(), Some(0));
+        insta::assert_snapshot!(format!("why-{name}"), ran.out);
+    }
 }
 
 #[test]

@@ -34,7 +34,11 @@ fn the_tally_has_the_figures_of_the_lead_example() {
     assert_eq!(job["holes"][0]["count"], 24);
     let rows = job["holes"][0]["rows"].as_array().unwrap();
     assert_eq!(rows.iter().map(|row| row["count"].as_u64().unwrap()).collect::<Vec<_>>(), [9, 9, 3, 3]);
-    assert_eq!(rows[0]["gap"]["shown"], "13 1/4\"");
+    // The rows of the back are moved out of the way and listed; those of the side are even.
+    assert_eq!(rows[0].get("gap"), None);
+    assert_eq!(rows[0]["places"].as_array().unwrap().len(), 9);
+    assert_eq!(rows[2]["gap"]["shown"], "11\"");
+    assert_eq!(rows[2].get("places"), None);
 }
 
 /// Every worked number leads back to words that were typed, or to a habit that is named.
@@ -56,7 +60,46 @@ fn worked_numbers_lead_back_to_what_was_typed() {
         }
     }
     seen.sort();
-    assert_eq!(seen, ["bag 80 lb, yields 0.60 ft3", "fill low, high", "waste 8%"]);
+    let low = ["along old.back 0 to 6'", "height -4\" to 12\"", "thick 8\""];
+    let high = ["along old.back 6' to old.side 3'", "height -4\" to 20\"", "thick 8\""];
+    let mut wanted: Vec<&str> = low.into_iter().chain(high).chain(["bag 80 lb, yields 0.60 ft3", "waste 8%"]).collect();
+    wanted.sort_unstable();
+    assert_eq!(seen, wanted);
+}
+
+/// `why`: one number with all that it is made from, raw figures beside the shown ones; all numbers if none is named.
+#[test]
+fn why_tells_a_number_with_all_that_it_is_made_from() {
+    let compiled = compile(&boathouse(), "boathouse.job", &Limits::default()).unwrap();
+    let asked = |number| {
+        let mut out = Vec::new();
+        json::why(&[("boathouse.job", &compiled)], number, &mut out).unwrap();
+        serde_json::from_slice::<Value>(&out).unwrap()
+    };
+    let file = asked(Some("wall.bags"));
+    assert_eq!(file["schema_version"], 1);
+    let job = &file["jobs"][0];
+    assert_eq!((&job["number"], &job["draft"]), (&Value::from("wall.bags"), &Value::from(false)));
+    let numbers = job["numbers"].as_array().unwrap();
+    let bags = &numbers[0];
+    assert_eq!((&bags["name"], &bags["value"], &bags["shown"]), (&"wall.bags".into(), &28.0.into(), &"28".into()));
+    assert!((bags["rounded_from"].as_f64().unwrap() - 28.0).abs() < 1e-9);
+    assert_eq!(bags["formula"], "mixed / yields, up to whole bags");
+    assert_eq!(bags["arithmetic"], "16.8 ft3 / 0.6 ft3 = 28");
+    assert_eq!(bags["inputs"][0], serde_json::json!({ "symbol": "mixed", "worked": "wall.mixed" }));
+    let yields = &bags["inputs"][1]["typed"];
+    assert_eq!((&yields["text"], &yields["at"]["file"]), (&"bag 80 lb, yields 0.60 ft3".into(), &"shop.job".into()));
+    assert_eq!((&yields["shown"], &yields["unit"]), (&"0.60 ft3".into(), &"m3".into()));
+    assert!((yields["value"].as_f64().unwrap() - 0.6 * 0.028_316_846_592).abs() < 1e-9);
+    // What a worked input names stands in the same answer.
+    let names: Vec<&str> = numbers.iter().map(|number| number["name"].as_str().unwrap()).collect();
+    for input in numbers.iter().flat_map(|number| number["inputs"].as_array().unwrap()) {
+        assert!(input.get("worked").is_none_or(|name| names.contains(&name.as_str().unwrap())), "{input}");
+    }
+    let all = asked(None);
+    assert!(all["jobs"][0].get("number").is_none());
+    assert_eq!(all["jobs"][0]["numbers"], tally()["jobs"][0]["numbers"]);
+    assert_eq!(asked(Some("wall.nothing"))["jobs"][0]["numbers"], serde_json::json!([]));
 }
 
 /// A mere check keeps no ledger, and finds the same.

@@ -103,6 +103,7 @@ fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
         ("order.txt", terminal(&order)),
         ("tally.md", markdown(&tally)),
         ("tally.txt", terminal(&tally)),
+        ("numbers.txt", terminal(&reports::numbers(compiled))),
         ("tally.csv", printed(|out| print::csv_all(&tally, out))),
     ]
 }
@@ -111,6 +112,11 @@ fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
 fn every_paper_of_every_example_is_as_it_was_read() {
     for example in examples() {
         for (ending, text) in papers(&example.compiled) {
+            // All worked numbers in JSON are held once; `numbers.txt` holds those of every example.
+            let text = match text.split_once("\n      \"numbers\": [") {
+                Some((before, _)) if ending == "tally.json" && example.name != "boathouse" => format!("{before} …\n"),
+                _ => text,
+            };
             insta::with_settings!({ snapshot_path => "snapshots/examples", prepend_module_to_snapshot => false, omit_expression => true }, {
                 insta::assert_snapshot!(format!("{}-{ending}", example.name), text);
             });

@@ -10,6 +10,7 @@ mod floors;
 mod hostile;
 mod invariants;
 mod mistakes;
+mod numbers;
 mod reading;
 mod readme;
 mod reference;

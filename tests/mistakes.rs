@@ -24,9 +24,9 @@ fn catalogue() -> Vec<&'static Rule> {
     checks::rules()
 }
 
-/// What is also said of a job that is not finished. Pages and mistake files are excerpts: they may leave the pours and the
-/// steps out, and these findings with them; so may the text a mend leaves, which reads more of a job than before.
-const UNFINISHED: [&str; 2] = ["not-poured", "no-steps"];
+/// What is also said of a job that is not finished. Pages and mistake files are excerpts: they may leave the pours, the
+/// steps, the scan and the questions out, and these findings with them; so may the text a mend leaves, which reads more of a job than before.
+const UNFINISHED: [&str; 4] = ["not-poured", "no-steps", "not-scanned", "lines-unasked"];
 
 /// Rules whose mistake does not go into a page as text: each with the files that make it, at the limits of every day.
 fn cannot_stand_in_a_page(name: &str) -> Option<Vec<(&'static str, Vec<u8>)>> {
@@ -51,6 +51,10 @@ fn cannot_stand_in_a_page(name: &str) -> Option<Vec<(&'static str, Vec<u8>)>> {
             }
             vec![with(&text)]
         }
+        "pairs-too-many" => vec![with(&format!(
+            "wall old {{ leg back 10'; thick 8\"; height -12\" to 26\" }}\nbars rails {{ size #4; along old.back; rows height {}4\"; offset 4\" }}\n",
+            "4\", ".repeat(6_500)
+        ))],
         "include-circle" => vec![with("include \"shop.job\"\n"), ("shop.job", b"include \"shop.job\"\n".to_vec())],
         "include-deep" => {
             let mut files = vec![with("include \"1.job\"\n")];

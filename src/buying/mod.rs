@@ -1,15 +1,19 @@
 //! What must be bought, in whole packs where packs are known. Prices come later.
 
+mod numbers;
+
 use std::collections::BTreeMap;
 
 use crate::{
     concrete::Mixing,
-    holes::Fill,
+    holes::Order,
     job::Job,
     schema::BlockId,
     steel::BarsMade,
     units::{Length, Mass, Volume},
 };
+
+pub use numbers::enter;
 
 /// A line of the buy list.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,10 +31,14 @@ pub enum Line {
     Resin {
         /// The resin.
         resin: BlockId,
-        /// What is wanted, waste with it.
+        /// What is wanted, with waste and what is lost with nozzles.
         volume: Volume,
         /// Whole cartridges, if their size is known.
         cartridges: Option<u64>,
+        /// Nozzles that are used up.
+        nozzles: u64,
+        /// Nozzles that come with the cartridges, if it is said.
+        packed: Option<u64>,
     },
     /// Bars of one size.
     Bars {
@@ -49,15 +57,11 @@ pub enum Line {
 
 /// The buy list: mixes, resins, bars, each in the order of their names. Bags are whole for each pour, cartridges for the job.
 #[must_use]
-pub fn lines(job: &Job, mixings: &[Mixing], fills: &[Fill], bars: &[BarsMade]) -> Vec<Line> {
+pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade]) -> Vec<Line> {
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
         let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));
         *sum = (sum.0 + mixing.bags, sum.1 + mixing.weight);
-    }
-    let mut resins: BTreeMap<(&str, BlockId), Volume> = BTreeMap::new();
-    for fill in fills {
-        *resins.entry((job.name(fill.resin), fill.resin)).or_default() += fill.wanted;
     }
     let mut sizes: BTreeMap<(Length, &str, BlockId), (u64, Length, Length)> = BTreeMap::new();
     for made in bars {
@@ -68,10 +72,12 @@ pub fn lines(job: &Job, mixings: &[Mixing], fills: &[Fill], bars: &[BarsMade]) -
     }
     let mut out = Vec::with_capacity(bags.len() + resins.len() + sizes.len());
     out.extend(bags.into_iter().map(|((_, mix), (count, weight))| Line::Bags { mix, count, weight }));
-    out.extend(resins.into_iter().map(|((_, resin), volume)| {
-        let size = job.resin(resin).and_then(|resin| resin.say.cartridge);
-        let cartridges = size.map(|size| crate::units::whole_up(volume.cubic_metres() / size.0.cubic_metres()));
-        Line::Resin { resin, volume, cartridges }
+    out.extend(resins.iter().map(|order| Line::Resin {
+        resin: order.resin,
+        volume: order.volume,
+        cartridges: order.cartridges,
+        nozzles: order.nozzles,
+        packed: order.packed,
     }));
     out.extend(sizes.into_iter().map(|((_, _, steel), (pieces, length, longest))| {
         let weight = crate::steel::steel(job, steel).map_or(Mass::from_kg(0.0), |steel| steel.weight(length));

@@ -4,12 +4,19 @@
 //! file a room.
 
 mod accepted;
+mod anchors;
 mod back_thin;
+mod bar_outside;
 mod bars;
+mod bars_near;
+mod before_drilling;
+mod cover_short;
+mod drill_room;
 mod holes_meet;
+mod in_the_way;
 mod order;
-
 mod pours;
+mod resin;
 mod rows;
 mod sections;
 mod standing;
@@ -25,16 +32,25 @@ use crate::{
 };
 
 pub use accepted::{Accepted, accepted};
+pub(crate) use anchors::unlike_concrete;
 
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 10] = [
+    let own: [&[&Rule]; 18] = [
+        anchors::RULES,
         back_thin::RULES,
+        bar_outside::RULES,
         bars::RULES,
+        bars_near::RULES,
+        before_drilling::RULES,
+        cover_short::RULES,
+        drill_room::RULES,
         holes_meet::RULES,
+        in_the_way::RULES,
         order::RULES,
         pours::RULES,
+        resin::RULES,
         rows::RULES,
         sections::RULES,
         standing::RULES,
@@ -62,8 +78,16 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     rows::check(job, works, problems);
     holes_meet::check(job, works, problems);
     back_thin::check(job, works, problems);
+    anchors::check(job, works, problems);
+    in_the_way::check(job, works, problems);
+    drill_room::check(job, works, problems);
     bars::check(job, works, problems);
+    bar_outside::check(job, works, problems);
+    cover_short::check(job, works, problems);
+    bars_near::check(job, works, problems);
     way_in::check(job, works, problems);
     yield_odd::check(job, problems);
+    resin::check(job, works, problems);
     order::check(job, works, problems);
+    before_drilling::check(job, works, problems);
 }

@@ -4,12 +4,13 @@ use std::collections::BTreeSet;
 
 use super::words;
 use crate::{
-    holes::{Level, RowTrouble},
+    holes::{AvoidFails, Level, RowTrouble, STEEPEST},
     job::Job,
     problem::{Problem, Rule},
     rule,
     schema::{BlockId, KindId, Stretch, StretchPart},
     source::Span,
+    units::show,
     works::Works,
 };
 
@@ -18,18 +19,33 @@ rule!(INSETS_CROSS, "insets-cross", Error, "insets that leave nothing between th
 rule!(PLACE_OFF, "place-off", Error, "a place that is on no stretch of its row");
 rule!(ROWS_MEASURE, "rows-measure", Error, "rows measured the wrong way for what they are in");
 rule!(PARTS_TOO_MANY, "parts-too-many", Error, "more holes or bars than a job may have");
+rule!(AVOID_FAILS, "avoid-fails", Error, "holes that cannot keep away from what they are to avoid");
+rule!(TILT_WAY, "tilt-way", Error, "holes that cannot lean this way, or not by so much");
 rule!(OFF_THE_WALL, "off-the-wall", Error, "holes where there is no wall to drill into");
 
 pub(super) static RULES: &[&Rule] =
-    &[&ROW_OUTSIDE, &INSETS_CROSS, &PLACE_OFF, &ROWS_MEASURE, &PARTS_TOO_MANY, &OFF_THE_WALL];
+    &[&ROW_OUTSIDE, &INSETS_CROSS, &PLACE_OFF, &ROWS_MEASURE, &PARTS_TOO_MANY, &OFF_THE_WALL, &AVOID_FAILS, &TILT_WAY];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let echoes = Echoes::new(works, problems);
     for (block, trouble) in &works.row_troubles {
         if !echoes.holds(job, works, *block, trouble) {
-            problems.extend(word(job, *block, trouble));
+            problems.extend(word(job, *block, trouble).map(|problem| placed(job, works, trouble, problem)));
         }
     }
+}
+
+/// Says where on the job a trouble is, where the room told.
+fn placed(job: &Job, works: &Works, trouble: &RowTrouble, problem: Problem) -> Problem {
+    let RowTrouble::AvoidFails(fails) = trouble else { return problem };
+    let system = job.system();
+    problem.place(format!(
+        "{} to {} on {}, {}",
+        show::place(fails.from, system),
+        show::place(fails.to, system),
+        words::leg(job, &works.standing, fails.on),
+        words::level(fails.level, system)
+    ))
 }
 
 /// What tells a trouble that only follows from another one, which is told already.
@@ -150,9 +166,55 @@ pub(super) fn word(job: &Job, block: BlockId, trouble: &RowTrouble) -> Option<Pr
                 .arg(*top)
                 .help("give the row a level between the two, half a bore inside at the least")
         }
+        RowTrouble::AvoidFails(fails) => avoid_fails(job, block, fails)?,
+        RowTrouble::Leans { at, face } => {
+            let help = if *face {
+                "holes in a face lean `up`, `down`, `left` or `right`, by {0} degrees at most"
+            } else {
+                "holes in a top or a floor lean `out`, `in`, `left` or `right`, by {0} degrees at most"
+            };
+            Problem::new(&TILT_WAY, *at, "a hole cannot lean like this")
+                .arg(crate::problem::Arg::Number(STEEPEST))
+                .help(help)
+        }
         RowTrouble::OtherWall { at } => {
             Problem::new(&OFF_THE_WALL, *at, "these holes run along one thing and go into another")
                 .help("let `along` name sections or legs of the wall the holes go into")
         }
     })
+}
+
+fn avoid_fails(job: &Job, block: BlockId, fails: &AvoidFails) -> Option<Problem> {
+    let taken = fails.to - fails.from;
+    let problem = match fails.widest {
+        Some(widest) => {
+            let problem = Problem::new(
+                &AVOID_FAILS,
+                fails.at,
+                "keeping away from `{0}` leaves {1} without a hole; no gap may be wider than {2}",
+            )
+            .arg(job.name(fails.thing))
+            .arg(taken)
+            .arg(widest);
+            let problem = match job.holes_of(block) {
+                Some(holes) => problem.label(holes.said(KindId::Holes, "space"), "the gaps"),
+                None => problem,
+            };
+            if taken > widest {
+                problem.help(
+                    "write a smaller distance after `by`, gaps of {1} at most in `space`, or rows at another level",
+                )
+            } else {
+                problem.help("write a smaller distance after `by`, smaller insets, or rows at another level")
+            }
+        }
+        None => Problem::new(&AVOID_FAILS, fails.at, "this place is too near `{0}`: {1} or {2} would be clear of it")
+            .arg(job.name(fails.thing))
+            .arg(fails.from)
+            .arg(fails.to)
+            .here("this place")
+            .help("write another place; what is listed is not moved"),
+    };
+    let at = job.at(fails.thing)?;
+    Some(problem.label(at, "what is in the way").thing(job.name(block)))
 }

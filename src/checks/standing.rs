@@ -2,7 +2,7 @@
 
 use crate::{
     concrete::StandingTrouble,
-    job::Job,
+    job::{Job, rules::CLAUSE_MISSING},
     problem::{Problem, Rule},
     rule,
     works::Works,
@@ -35,6 +35,14 @@ pub(super) static RULES: &[&Rule] = &[
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for trouble in &works.standing.troubles {
         problems.extend(word(job, trouble));
+    }
+    for thing in &works.obstacles.nowhere {
+        let Some(at) = job.at(*thing) else { continue };
+        problems.push(
+            Problem::new(&CLAUSE_MISSING, at, "`{0}` has neither `on` nor `along`")
+                .arg(job.name(*thing))
+                .help("write where it is: `on old.back at 2'` for a place, `along old.back 1' to 9'` for a stretch"),
+        );
     }
 }
 

@@ -3,8 +3,12 @@
 use crate::{
     concrete::{LegAt, Standing},
     holes::{Hole, Level},
-    job::Job,
-    units::{System, show},
+    job::{Job, Thing},
+    schema::{Bars, RowLevel},
+    source::Span,
+    steel::{BarAt, JobPlace, Place},
+    units::{Length, System, show},
+    works::Works,
 };
 
 /// "old.back".
@@ -31,4 +35,57 @@ pub(super) fn hole(job: &Job, standing: &Standing, set: &str, hole: &Hole) -> St
         leg(job, standing, hole.on),
         level(hole.level, system)
     )
+}
+
+/// "rises 3", "rails in row 2", "the dowel in hole 5 of pins".
+pub(super) fn bar_name(job: &Job, works: &Works, bar: &BarAt) -> String {
+    let name = job.name(bar.bars);
+    let made = works.bars.iter().find(|made| made.id == bar.bars);
+    match made.and_then(|made| made.groups.get(bar.group as usize)).map(|group| &group.place) {
+        Some(Place::Long { row, .. }) => format!("{name} in row {row}"),
+        Some(Place::Holes(holes)) => format!("{name} in hole {} of {}", bar.number, job.name(*holes)),
+        Some(Place::Side(_)) | None => format!("{name} {}", bar.number),
+    }
+}
+
+/// "rises 3, at 7'-4\" on old.back, 4\" out, at level 19\"".
+pub(super) fn bar(job: &Job, works: &Works, bar: &BarAt, at: &JobPlace) -> String {
+    format!("{}, {}", bar_name(job, works, bar), place(job, works, at))
+}
+
+/// "at 7'-4\" on old.back, 4\" out, at level 19\"".
+pub(super) fn place(job: &Job, works: &Works, at: &JobPlace) -> String {
+    let system = job.system();
+    format!(
+        "at {} on {}, {} out, at level {}",
+        show::place(at.station, system),
+        leg(job, &works.standing, at.on),
+        show::place(at.offset, system),
+        show::place(at.height, system)
+    )
+}
+
+/// The text edit that moves the row a long bar is in up or down.
+pub(super) fn row_moved(
+    job: &Job,
+    works: &Works,
+    bars: &Thing<Bars>,
+    bar: &BarAt,
+    by: Length,
+) -> Option<(Span, String)> {
+    let made = works.bars.iter().find(|made| made.id == bars.id)?;
+    let Place::Long { row, .. } = made.groups.get(bar.group as usize)?.place else { return None };
+    let said = bars.say.rows.as_ref()?.value.heights.as_ref()?.get(usize::from(row).checked_sub(1)?)?;
+    let shown = |length: Length| show::exact(length, job.system());
+    let from = |edge: &str, above: Length| match above.cmp(&Length::ZERO) {
+        std::cmp::Ordering::Less => format!("{edge} - {}", shown(Length::ZERO - above)),
+        std::cmp::Ordering::Equal => edge.to_owned(),
+        std::cmp::Ordering::Greater => format!("{edge} + {}", shown(above)),
+    };
+    let text = match said.value {
+        RowLevel::At(level) => shown(level + by).to_string(),
+        RowLevel::Top(above) => from("top", above + by),
+        RowLevel::Bottom(above) => from("bottom", above + by),
+    };
+    Some((said.span, text))
 }

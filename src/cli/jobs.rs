@@ -64,7 +64,7 @@ impl<'s> Reader<'s> {
         })
     }
 
-    /// The job in a file, for its findings alone; nothing, and a complaint, if the file cannot be read.
+    /// The job in a file without its worked numbers; nothing, and a complaint, if the file cannot be read.
     pub fn check(&self, given: &OsStr) -> Option<Compiled> {
         self.read_with(given, |path| {
             compile::check(&self.disk, path, &self.limits).map_err(|Unread::Trouble(trouble)| trouble)

@@ -20,6 +20,7 @@ pub mod screen;
 pub mod slug;
 mod tally;
 mod usage;
+mod why;
 pub mod write;
 
 use std::{
@@ -86,6 +87,7 @@ enum Command {
     Check(check::Check),
     Order(order::Order),
     Tally(tally::Tally),
+    Why(why::Why),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
     Reference(reference::Reference),
@@ -111,6 +113,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
+        Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),
         Command::Reference(reference) => reference.run(&screen),

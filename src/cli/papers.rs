@@ -65,6 +65,11 @@ pub trait Press {
     /// Why it cannot be printed of this job.
     fn refuses(&self, job: &Compiled) -> Option<String>;
 
+    /// Whether it needs the worked numbers: their ledger costs time and memory.
+    fn needs_numbers(&self) -> bool {
+        true
+    }
+
     /// Whether the papers of several jobs are one text on the screen.
     fn one_text(&self) -> bool;
 
@@ -250,7 +255,8 @@ impl Run<'_> {
 
     /// A job with its errors and warnings shown on stderr; nothing if there can be no paper of it.
     fn job(&self, reader: &Reader, file: &OsString, exit: &mut Exit) -> Option<Compiled> {
-        let Some(job) = reader.compile(file) else {
+        let read = if self.press.needs_numbers() { reader.compile(file) } else { reader.check(file) };
+        let Some(job) = read else {
             *exit = Exit::Trouble;
             return None;
         };

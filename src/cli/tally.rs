@@ -99,6 +99,10 @@ impl Press for Tally {
         Some(format!("the tally of `{}` has no table `{}`: {there}", jobs::name(job), escaped(wanted)))
     }
 
+    fn needs_numbers(&self) -> bool {
+        self.format == Format::Json
+    }
+
     fn one_text(&self) -> bool {
         self.format == Format::Json
     }

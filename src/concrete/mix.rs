@@ -2,8 +2,7 @@
 
 use crate::{
     job::{Job, Thing},
-    ledger::{Entry, EntryId, Figure, Input, Ledger, Usual},
-    schema::{BlockId, KindId, Mix, Pour},
+    schema::{BlockId, Mix, Pour},
     units::{Density, Mass, Ratio, Volume, whole_up},
 };
 
@@ -59,8 +58,6 @@ pub struct Mixing {
     pub trips: Option<u64>,
     /// Weight of one full carry of fresh concrete.
     pub carry_weight: Option<Mass>,
-    /// The worked number of the bags.
-    pub entry: Option<EntryId>,
 }
 
 impl Mixing {
@@ -82,7 +79,7 @@ impl Mixing {
 }
 
 /// Works out what it takes to mix a pour; none if its mix could not be read.
-pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, ledger: &mut Ledger) -> Option<Mixing> {
+pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid) -> Option<Mixing> {
     let mix = job.mix(pour.say.mix.0)?;
     let yields = mix.say.bag.value.yields.0;
     let said = pour.say.waste.map(|waste| waste.0);
@@ -92,7 +89,6 @@ pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, ledger: &mut Led
     let water = mix.say.water.map(|range| (range.from.0, range.to.0));
     let per_batch = pour.say.mixer.as_ref().and_then(|mixer| u64::try_from(mixer.bags.0).ok());
     let carry = pour.say.carry.map(|carry| carry.0);
-    let entry = enter(ledger, pour, mix, solid, said.is_none(), bags, wanted);
     let mut out = Mixing {
         pour: pour.id,
         mix: mix.id,
@@ -109,7 +105,6 @@ pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, ledger: &mut Led
         carry,
         trips: None,
         carry_weight: carry.map(|carry| fresh(&mix.say) * carry),
-        entry,
     };
     if carry.is_some() {
         out.trips = Some(out.each_batch().filter_map(|batch| out.trips_of(batch)).sum());
@@ -127,51 +122,4 @@ fn fresh(mix: &Mix) -> Density {
         }
         None => Density::from_pcf(145.0),
     }
-}
-
-fn enter(
-    ledger: &mut Ledger,
-    pour: &Thing<Pour>,
-    mix: &Thing<Mix>,
-    solid: &PourSolid,
-    usual: bool,
-    bags: u64,
-    wanted: f64,
-) -> Option<EntryId> {
-    let volume = ledger.enter(|| Entry {
-        name: format!("{}.volume", pour.name),
-        value: Figure::Volume(solid.volume),
-        formula: "sum over the layers of plan area times height, what sections share counted once",
-        source: "",
-        inputs: vec![Input::typed("sections", pour.said(KindId::Pour, "fill"))],
-    });
-    let waste = if usual {
-        Input::usual(
-            "waste",
-            Usual {
-                clause: "pour.waste",
-                value: Figure::Ratio(Ratio::from_fraction(USUAL_WASTE)),
-                source: "common practice for formed work, no source",
-            },
-        )
-    } else {
-        Input::typed("waste", pour.said(KindId::Pour, "waste"))
-    };
-    let mixed = ledger.enter(|| Entry {
-        name: format!("{}.mixed", pour.name),
-        value: Figure::Volume(Volume::round_cubic_metres(wanted)),
-        formula: "volume * (1 + waste)",
-        source: "",
-        inputs: Input::worked("volume", volume).into_iter().chain([waste]).collect(),
-    });
-    ledger.enter(|| Entry {
-        name: format!("{}.bags", pour.name),
-        value: Figure::Count(bags),
-        formula: "mixed / yields, up to whole bags",
-        source: "",
-        inputs: Input::worked("mixed", mixed)
-            .into_iter()
-            .chain([Input::typed("yields", mix.said(KindId::Mix, "bag"))])
-            .collect(),
-    })
 }

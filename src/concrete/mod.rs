@@ -1,11 +1,15 @@
 //! From walls and sections to solids, and from solids to bags, water, batches and trips.
 
 mod mix;
+mod mix_numbers;
+mod numbers;
 mod pours;
 mod sections;
 mod standing;
 
 pub use mix::{Batch, Mixing, USUAL_WASTE, mixing};
+pub use mix_numbers::{enter_mixing, enter_mixings};
+pub use numbers::{enter_solids, strip_plan};
 pub use pours::{
     Areas, Class, Made, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, pour_faces, solids,
 };

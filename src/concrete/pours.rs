@@ -75,7 +75,7 @@ impl Areas {
         self.0.get(class as usize).copied().unwrap_or_default()
     }
 
-    fn add(&mut self, class: Class, area: Area) {
+    pub(super) fn add(&mut self, class: Class, area: Area) {
         if let Some(sum) = self.0.get_mut(class as usize) {
             *sum += area;
         }

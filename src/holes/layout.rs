@@ -1,12 +1,20 @@
-//! Rows along stretches: how places are spaced, and where holes lie.
+//! Rows along stretches, and where their holes lie.
 
+use std::collections::BTreeMap;
+
+use super::{
+    avoid::{Wanted, nearest, united},
+    obstacles::{Footprint, Obstacle, Obstacles, Surface, half_up},
+    places::{Places, Spaced},
+};
 use crate::{
     concrete::{Interval, LegAt, Sections, Standing},
-    geometry::distance::Segment,
+    geometry::distance::{Place, Segment},
     job::{Job, Thing},
-    schema::{BlockId, Holes, Inset, KindId, Said, Spacing, Stretch, StretchPart, Target},
+    schema::{BlockId, Direction, Holes, KindId, Said, Spacing, Stretch, StretchPart, Target},
     source::Span,
-    units::{Length, gaps},
+    standards::anchors,
+    units::Length,
 };
 
 /// Which way holes are drilled.
@@ -27,60 +35,17 @@ pub enum Level {
     Offset(Length),
 }
 
-/// Places in a row: the first, and equal gaps after it; or places that were listed.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Places {
-    /// `first + k * over / gaps`, for k from 0; halves when staggered.
-    Even {
-        /// The first place, before any stagger.
-        first: Length,
-        /// The length the gaps share.
-        over: Length,
-        /// How many gaps share it.
-        gaps: u64,
-        /// How many places.
-        count: u64,
-        /// Half a gap further on.
-        staggered: bool,
-    },
-    /// As listed.
-    Listed(Box<[Length]>),
+/// How a hole leans from square to the surface.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tilt {
+    /// By how many degrees.
+    pub degrees: f64,
+    /// Which way it goes on its way in.
+    pub way: Direction,
 }
 
-impl Places {
-    /// How many places.
-    #[must_use]
-    pub fn count(&self) -> u64 {
-        match self {
-            Places::Even { count, .. } => *count,
-            Places::Listed(all) => all.len() as u64,
-        }
-    }
-
-    /// The place of this number, from 0: exact, rounded once to whole nanometres.
-    #[must_use]
-    pub fn at(&self, number: u64) -> Length {
-        match self {
-            Places::Even { first, over, gaps, staggered, .. } => {
-                let half = i128::from(*staggered);
-                let twice = i128::from(over.nm()) * (2 * i128::from(number) + half);
-                let under = 2 * i128::from((*gaps).max(1));
-                let rounded = (2 * twice + under).div_euclid(2 * under);
-                *first + Length::from_nm(i64::try_from(rounded).unwrap_or(i64::MAX))
-            }
-            Places::Listed(all) => usize::try_from(number).ok().and_then(|at| all.get(at)).copied().unwrap_or_default(),
-        }
-    }
-
-    /// The gap between two neighbours, to the nearest nanometre; none for a list or a single place.
-    #[must_use]
-    pub fn gap(&self) -> Option<Length> {
-        match self {
-            Places::Even { over, gaps, count, .. } if *count > 1 => Some(*over / i64::try_from(*gaps).ok()?),
-            _ => None,
-        }
-    }
-}
+/// The steepest a hole may lean: beyond that a drill only slides over the surface (common practice, no source).
+pub const STEEPEST: f64 = 60.0;
 
 /// One row on one stretch.
 #[derive(Debug, Clone)]
@@ -99,6 +64,20 @@ pub struct Row {
     pub first_number: u64,
 }
 
+impl Row {
+    /// The hole at this place of the row, from 0.
+    #[must_use]
+    pub fn hole(&self, at: u64) -> Option<Hole> {
+        (at < self.places.count()).then(|| Hole {
+            number: self.first_number + at,
+            on: self.on,
+            row: self.row,
+            station: self.places.at(at),
+            level: self.level,
+        })
+    }
+}
+
 /// All holes of one block.
 #[derive(Debug)]
 pub struct Set {
@@ -108,10 +87,14 @@ pub struct Set {
     pub into: Target,
     /// Which way.
     pub axis: Axis,
+    /// How they lean.
+    pub tilt: Option<Tilt>,
     /// Width of each.
     pub wide: Length,
-    /// Depth of each.
+    /// Depth of each, along its axis.
     pub deep: Length,
+    /// Nominal diameter of the bars set in them.
+    pub bar: Option<Length>,
     /// The rows, by leg, row and station.
     pub rows: Vec<Row>,
     /// How many holes.
@@ -136,36 +119,77 @@ pub struct Hole {
 impl Set {
     /// The holes in the order of their numbers.
     pub fn each(&self) -> impl Iterator<Item = Hole> + '_ {
-        self.rows.iter().flat_map(|row| {
-            (0..row.places.count()).map(move |at| Hole {
-                number: row.first_number + at,
-                on: row.on,
-                row: row.row,
-                station: row.places.at(at),
-                level: row.level,
-            })
-        })
+        self.rows.iter().flat_map(|row| (0..row.places.count()).filter_map(|at| row.hole(at)))
     }
 
     /// The axis of a hole in plan space, from its mouth to its bottom.
     #[must_use]
     pub fn segment(&self, hole: &Hole, standing: &Standing) -> Option<Segment> {
+        let (mouth, way) = self.aim(hole, standing)?;
+        let deep = self.deep.nm() as f64;
+        let [x, y, z] = mouth;
+        Some(Segment { from: mouth, to: [x + way[0] * deep, y + way[1] * deep, z + way[2] * deep] })
+    }
+
+    /// The mouth of a hole in plan space, and the unit vector that goes into it.
+    #[must_use]
+    pub fn aim(&self, hole: &Hole, standing: &Standing) -> Option<(Place, Place)> {
         let frame = standing.chain(hole.on)?.run.frame(hole.on.leg as usize)?;
         let station = hole.station.nm() as f64;
-        let deep = self.deep.nm() as f64;
-        Some(match (self.axis, hole.level) {
+        let (along, out) = (frame.along, frame.outward());
+        let (mouth, square): (Place, Place) = match (self.axis, hole.level) {
             (Axis::Face, Level::Height(height)) => {
-                let (mouth, bottom) = (frame.at(station, 0.0), frame.at(station, -deep));
-                let height = height.nm() as f64;
-                Segment { from: [mouth.x, mouth.y, height], to: [bottom.x, bottom.y, height] }
+                let mouth = frame.at(station, 0.0);
+                ([mouth.x, mouth.y, height.nm() as f64], [-out.x, -out.y, 0.0])
             }
             (Axis::Down(top), Level::Offset(offset)) => {
                 let mouth = frame.at(station, offset.nm() as f64);
-                let top = top.nm() as f64;
-                Segment { from: [mouth.x, mouth.y, top], to: [mouth.x, mouth.y, top - deep] }
+                ([mouth.x, mouth.y, top.nm() as f64], [0.0, 0.0, -1.0])
             }
             _ => return None,
-        })
+        };
+        let Some(tilt) = self.tilt else { return Some((mouth, square)) };
+        let aside: Place = match tilt.way {
+            Direction::Up => [0.0, 0.0, 1.0],
+            Direction::Down => [0.0, 0.0, -1.0],
+            Direction::Left => [-along.x, -along.y, 0.0],
+            Direction::Right => [along.x, along.y, 0.0],
+            Direction::Out => [out.x, out.y, 0.0],
+            Direction::In => [-out.x, -out.y, 0.0],
+        };
+        let (sin, cos) = tilt.degrees.to_radians().sin_cos();
+        let way = [0, 1, 2].map(|at: usize| square[at] * cos + aside[at] * sin);
+        Some((mouth, way))
+    }
+
+    /// What the axis of a hole takes up on the surface beside its mouth.
+    #[must_use]
+    pub fn footprint(&self) -> Footprint {
+        let Some(tilt) = self.tilt else { return Footprint::default() };
+        let aside = (self.deep.nm() as f64 * tilt.degrees.to_radians().sin()).ceil() as i64;
+        match tilt.way {
+            Direction::Right => Footprint { along: (0, aside), ..Footprint::default() },
+            Direction::Left => Footprint { along: (-aside, 0), ..Footprint::default() },
+            Direction::Up | Direction::Out => Footprint { across: (0, aside), ..Footprint::default() },
+            Direction::Down | Direction::In => Footprint { across: (-aside, 0), ..Footprint::default() },
+        }
+    }
+
+    /// The stations of a row at which the bore would come nearer than `by` to what is kept clear round an obstacle: from and
+    /// to, neither with them. None if the obstacle is at no station too near.
+    #[must_use]
+    pub fn barrier(&self, row: &Row, obstacle: &Obstacle, by: Length) -> Option<(Length, Length)> {
+        let (Level::Height(level) | Level::Offset(level)) = row.level;
+        let reach = obstacle.radius + by + half_up(self.wide);
+        let (from, to) = obstacle.barrier(self.surface(), level, self.footprint(), reach.nm())?;
+        Some((Length::from_nm(from), Length::from_nm(to)))
+    }
+
+    fn surface(&self) -> Surface {
+        match self.axis {
+            Axis::Face => Surface::Face,
+            Axis::Down(_) => Surface::Top,
+        }
     }
 }
 
@@ -189,17 +213,29 @@ pub enum RowTrouble {
     NotInWall { at: Span, leg: String, level: Length, bottom: Length, top: Length },
     /// Holes go into one wall and run along another.
     OtherWall { at: Span },
+    /// Holes cannot lean this way, or not by so much.
+    Leans { at: Span, face: bool },
+    /// A row, or a place that was listed, cannot keep away from something.
+    AvoidFails(AvoidFails),
 }
 
-/// How one block's places are spaced.
-#[derive(Debug, Clone, Copy)]
-pub struct Spaced<'j> {
-    /// The spacing.
-    pub space: &'j Spacing,
-    /// The insets.
-    pub inset: Option<&'j Inset>,
-    /// Where the insets stand, for findings.
+/// What a row cannot keep away from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AvoidFails {
+    /// Where it is written.
     pub at: Span,
+    /// What is in the way.
+    pub thing: BlockId,
+    /// The leg.
+    pub on: LegAt,
+    /// The row's level or offset.
+    pub level: Level,
+    /// The stretch of stations without a place for a hole.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+    /// The widest gap there may be; none for a listed place.
+    pub widest: Option<Length>,
 }
 
 /// The stretches of a row: the unbroken lengths, on one leg, of the named sections that exist at the row's level; legs
@@ -242,97 +278,6 @@ pub fn stretches(
     merged
 }
 
-impl<'j> Spaced<'j> {
-    /// The spacing of one row, stretch by stretch.
-    pub fn row(self) -> Spacer<'j> {
-        Spacer { by: self, used: vec![false; listed(self.space).len()] }
-    }
-}
-
-/// Spaces one row, and knows which of its listed places no stretch took.
-#[derive(Debug)]
-pub struct Spacer<'j> {
-    by: Spaced<'j>,
-    used: Vec<bool>,
-}
-
-impl Spacer<'_> {
-    /// The places of the row on one stretch; none if there are none, with a trouble if that is a fault.
-    pub fn places(
-        &mut self,
-        standing: &Standing,
-        stretch: Interval,
-        staggered: bool,
-        troubles: &mut Vec<RowTrouble>,
-    ) -> Option<Places> {
-        let Spacing::At(stations) = self.by.space else {
-            return spaced(standing, stretch, self.by, staggered, troubles);
-        };
-        let mut on = Vec::new();
-        for (station, used) in stations.iter().zip(&mut self.used) {
-            if (stretch.start..=stretch.end).contains(&station.value) {
-                *used = true;
-                on.push(station.value);
-            }
-        }
-        (!on.is_empty()).then(|| Places::Listed(on.into()))
-    }
-
-    /// Says which of the listed places are on no stretch of the row.
-    pub fn finish(self, troubles: &mut Vec<RowTrouble>) {
-        for (station, _) in listed(self.by.space).iter().zip(&self.used).filter(|(_, used)| !**used) {
-            troubles.push(RowTrouble::PlaceOff { at: station.span, station: station.value });
-        }
-    }
-}
-
-/// Places on one stretch, reckoned from its ends. None, with a trouble, if the insets cross.
-///
-/// `at most X` takes the least number of equal gaps none of which is larger, `every X` steps from the first.
-fn spaced(
-    standing: &Standing,
-    stretch: Interval,
-    by: Spaced,
-    staggered: bool,
-    troubles: &mut Vec<RowTrouble>,
-) -> Option<Places> {
-    let (before, after) = insets(standing, stretch, by.inset);
-    let (first, last) = (stretch.start + before, stretch.end - after);
-    if first > last {
-        troubles.push(RowTrouble::InsetsCross {
-            at: by.at,
-            leg: standing.leg_name(stretch.on).to_owned(),
-            length: stretch.end - stretch.start,
-            insets: before + after,
-        });
-        return None;
-    }
-    let clear = last - first;
-    let (over, count_of_gaps) = match by.space {
-        Spacing::AtMost(most) => (clear, gaps(clear, most.value)?),
-        Spacing::Every(gap) => {
-            let whole = u64::try_from(clear.nm().checked_div(gap.value.nm())?).ok()?;
-            (gap.value * i64::try_from(whole).ok()?, whole)
-        }
-        Spacing::At(_) => return None,
-    };
-    let staggered = staggered && count_of_gaps > 0;
-    let count = if staggered { count_of_gaps } else { count_of_gaps + 1 };
-    Some(Places::Even { first, over, gaps: count_of_gaps, count, staggered })
-}
-
-/// How far the first and the last place stay from the ends of a stretch.
-fn insets(standing: &Standing, stretch: Interval, inset: Option<&Inset>) -> (Length, Length) {
-    let Some(inset) = inset else { return (Length::ZERO, Length::ZERO) };
-    let both = inset.both.map(|both| both.value.0);
-    let corner = |end: bool| {
-        let at_end = if end { stretch.end == standing.length(stretch.on) } else { stretch.start == Length::ZERO };
-        (at_end && standing.at_corner(stretch.on, end)).then(|| inset.at_corners.map(|corner| corner.value.0)).flatten()
-    };
-    let side = |end: bool, own: Option<Length>| corner(end).or(own).or(both).unwrap_or(Length::ZERO);
-    (side(false, inset.at_start.map(|start| start.value.0)), side(true, inset.at_end.map(|end| end.value.0)))
-}
-
 /// The levels a block's rows are at, or the trouble with them.
 fn levels<'j>(holes: &'j Thing<Holes>, axis: Axis, troubles: &mut Vec<RowTrouble>) -> &'j [Said<Length>] {
     let rows = &holes.say.rows;
@@ -354,12 +299,27 @@ fn levels<'j>(holes: &'j Thing<Holes>, axis: Axis, troubles: &mut Vec<RowTrouble
     }
 }
 
-/// Lays out the holes of one block; none if its target is not known.
+/// The nominal diameter of the bars set in each block of holes; of several, the one written first.
+#[must_use]
+pub fn bars_set(job: &Job) -> BTreeMap<BlockId, Length> {
+    let mut set = BTreeMap::new();
+    for bars in &job.bars {
+        if let (Some(holes), Some(steel)) = (bars.say.holes, job.steel(bars.say.size.0)) {
+            set.entry(holes.value.0).or_insert(steel.say.diameter.0);
+        }
+    }
+    set
+}
+
+/// Lays out the holes of one block; none if its target is not known. `bar` is the nominal diameter of the bars set in them.
+#[expect(clippy::too_many_arguments, reason = "a hole hangs on all that stands before it")]
 pub fn lay_out(
     job: &Job,
     standing: &mut Standing,
     sections: &Sections,
+    obstacles: &Obstacles,
     holes: &Thing<Holes>,
+    bar: Option<Length>,
     limit: u64,
     troubles: &mut Vec<RowTrouble>,
 ) -> Option<Set> {
@@ -371,8 +331,10 @@ pub fn lay_out(
         id: holes.id,
         into,
         axis,
+        tilt: tilt(holes, axis, troubles),
         wide: holes.say.bore.wide.0,
         deep: holes.say.bore.deep.value.0,
+        bar,
         rows: Vec::new(),
         count: 0,
     };
@@ -405,13 +367,17 @@ pub fn lay_out(
                 continue;
             }
             let Some(places) = spacer.places(standing, stretch, staggered, troubles) else { continue };
-            set.count = set.count.saturating_add(places.count());
+            let mut made = Row { on: stretch.on, row, level, stretch, places, first_number: 0 };
+            if set.count.saturating_add(made.places.count()) <= limit {
+                made = Nominal { holes, row: made }.out_of_the_way(&set, obstacles, troubles);
+            }
+            set.count = set.count.saturating_add(made.places.count());
             if set.count > limit {
                 let at = holes.said(KindId::Holes, "space");
                 troubles.push(RowTrouble::TooMany { at, count: set.count, limit });
                 return None;
             }
-            set.rows.push(Row { on: stretch.on, row, level, stretch, places, first_number: 0 });
+            set.rows.push(made);
         }
         spacer.finish(troubles);
     }
@@ -425,11 +391,113 @@ pub fn lay_out(
     Some(set)
 }
 
-fn listed(space: &Spacing) -> &[Said<Length>] {
-    match space {
-        Spacing::At(stations) => stations,
-        Spacing::AtMost(_) | Spacing::Every(_) => &[],
+/// How the holes of a block lean; not at all, with a trouble, if they cannot.
+fn tilt(holes: &Thing<Holes>, axis: Axis, troubles: &mut Vec<RowTrouble>) -> Option<Tilt> {
+    let said = holes.say.tilt?;
+    let tilt = Tilt { degrees: said.value.value.0.degrees(), way: said.value.word };
+    let face = axis == Axis::Face;
+    let fits = match tilt.way {
+        Direction::Left | Direction::Right => true,
+        Direction::Up | Direction::Down => face,
+        Direction::Out | Direction::In => !face,
+    };
+    if fits && tilt.degrees <= STEEPEST {
+        return Some(tilt);
     }
+    troubles.push(RowTrouble::Leans { at: said.span, face });
+    None
+}
+
+/// A row as it is spaced, before anything is moved out of the way.
+struct Nominal<'j> {
+    holes: &'j Thing<Holes>,
+    row: Row,
+}
+
+impl Nominal<'_> {
+    /// The row with its holes moved away from what they avoid; as it is, with a trouble, where that cannot be.
+    fn out_of_the_way(self, set: &Set, obstacles: &Obstacles, troubles: &mut Vec<RowTrouble>) -> Row {
+        let barriers = self.barriers(set, obstacles);
+        if barriers.is_empty() {
+            return self.row;
+        }
+        let merged = united(barriers.iter().map(|(interval, ..)| *interval).collect());
+        let fails = |at: Span, (from, to): (i64, i64), widest: Option<Length>| {
+            let in_the_way = barriers.iter().find(|((start, end), ..)| *start < to && *end > from);
+            in_the_way.map(|(_, obstacle, by_at)| {
+                RowTrouble::AvoidFails(AvoidFails {
+                    at: if widest.is_some() { *by_at } else { at },
+                    thing: obstacle.thing,
+                    on: self.row.on,
+                    level: self.row.level,
+                    from: Length::from_nm(from),
+                    to: Length::from_nm(to),
+                    widest,
+                })
+            })
+        };
+        let inside = |at: Length| merged.iter().find(|(from, to)| *from < at.nm() && at.nm() < *to).copied();
+        let widest = match &self.holes.say.space {
+            Spacing::At(said) => {
+                let places = &self.row.places;
+                let here = said.iter().filter(|said| {
+                    let at = places.first_from(said.value);
+                    at < places.count() && places.at(at) == said.value
+                });
+                troubles.extend(here.filter_map(|said| fails(said.span, inside(said.value)?, None)));
+                return self.row;
+            }
+            Spacing::AtMost(widest) | Spacing::Every(widest) => widest.value,
+        };
+        let hit = merged.iter().any(|(from, to)| {
+            let first = self.row.places.first_from(Length::from_nm(from.saturating_add(1)));
+            first < self.row.places.count() && self.row.places.at(first).nm() < *to
+        });
+        if !hit {
+            return self.row;
+        }
+        let nominal: Vec<i64> = (0..self.row.places.count()).map(|at| self.row.places.at(at).nm()).collect();
+        // A gap as it is written may be a nanometre off on paper already.
+        let gaps = || nominal.windows(2).filter_map(|pair| Some(pair.last()? - pair.first()?));
+        let least = least_gap(set).nm().min(gaps().min().unwrap_or(i64::MAX)).max(1);
+        let most = widest.nm().max(gaps().max().unwrap_or(0));
+        match (Wanted { nominal: &nominal, widest: most, least, barriers: &merged }).row() {
+            Ok(row) => {
+                let from = row.iter().map(|at| Length::from_nm(nearest(&nominal, *at).unwrap_or(*at))).collect();
+                let places = Places::Moved { at: row.into_iter().map(Length::from_nm).collect(), from };
+                Row { places, ..self.row }
+            }
+            Err(barrier) => {
+                troubles.extend(fails(self.holes.at, barrier, Some(widest)));
+                self.row
+            }
+        }
+    }
+
+    /// What is in the way: the open interval of stations, the obstacle, and where it is said to be avoided.
+    fn barriers<'o>(&self, set: &Set, obstacles: &'o Obstacles) -> Vec<((i64, i64), &'o Obstacle, Span)> {
+        let here = obstacles.on(self.row.on);
+        let mut out = Vec::new();
+        for avoid in &self.holes.say.avoid.0 {
+            for obstacle in here.iter().filter(|it| avoid.things.iter().any(|name| name.value.0 == it.thing)) {
+                let barrier = set.barrier(&self.row, obstacle, avoid.by.value.0);
+                out.extend(barrier.map(|(from, to)| ((from.nm(), to.nm()), obstacle, avoid.by.span)));
+            }
+        }
+        out
+    }
+}
+
+/// How far apart bars of this diameter in drilled holes should be, from centre to centre.
+#[must_use]
+pub fn bar_spacing(bar: Length) -> Length {
+    anchors::least_spacing(bar).map_or(Length::ZERO, |worked| worked.value)
+}
+
+/// How near to each other holes of a row are moved at most: as near as their bars may stand; without a bar, three bores
+/// (common practice, no source).
+fn least_gap(set: &Set) -> Length {
+    set.bar.map_or(set.wide * 3, bar_spacing)
 }
 
 /// Which way holes go into a target.

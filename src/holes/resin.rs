@@ -1,17 +1,54 @@
-//! The resin that fills the room between a bar and its hole.
+//! The resin that fills the room between a bar and its hole: how much, how many nozzles, how long it can be worked and how
+//! long it takes to cure at the temperatures of the job.
 
-use std::f64::consts::PI;
+use std::{collections::BTreeMap, f64::consts::PI};
 
 use super::layout::Set;
 use crate::{
     job::{Job, Thing},
-    ledger::{Entry, EntryId, Figure, Input, Ledger, Usual},
-    schema::{BlockId, Holes, KindId},
-    units::{Length, Ratio, Volume, whole_up},
+    schema::{Above, BlockId, Curve, Holes},
+    units::{Duration, Length, Ratio, Temperature, Volume, whole_up},
 };
 
 /// Taken when a resin does not say its waste: common practice, no source (10 to 50 % are seen in use).
 pub const USUAL_WASTE: f64 = 0.25;
+/// Taken when a cartridge does not say what is lost with each nozzle: 1 US fluid ounce; common practice, no source.
+pub const USUAL_PURGE: Volume = Volume::from_nm3(231 * 16_387_064_000_000_000_000_000 / 128);
+/// Taken when no step says how long a hole takes to be filled and its bar set, in minutes: common practice, no source.
+pub const USUAL_SET_MINUTES: f64 = 4.0;
+
+/// A time given by temperature, asked at one temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Asked {
+    /// Between the temperatures that are given, in a straight line between the two next to it.
+    Within(Duration),
+    /// Colder than the coldest that is given; the time at that one.
+    Colder(Duration),
+    /// Warmer than the warmest that is given; the time at that one.
+    Warmer(Duration),
+}
+
+/// Asks a curve at a temperature; none if it has no point.
+#[must_use]
+pub fn asked(curve: &[Curve<Above<Duration>, Temperature>], at: Temperature) -> Option<Asked> {
+    let mut points: Vec<(f64, Duration)> = curve.iter().map(|point| (point.at.deg_c(), point.value.0)).collect();
+    points.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let (coldest, warmest) = (points.first()?, points.last()?);
+    let at = at.deg_c();
+    // What two ways of writing one temperature differ by is no difference.
+    const SAME: f64 = 1e-9;
+    if at < coldest.0 - SAME {
+        return Some(Asked::Colder(coldest.1));
+    }
+    if at > warmest.0 + SAME {
+        return Some(Asked::Warmer(warmest.1));
+    }
+    let (low, high) =
+        points.iter().zip(points.iter().skip(1)).find(|(_, high)| at <= high.0).unwrap_or((warmest, warmest));
+    let share = if high.0 > low.0 { ((at - low.0) / (high.0 - low.0)).clamp(0.0, 1.0) } else { 0.0 };
+    let seconds = low.1.seconds() + (high.1.seconds() - low.1.seconds()) * share;
+    Some(Asked::Within(Duration::from_seconds(seconds)))
+}
 
 /// What fills the holes of one block.
 #[derive(Debug, Clone, Copy)]
@@ -28,19 +65,44 @@ pub struct Fill {
     pub waste: Ratio,
     /// The waste was not said.
     pub usual_waste: bool,
-    /// To be bought.
+    /// With waste, before what is lost with nozzles.
     pub wanted: Volume,
+    /// Lost with each nozzle.
+    pub purge: Volume,
+    /// That was not said.
+    pub usual_purge: bool,
+    /// Time to fill one hole and set its bar.
+    pub takes: Duration,
+    /// That was not said.
+    pub usual_takes: bool,
+    /// How long it can be worked on the warmest hour of the job; none if it cannot be told.
+    pub works: Option<Asked>,
+    /// Holes that are filled and set with one nozzle before it hardens; none if it cannot be told.
+    pub per_nozzle: Option<u64>,
+    /// Nozzles: one for each working time; one for each cartridge where that cannot be told.
+    pub nozzles: u64,
+    /// To be bought: with waste and what is lost with the nozzles.
+    pub order: Volume,
+    /// How long it cures on the coldest hour of the job; none if it cannot be told.
+    pub cures: Option<Asked>,
     /// No bar is set in these holes: they are filled whole.
     pub no_bar: bool,
-    /// The worked number of what is to be bought.
-    pub entry: Option<EntryId>,
 }
 
 impl Fill {
     /// Whole cartridges of this size.
     #[must_use]
     pub fn cartridges(&self, size: Volume) -> u64 {
-        whole_up(self.wanted.cubic_metres() / size.cubic_metres())
+        whole_up(self.order.cubic_metres() / size.cubic_metres())
+    }
+
+    /// How long the resin cures, where the job's temperatures lie between those given or are warmer, at the coldest.
+    #[must_use]
+    pub fn cure(&self) -> Option<Duration> {
+        match self.cures? {
+            Asked::Within(time) | Asked::Warmer(time) => Some(time),
+            Asked::Colder(_) => None,
+        }
     }
 }
 
@@ -52,45 +114,56 @@ pub fn annulus(bore: Length, bar: Length, depth: Length) -> Volume {
     Volume::round_cubic_metres(PI / 4.0 * (bore * bore - bar * bar).max(0.0) * depth)
 }
 
+/// How long the steps say it takes to set one bar, by the holes the bars go into.
+#[must_use]
+pub fn set_times(job: &Job) -> BTreeMap<BlockId, Duration> {
+    let mut times = BTreeMap::new();
+    for step in &job.steps {
+        let Some(takes) = step.say.takes.as_ref().filter(|takes| takes.each.is_some()) else { continue };
+        for work in step.say.work.0.iter().filter(|work| work.verb == "set") {
+            for thing in &work.things {
+                if let Some(holes) = job.bars_of(thing.value).and_then(|bars| bars.say.holes) {
+                    times.entry(holes.value.0).or_insert(takes.time.0);
+                }
+            }
+        }
+    }
+    times
+}
+
 /// What fills a block's holes; none if it says no resin, or one that could not be read. `bar` is the nominal diameter of
-/// the bars set in them.
-pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, ledger: &mut Ledger) -> Option<Fill> {
+/// the bars set in them, `takes` the time each takes, if a step says it.
+pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, takes: Option<Duration>) -> Option<Fill> {
     let resin = job.resin(holes.say.fill?.0)?;
     let each = annulus(set.wide, bar.unwrap_or(Length::ZERO), set.deep);
     let net = each * i64::try_from(set.count).unwrap_or(i64::MAX);
     let said = resin.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
     let wanted = Volume::round_cubic_metres(net.cubic_metres() * (1.0 + waste.fraction()));
-    let worked = ledger.enter(|| Entry {
-        name: format!("{}.resin-net", holes.name),
-        value: Figure::Volume(net),
-        formula: "pi / 4 * (bore^2 - bar^2) * depth * holes",
-        source: "nominal diameter: that of a plain bar of the same weight (ASTM A615)",
-        inputs: [
-            Input::typed("bore, depth", holes.said(KindId::Holes, "bore")),
-            Input::given("holes", Figure::Count(set.count), "as laid out"),
-        ]
-        .into_iter()
-        .chain(bar.map(|bar| Input::given("bar", Figure::Length(bar), "nominal diameter of the bars set in them")))
-        .collect(),
-    });
-    let entry = ledger.enter(|| Entry {
-        name: format!("{}.resin", holes.name),
-        value: Figure::Volume(wanted),
-        formula: "net * (1 + waste)",
-        source: "",
-        inputs: Input::worked("net", worked)
-            .into_iter()
-            .chain([match said {
-                Some(_) => Input::typed("waste", resin.said(KindId::Resin, "waste")),
-                None => {
-                    let value = Figure::Ratio(waste);
-                    let source = "common practice, no source";
-                    Input::usual("waste", Usual { clause: "resin.waste", value, source })
-                }
-            }])
-            .collect(),
-    });
+    let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
+    let ask = |curve: &Option<Vec<Curve<Above<Duration>, Temperature>>>, at: Option<Temperature>| {
+        curve.as_ref().and_then(|curve| asked(curve, at?))
+    };
+    let works = ask(&resin.say.works, air.map(|air| air.to));
+    let cures = ask(&resin.say.cures, air.map(|air| air.from));
+    let one = takes.unwrap_or(Duration::from_minutes(USUAL_SET_MINUTES));
+    let per_nozzle = match works {
+        // Warmer than any temperature given it hardens sooner: nobody says how soon.
+        Some(Asked::Within(time) | Asked::Colder(time)) => {
+            Some(((time.seconds() / one.seconds() + 1e-9).floor().max(1.0) as u64).max(1))
+        }
+        Some(Asked::Warmer(_)) | None => None,
+    };
+    let cartridge = resin.say.cartridge.as_ref();
+    let nozzles = match (per_nozzle, cartridge) {
+        _ if set.count == 0 => 0,
+        (Some(per), _) => set.count.div_ceil(per),
+        (None, Some(cartridge)) => whole_up(wanted.cubic_metres() / cartridge.holds.0.cubic_metres()).max(1),
+        (None, None) => 1,
+    };
+    let said_purge = cartridge.and_then(|cartridge| cartridge.purge).map(|purge| purge.0);
+    let purge = said_purge.unwrap_or(USUAL_PURGE);
+    let order = wanted + purge * i64::try_from(nozzles).unwrap_or(i64::MAX);
     Some(Fill {
         holes: holes.id,
         resin: resin.id,
@@ -99,7 +172,84 @@ pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, led
         waste,
         usual_waste: said.is_none(),
         wanted,
+        purge,
+        usual_purge: said_purge.is_none(),
+        takes: one,
+        usual_takes: takes.is_none(),
+        works,
+        per_nozzle,
+        nozzles,
+        order,
+        cures,
         no_bar: bar.is_none(),
-        entry,
     })
+}
+
+/// What is bought of one resin, for all holes of the job.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Order {
+    /// The resin.
+    pub resin: BlockId,
+    /// All of it: with waste and what is lost with nozzles.
+    pub volume: Volume,
+    /// Whole cartridges, if their size is known.
+    pub cartridges: Option<u64>,
+    /// Nozzles that are used up.
+    pub nozzles: u64,
+    /// Nozzles that come with the cartridges, if it is said.
+    pub packed: Option<u64>,
+}
+
+/// What is bought of each resin.
+#[must_use]
+pub fn orders(job: &Job, fills: &[Fill]) -> Vec<Order> {
+    let mut sums: BTreeMap<(&str, BlockId), (Volume, u64)> = BTreeMap::new();
+    for fill in fills {
+        let sum = sums.entry((job.name(fill.resin), fill.resin)).or_default();
+        sum.0 += fill.order;
+        sum.1 += fill.nozzles;
+    }
+    let each = sums.into_iter().map(|((_, id), (volume, nozzles))| {
+        let cartridge = job.resin(id).and_then(|resin| resin.say.cartridge.as_ref());
+        let cartridges = cartridge.map(|cartridge| whole_up(volume.cubic_metres() / cartridge.holds.0.cubic_metres()));
+        let with_each = cartridge.and_then(|cartridge| cartridge.nozzles).and_then(|with| u64::try_from(with.0).ok());
+        let packed = with_each.zip(cartridges).map(|(with, count)| with.saturating_mul(count));
+        Order { resin: id, volume, cartridges, nozzles, packed }
+    });
+    each.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn point(minutes: f64, deg_f: f64) -> Curve<Above<Duration>, Temperature> {
+        Curve { value: Above(Duration::from_minutes(minutes)), at: Temperature::from_deg_f(deg_f) }
+    }
+
+    #[test]
+    fn a_curve_is_asked_between_its_points_and_never_beyond() {
+        // Worked by hand: 66 degF is four fifths of the way from 50 to 70, 40 - 0.8 * 25 = 20 min.
+        let curve = [point(15.0, 70.0), point(40.0, 50.0)];
+        let at = |deg_f: f64| asked(&curve, Temperature::from_deg_f(deg_f));
+        let Some(Asked::Within(time)) = at(66.0) else { panic!("{:?}", at(66.0)) };
+        assert!((time.minutes() - 20.0).abs() < 1e-9);
+        for (deg_f, minutes) in [(70.0, 15.0), (50.0, 40.0)] {
+            let Some(Asked::Within(time)) = at(deg_f) else { panic!("{:?}", at(deg_f)) };
+            assert!((time.minutes() - minutes).abs() < 1e-9);
+        }
+        assert_eq!(at(49.0), Some(Asked::Colder(Duration::from_minutes(40.0))));
+        assert_eq!(at(71.0), Some(Asked::Warmer(Duration::from_minutes(15.0))));
+        assert_eq!(asked(&[], Temperature::from_deg_f(60.0)), None);
+        // Points in any order, and a single one.
+        assert_eq!(
+            asked(&[point(6.0, 70.0)], Temperature::from_deg_f(70.0)),
+            Some(Asked::Within(Duration::from_minutes(6.0)))
+        );
+    }
+
+    #[test]
+    fn the_usual_purge_is_a_fluid_ounce() {
+        assert!((USUAL_PURGE.cubic_inches() - 231.0 / 128.0).abs() < 1e-12);
+    }
 }

@@ -20,8 +20,8 @@ use crate::{
     language::{Limits, Loaded},
     problem::Problem,
     schema::{
-        Ask, Bars, BlockId, Clear, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour,
-        Remove, Resin, Section, Show, Slab, Steel, Step, Stock, Void, Wait, Wall, Wire,
+        Ask, Bars, BlockId, Clear, Crack, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts,
+        Pour, Remove, Resin, Section, Show, Slab, Steel, Step, Stock, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::System,
@@ -87,6 +87,7 @@ pub struct Job {
     pub grounds: Vec<Thing<Ground>>,
     pub slabs: Vec<Thing<Slab>>,
     pub clears: Vec<Thing<Clear>>,
+    pub cracks: Vec<Thing<Crack>>,
     pub removes: Vec<Thing<Remove>>,
     pub sections: Vec<Thing<Section>>,
     pub voids: Vec<Thing<Void>>,
@@ -164,7 +165,8 @@ macro_rules! finders {
 }
 
 finders! {
-    ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, remove removes Remove,
+    ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, clear clears Clear,
+    crack cracks Crack, remove removes Remove,
     section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, mix mixes Mix,
     resin resins Resin, steel steels Steel, step steps Step, look looks Look, wait waits Wait,
 }
@@ -245,6 +247,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Ground => take!(grounds, Ground),
         KindId::Slab => take!(slabs, Slab),
         KindId::Clear => take!(clears, Clear),
+        KindId::Crack => take!(cracks, Crack),
         KindId::Remove => take!(removes, Remove),
         KindId::Section => take!(sections, Section),
         KindId::Void => take!(voids, Void),

@@ -8,7 +8,7 @@ use super::{
 use crate::{
     language::{self, Clause, Tok, TokenKind, Tree},
     problem::{Problem, nearest},
-    schema::{BlockId, Field, KindId, Need, Parts, Said, Shape, Value},
+    schema::{BlockId, Field, KindId, Need, Parts, Said, Shape, Sign, Value},
     source::Span,
     units::Dimension,
 };
@@ -250,6 +250,13 @@ impl<'l> Desk<'l, '_> {
                 let condition = self.said(condition, &toks[at + 1..], toks[at].span);
                 Ok(Value::Many(vec![value?, condition?]))
             }
+            Shape::Levels => self.levels(toks, word),
+            Shape::Then(value, last) => {
+                let Some((end, before)) = toks.split_last() else { return self.nothing(word, "a value and a word") };
+                let value = self.said(value, before, word);
+                let last = self.said(last, std::slice::from_ref(end), word);
+                Ok(Value::Many(vec![value?, last?]))
+            }
             Shape::Hook => self.hook(toks, word),
             Shape::RowLevel => self.row_level(toks, word),
             Shape::Stretch => self.stretch(toks, word).map(Value::Stretch),
@@ -325,6 +332,15 @@ impl<'l> Desk<'l, '_> {
             return Err(Stop::Wait(node));
         }
         if whole { Ok(Value::Many(values)) } else { Err(Stop::Broken) }
+    }
+
+    /// A length, or two with `to` between.
+    fn levels(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let each = Shape::Quantity(Dimension::Length, Sign::Any);
+        if toks.iter().any(|tok| tok.is_word("to")) {
+            return self.range(&each, toks, word);
+        }
+        self.said(&each, toks, word).map(|one| Value::Many(vec![one]))
     }
 
     fn range(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {

@@ -18,6 +18,8 @@ pub struct Limits {
     pub parts: u64,
     /// Waits between steps that follow by themselves.
     pub waits: usize,
+    /// Pairs of bars, or of parts of them, compared along one wall.
+    pub pairs: u64,
     /// Findings shown in words.
     pub shown: usize,
 }
@@ -32,6 +34,7 @@ impl Default for Limits {
             includes: 10_000,
             parts: 1_000_000,
             waits: 1_000_000,
+            pairs: 20_000_000,
             shown: 100,
         }
     }
@@ -39,7 +42,7 @@ impl Default for Limits {
 
 impl Limits {
     /// The names that can be set, with what they bound.
-    pub const NAMES: [(&'static str, &'static str); 8] = [
+    pub const NAMES: [(&'static str, &'static str); 9] = [
         ("line", "bytes in one line"),
         ("word", "bytes in one word"),
         ("depth", "parentheses inside parentheses"),
@@ -47,6 +50,7 @@ impl Limits {
         ("includes", "included files in all"),
         ("parts", "holes, bars and the like made by one job"),
         ("waits", "waits between steps that follow by themselves"),
+        ("pairs", "pairs of bars, or of parts of them, compared along one wall"),
         ("shown", "findings shown in words"),
     ];
 
@@ -61,6 +65,7 @@ impl Limits {
                 "includes" => self.includes as u64,
                 "parts" => self.parts,
                 "waits" => self.waits as u64,
+                "pairs" => self.pairs,
                 _ => self.shown as u64,
             };
             (name, value, bounds)
@@ -78,6 +83,7 @@ impl Limits {
             "includes" => self.includes = size,
             "parts" => self.parts = value,
             "waits" => self.waits = size,
+            "pairs" => self.pairs = value,
             "shown" => self.shown = size,
             _ => return false,
         }

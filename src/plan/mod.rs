@@ -1,9 +1,11 @@
 //! The order of work: which step, look, wait and question comes before which, and why; what goes round in a circle, is
 //! hidden before it is done, or is done by no step. It knows no calendar and no words: it says what it finds as types.
 
+mod before;
 mod buried;
 mod graph;
 mod handled;
+mod numbers;
 mod waits;
 
 #[cfg(test)]
@@ -18,9 +20,11 @@ use crate::{
     units::Duration,
 };
 
+pub use before::{Rest, Unscanned};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};
+pub use numbers::enter;
 
 /// Why one waits for the other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -158,6 +162,12 @@ pub struct Plan {
     pub undone: Vec<Undone>,
     /// What no step does. Empty if a step could not be read, for it may do anything.
     pub unhandled: Vec<Unhandled>,
+    /// Old work drilled or broken that no step scans.
+    pub unscanned: Vec<Unscanned>,
+    /// Steps that drill or break old work before anyone was asked about lines, and where they name it.
+    pub unasked: Vec<(BlockId, Span)>,
+    /// How long set bars rest before they are loaded; empty where steps go round in a circle.
+    pub rests: Vec<Rest>,
     /// Bars that are handled by the wrong verb.
     pub misfits: Vec<Misfit>,
     /// What is done twice, of any verb.
@@ -184,6 +194,8 @@ pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>, most: usize) -> 
         unhandled: handled.unhandled(job),
         misfits: handled.misfits(job, &nodes),
         doubles: handled.doubles(&nodes),
+        unscanned: before::unscanned(job, &handled),
+        unasked: before::unasked(job, &nodes, &handled, &waits.arcs),
         durations: nodes.all().filter_map(|(_, id)| Some((id, lasts(job, id, pieces)?))).collect(),
         no_steps: job.steps.is_empty()
             && !job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Step))),
@@ -195,6 +207,9 @@ pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>, most: usize) -> 
             Ok(undone) => plan.undone.push(undone),
             Err(circle) => plan.circles.push(circle),
         }
+    }
+    if stuck.is_empty() {
+        plan.rests = before::rests(job, &nodes, &handled, &order, &waits.edges, most);
     }
     plan.edges = waits.edges;
     plan

@@ -3,6 +3,8 @@
 //! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
+mod numbers;
+
 use std::io::{self, Write};
 
 use serde::Serialize;
@@ -12,13 +14,14 @@ use crate::{
     buying::Line,
     compile::Compiled,
     concrete::classes_in_order,
-    holes::Level,
-    ledger::{Figure, Origin},
+    holes::{Level, Places},
     problem::{Fix, Problem},
     source::{Sources, Span},
     steel::Place,
     units::{Area, Length, Mass, System, Volume, show},
 };
+
+pub use numbers::why;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -173,7 +176,7 @@ struct JobTally<'c> {
     bars: Vec<BarsTally<'c>>,
     stock: Vec<StockTally<'c>>,
     buy: Vec<BuyTally<'c>>,
-    numbers: Vec<NumberTally<'c>>,
+    numbers: Vec<numbers::Number<'c>>,
 }
 
 #[derive(Serialize)]
@@ -258,6 +261,8 @@ struct FillTally<'c> {
     net: VolumeMeasure,
     waste: f64,
     wanted: VolumeMeasure,
+    order: VolumeMeasure,
+    nozzles: u64,
 }
 
 /// A row as a formula: places are `first + k * gap`, or listed.
@@ -275,6 +280,8 @@ struct RowTally {
     last: Measure,
     #[serde(skip_serializing_if = "Option::is_none")]
     gap: Option<Measure>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    places: Vec<Measure>,
 }
 
 #[derive(Serialize)]
@@ -348,34 +355,9 @@ struct BuyTally<'c> {
     #[serde(skip_serializing_if = "Option::is_none")]
     volume: Option<VolumeMeasure>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    nozzles: Option<u64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     weight: Option<MassMeasure>,
-}
-
-/// A worked number: its formula and what it was made from.
-#[derive(Serialize)]
-struct NumberTally<'c> {
-    name: &'c str,
-    shown: String,
-    formula: &'static str,
-    #[serde(skip_serializing_if = "str::is_empty")]
-    source: &'static str,
-    inputs: Vec<NumberInput<'c>>,
-}
-
-#[derive(Serialize)]
-struct NumberInput<'c> {
-    symbol: &'static str,
-    #[serde(flatten)]
-    from: NumberOrigin<'c>,
-}
-
-#[derive(Serialize)]
-#[serde(rename_all = "snake_case")]
-enum NumberOrigin<'c> {
-    Worked(&'c str),
-    Typed { at: Spot, text: &'c str },
-    Usual { clause: &'static str, shown: String, source: &'static str },
-    Given { shown: String, why: &'static str },
 }
 
 /// Writes the quantities of jobs.
@@ -423,23 +405,6 @@ impl Units {
 
     fn mass(self, mass: Mass) -> MassMeasure {
         MassMeasure { kg: rounded(mass.kg(), 6), shown: show::mass(mass, self.0).to_string() }
-    }
-
-    fn figure(self, figure: Figure) -> String {
-        match figure {
-            Figure::Length(length) => show::exact(length, self.0).to_string(),
-            Figure::Area(area) => show::area(area, self.0).to_string(),
-            Figure::Volume(volume) => show::volume(volume, self.0).to_string(),
-            Figure::Mass(mass) => show::mass(mass, self.0).to_string(),
-            Figure::Force(force) => show::force(force, self.0).to_string(),
-            Figure::Stress(stress) => show::stress(stress, self.0).to_string(),
-            Figure::Duration(time) => show::time(time).to_string(),
-            Figure::Temperature(temperature) => show::temperature(temperature, self.0).to_string(),
-            Figure::Angle(angle) => show::angle(angle).to_string(),
-            Figure::Ratio(ratio) => show::percent(ratio).to_string(),
-            Figure::Count(count) => count.to_string(),
-            Figure::Number(number) => show::decimal(number, 6).to_string(),
-        }
     }
 }
 
@@ -498,7 +463,7 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
             })
             .collect(),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
-        numbers: numbers(compiled, units),
+        numbers: numbers::all(compiled),
     }
 }
 
@@ -542,6 +507,8 @@ fn holes(compiled: &Compiled, units: Units) -> Vec<HolesTally<'_>> {
                 net: units.fluid(fill.net),
                 waste: rounded(fill.waste.fraction(), 9),
                 wanted: units.fluid(fill.wanted),
+                order: units.fluid(fill.order),
+                nozzles: fill.nozzles,
             }),
             rows: set
                 .rows
@@ -562,6 +529,10 @@ fn holes(compiled: &Compiled, units: Units) -> Vec<HolesTally<'_>> {
                         first: units.place(row.places.at(0)),
                         last: units.place(row.places.at(count.saturating_sub(1))),
                         gap: row.places.gap().map(|gap| units.length(gap)),
+                        places: match row.places {
+                            Places::Even { .. } => Vec::new(),
+                            _ => (0..count).map(|at| units.place(row.places.at(at))).collect(),
+                        },
                     }
                 })
                 .collect(),
@@ -628,15 +599,18 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
         length: None,
         longest: None,
         volume: None,
+        nozzles: None,
         weight: None,
     };
     match line {
         Line::Bags { mix, count, weight } => {
             BuyTally { weight: Some(units.mass(*weight)), ..bare(*mix, "bags", Some(*count)) }
         }
-        Line::Resin { resin, volume, cartridges } => {
-            BuyTally { volume: Some(units.fluid(*volume)), ..bare(*resin, "cartridges", *cartridges) }
-        }
+        Line::Resin { resin, volume, cartridges, nozzles, .. } => BuyTally {
+            volume: Some(units.fluid(*volume)),
+            nozzles: Some(*nozzles),
+            ..bare(*resin, "cartridges", *cartridges)
+        },
         Line::Bars { steel, pieces, length, longest, weight } => BuyTally {
             pieces: Some(*pieces),
             length: Some(units.cut(*length)),
@@ -645,38 +619,4 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             ..bare(*steel, "bars", None)
         },
     }
-}
-
-fn numbers(compiled: &Compiled, units: Units) -> Vec<NumberTally<'_>> {
-    let ledger = &compiled.works.ledger;
-    ledger
-        .entries()
-        .iter()
-        .map(|entry| NumberTally {
-            name: &entry.name,
-            shown: units.figure(entry.value),
-            formula: entry.formula,
-            source: entry.source,
-            inputs: entry
-                .inputs
-                .iter()
-                .filter_map(|input| {
-                    let from = match input.from {
-                        Origin::Worked(id) => NumberOrigin::Worked(&ledger.get(id)?.name),
-                        Origin::Typed(span) => NumberOrigin::Typed {
-                            at: spot(&compiled.sources, span, String::new()),
-                            text: compiled.sources.text(span),
-                        },
-                        Origin::Usual(usual) => NumberOrigin::Usual {
-                            clause: usual.clause,
-                            shown: units.figure(usual.value),
-                            source: usual.source,
-                        },
-                        Origin::Given(value, why) => NumberOrigin::Given { shown: units.figure(value), why },
-                    };
-                    Some(NumberInput { symbol: input.symbol, from })
-                })
-                .collect(),
-        })
-        .collect()
 }

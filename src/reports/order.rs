@@ -9,6 +9,7 @@ mod buy;
 mod card;
 mod holes;
 mod pour;
+mod sources;
 mod steel;
 mod steps;
 
@@ -37,6 +38,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     steps::hold_points(compiled, &mut paper);
     back::as_done(compiled, &mut paper);
     back::add(compiled, &mut paper);
+    sources::add(compiled, &mut paper);
     paper
 }
 

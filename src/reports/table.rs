@@ -46,31 +46,58 @@ pub struct Column {
     pub unit: Option<&'static str>,
     /// Where the cells stand.
     pub align: Align,
+    /// What its figures are.
+    pub figures: Figures,
+}
+
+/// What the figures of a column are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Figures {
+    /// It has none.
+    #[default]
+    None,
+    /// As they were written in the file, or running numbers: nothing is worked out.
+    Written,
+    /// Worked numbers: what follows the row's own name ([`Row::of`]) in the name of each, as `bags` in `wall.bags`; empty
+    /// where the row's name is the number's.
+    Worked(&'static str),
 }
 
 impl Column {
     /// A column of text, aligned left.
     #[must_use]
     pub fn text(key: &'static str, head: impl Into<String>) -> Column {
-        Column { key, head: head.into(), unit: None, align: Align::Left }
+        Column { key, head: head.into(), unit: None, align: Align::Left, figures: Figures::None }
     }
 
     /// A column of counts, aligned right.
     #[must_use]
     pub fn count(key: &'static str, head: impl Into<String>) -> Column {
-        Column { key, head: head.into(), unit: None, align: Align::Right }
+        Column { key, head: head.into(), unit: None, align: Align::Right, figures: Figures::None }
     }
 
     /// A column of figures, aligned right, whose raw numbers are in `unit`.
     #[must_use]
     pub fn figure(key: &'static str, head: impl Into<String>, unit: &'static str) -> Column {
-        Column { key, head: head.into(), unit: Some(unit), align: Align::Right }
+        Column { key, head: head.into(), unit: Some(unit), align: Align::Right, figures: Figures::None }
     }
 
     /// A column of boxes to tick or other marks, centred.
     #[must_use]
     pub fn mark(key: &'static str, head: impl Into<String>) -> Column {
-        Column { key, head: head.into(), unit: None, align: Align::Centre }
+        Column { key, head: head.into(), unit: None, align: Align::Centre, figures: Figures::None }
+    }
+
+    /// With figures that are written in the file, or running numbers.
+    #[must_use]
+    pub fn written(self) -> Column {
+        Column { figures: Figures::Written, ..self }
+    }
+
+    /// With figures that are worked numbers, by the last part of their names.
+    #[must_use]
+    pub fn number(self, quantity: &'static str) -> Column {
+        Column { figures: Figures::Worked(quantity), ..self }
     }
 }
 
@@ -197,6 +224,7 @@ pub struct Row {
     weight: Weight,
     text: String,
     cells: Vec<Kept>,
+    of: Range<usize>,
 }
 
 /// A cell as a row keeps it: the ends of its text in the row's buffer.
@@ -273,6 +301,20 @@ impl Row {
         self.cell(Kept::Empty)
     }
 
+    /// Says what its worked numbers belong to: how their names begin, as `wall`. It is not printed.
+    pub fn of(&mut self, name: impl fmt::Display) -> &mut Row {
+        self.of = self.keep(name);
+        self
+    }
+
+    /// The name of its worked number in this column, if it has one there.
+    #[must_use]
+    pub fn number(&self, column: &Column) -> Option<String> {
+        let Figures::Worked(quantity) = column.figures else { return None };
+        let of = self.text.get(self.of.clone()).filter(|of| !of.is_empty())?;
+        Some(if quantity.is_empty() { of.to_owned() } else { format!("{of}.{quantity}") })
+    }
+
     /// What the row stands for.
     #[must_use]
     pub fn weight(&self) -> Weight {
@@ -297,6 +339,7 @@ impl Row {
         self.weight = weight;
         self.text.clear();
         self.cells.clear();
+        self.of = 0..0;
     }
 
     fn keep(&mut self, text: impl fmt::Display) -> Range<usize> {

@@ -3,10 +3,10 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Curve, Hook, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing, Spots,
-        Stretch, Take, Target, Text, Unsigned, Value, Walk, Word, Work, names,
+        Above, BlockId, Curve, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
+        Spots, Stretch, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
-    words::{Base, CastSide, HookRule, Show, Stuff, Surroundings, Way},
+    words::{Base, CastSide, Direction, Exposure, HookRule, Show, Stuff, Surroundings, Topic, Wanted, Way},
 };
 use crate::units::{
     Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
@@ -60,6 +60,8 @@ names! {
     SectionName [Section],
     /// The name of a row of holes.
     HolesName [Holes],
+    /// The name of a thing that holes keep away from.
+    ObstacleName [Clear, Crack],
     /// The name of a bar size.
     SteelName [Steel],
     /// The name of what stock is of.
@@ -136,6 +138,13 @@ parts! {
         /// a leg with another thickness, and that thickness
         "on" on: Many<OnLeg<Above<Length>>>,
     }
+    /// How much concrete lies over the steel.
+    CoverWanted {
+        /// over all faces that are formed or left open
+        "" faces: Above<Length>,
+        /// over those cast against the ground; what the code asks for unless said
+        "ground" ground: Option<Above<Length>>,
+    }
     /// The levels of rows.
     Rows {
         /// levels of the rows on a face
@@ -169,6 +178,29 @@ parts! {
         "" wide: Above<Length>,
         /// its depth
         "by" deep: Said<Above<Length>>,
+    }
+    /// What holes are moved away from.
+    Avoid {
+        /// the things
+        "" things: Vec<Said<ObstacleName>>,
+        /// how much stays between the bore and what is kept clear
+        "by" by: Said<Unsigned<Length>>,
+    }
+    /// The drill's body, without its bit.
+    Drill {
+        /// its length
+        "" long: Above<Length>,
+        /// its width
+        "wide" wide: Option<Above<Length>>,
+    }
+    /// A cartridge of resin.
+    Cartridge {
+        /// what it holds
+        "" holds: Above<Volume>,
+        /// squeezed out and thrown away with each new nozzle; 1 fl-oz unless said
+        "purge" purge: Option<Unsigned<Volume>>,
+        /// how many nozzles come with it
+        "nozzles" nozzles: Option<Above<i64>>,
     }
     /// How long pieces may be.
     Pieces {
@@ -307,6 +339,8 @@ kinds! {
         "before" before: Option<Vec<Said<LaterName>>> = "before drill",
         /// The answer, and the day it was given.
         "answered" answered: Option<Answered> = r#"answered 2027-04-12 "no, repair""#,
+        /// What it is about, where a check looks for such a question.
+        "about" about: Option<Topic> = "about lines",
     } asks [] done []
 
     /// An old wall, seen from in front of its face: legs from left to right, a corner between each two. A corner after the
@@ -384,14 +418,33 @@ kinds! {
         "scan" May "look for steel, cables and pipes in it",
     ]
 
-    /// Something in or on the old work that is kept clear: anchor bolts, vents, pipes.
+    /// Something in or on the old work that is kept clear: anchor bolts, vents, pipes, old bars. It is written at places
+    /// (`on`) or along a stretch (`along`).
     "clear" Clear Clear (titled(Some(Need::One), Need::Maybe, "what it is")) {
-        /// Where, along the face.
-        "on" on: Spots = "on old.back at 2', 6', 9'-6\"",
-        /// At what level.
-        "height" height: Option<Length> = "height 23\"",
+        /// At which places of the face.
+        "on" on: Option<Spots> = "on old.back at 2', 6', 9'-6\"; radius 2\"",
+        /// Along which stretch, for what runs in or on the wall.
+        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 4\"; radius 1\"",
+        /// At what level, or from which level to which; at every level unless said.
+        "height" height: Option<Levels> = "on old.back at 8'; height 0 to 20\"; radius 2\"",
+        /// For what lies in a floor or a top: how far out of the face, or from where to where.
+        "offset" offset: Option<Levels> = "along old.back 1' to 9'; offset 14\"; radius 1\"",
         /// How far around it nothing may come.
-        "radius" radius: Above<Length> = "radius 2\"",
+        "radius" radius: Above<Length> = "on old.back at 8'; radius 2\"",
+    } asks [] done []
+
+    /// A crack in the old work.
+    "crack" Crack Crack (NAMED) {
+        /// At which places of the face, for one that runs up and down.
+        "on" on: Option<Spots> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
+        /// Along which stretch, for one that runs along the wall.
+        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 10\"; gap 1/16\"",
+        /// At what level, or from which level to which.
+        "height" height: Said<Levels> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
+        /// How wide it stands open.
+        "gap" gap: Above<Length> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
+        /// It goes through to the other side.
+        "through" through: Option<()> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"; through",
     } asks [] done []
 
     /// A strip of a slab that is broken out and carted off.
@@ -420,6 +473,12 @@ kinds! {
         "base" base: Option<Base> = "base soil",
         /// What its outer side is cast against; `form` unless said.
         "side" side: Option<CastSide> = "side earth",
+        /// What its faces meet later on; from `place` and `ground` unless said.
+        "exposure" exposure: Option<Exposure> = "exposure weather",
+        /// The cover wanted over its steel, where it is to be other than the code's least.
+        "cover" cover: Option<CoverWanted> = "cover 2\", ground 3\"",
+        /// Steel a rule asks for here, if one does; without it the papers state what there is.
+        "steel" steel: Option<Wanted> = "steel wall",
     } asks [
         "thick" Length "its thickness, or the first it has" false,
         "bottom" Length "level of its bottom" false,
@@ -458,6 +517,12 @@ kinds! {
         "space" space: Spacing = "space at most 14\"",
         /// Width and depth of each hole.
         "bore" bore: Bore = "bore 5/8\" by 6\"",
+        /// What they are moved away from, along the wall.
+        "avoid" avoid: Many<Avoid> = "avoid bolt by 3\"",
+        /// How their axis leans from square to the surface, and which way they go; square unless said.
+        "tilt" tilt: Option<Said<Then<Above<Angle>, Direction>>> = "tilt 15 deg down",
+        /// The drill's body, which needs room before the mouth: 14 in long and 4 in wide unless said.
+        "drill" drill: Option<Drill> = "drill 12\", wide 3\"",
         /// The resin they are filled with.
         "fill" fill: Option<ResinName> = "fill resin",
     } asks [
@@ -539,8 +604,8 @@ kinds! {
 
     /// A resin that holds bars in holes.
     "resin" Resin Resin (NAMED) {
-        /// What a cartridge holds.
-        "cartridge" cartridge: Option<Above<Volume>> = "cartridge 22 fl-oz",
+        /// What a cartridge holds, what is lost with each nozzle, and the nozzles that come with it.
+        "cartridge" cartridge: Option<Cartridge> = "cartridge 22 fl-oz, purge 1 fl-oz, nozzles 2",
         /// What is squeezed out, spilt or over: 25% unless said.
         "waste" waste: Option<Unsigned<Ratio>> = "waste 25%",
         /// How long it can be worked, by temperature.

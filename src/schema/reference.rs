@@ -50,9 +50,13 @@ const CHAPTERS: [(Chapter, &str); 7] = [
 fn chapter(kind: KindId) -> Chapter {
     match kind {
         KindId::Job | KindId::Include | KindId::Let | KindId::Ask => Chapter::Job,
-        KindId::Wall | KindId::Line | KindId::Footing | KindId::Ground | KindId::Slab | KindId::Clear => {
-            Chapter::Standing
-        }
+        KindId::Wall
+        | KindId::Line
+        | KindId::Footing
+        | KindId::Ground
+        | KindId::Slab
+        | KindId::Clear
+        | KindId::Crack => Chapter::Standing,
         KindId::Remove => Chapter::Away,
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Pour => Chapter::New,
         KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire => {

@@ -43,6 +43,10 @@ pub enum Shape {
     Named(&'static Shape),
     /// `A at B`: a value at a condition.
     At(&'static Shape, &'static Shape),
+    /// One level, or `A to B`, the lower first.
+    Levels,
+    /// A value, then a word of a closed list.
+    Then(&'static Shape, &'static Shape),
     /// Where something runs: legs, parts of legs, sections.
     Stretch,
     /// Places on legs.
@@ -183,6 +187,7 @@ pub enum KindId {
     Ground,
     Slab,
     Clear,
+    Crack,
     Remove,
     Section,
     Void,
@@ -212,6 +217,8 @@ impl KindId {
     #[must_use]
     pub fn excluded(self) -> &'static [(&'static str, &'static str)] {
         match self {
+            KindId::Clear => &[("on", "along"), ("height", "offset")],
+            KindId::Crack => &[("on", "along")],
             KindId::Section => &[("thick", "offset")],
             KindId::Bars => &[("in", "along"), ("rows", "space")],
             KindId::Lumber => &[("size", "sheet")],

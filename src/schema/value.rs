@@ -83,6 +83,17 @@ pub enum StretchPart {
     },
 }
 
+impl StretchPart {
+    /// Whether it names this leg, or all of its wall.
+    #[must_use]
+    pub fn names(&self, leg: LegRef) -> bool {
+        match *self {
+            StretchPart::All(block) => block == leg.wall,
+            StretchPart::Legs { from, to, .. } => from.wall == leg.wall && (from.leg..=to.leg).contains(&leg.leg),
+        }
+    }
+}
+
 /// Where something runs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stretch(pub Vec<Said<StretchPart>>);
@@ -375,6 +386,47 @@ impl<V: Take> Take for Range<V> {
         let Value::Many(values) = said.value else { return None };
         let mut values = values.into_iter();
         Some(Range { from: V::take(values.next()?)?, to: V::take(values.next()?)? })
+    }
+}
+
+/// One level, or from one to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Levels {
+    /// The lower.
+    pub from: Length,
+    /// The upper; the same where there is one.
+    pub to: Length,
+}
+
+impl Take for Levels {
+    const SHAPE: Shape = Shape::Levels;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        let from = Length::take(values.next()?)?;
+        let to = match values.next() {
+            Some(value) => Length::take(value)?,
+            None => from,
+        };
+        Some(Levels { from, to })
+    }
+}
+
+/// A value, then a word of a closed list, as in `15 deg down`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Then<V, W> {
+    /// The value.
+    pub value: V,
+    /// The word.
+    pub word: W,
+}
+
+impl<V: Take, W: Take> Take for Then<V, W> {
+    const SHAPE: Shape = Shape::Then(&V::SHAPE, &W::SHAPE);
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let mut values = values.into_iter();
+        Some(Then { value: V::take(values.next()?)?, word: W::take(values.next()?)? })
     }
 }
 

@@ -71,6 +71,12 @@ words! {
         "rubble" Rubble,
     }
 
+    /// What a question is about, where a check looks for it.
+    Topic {
+        /// Cables, pipes and heating tubes in what is drilled, sawn or broken.
+        "lines" Lines,
+    }
+
     /// What new concrete rests on.
     Base {
         /// Undisturbed soil.
@@ -87,6 +93,24 @@ words! {
         "form" Form,
         /// The side of a trench.
         "earth" Earth,
+    }
+
+    /// What the faces of new concrete meet once the forms are off.
+    Exposure {
+        /// Neither weather nor ground.
+        "dry" Dry,
+        /// Rain, snow, frost.
+        "weather" Weather,
+        /// Ground filled in against them.
+        "ground" Ground,
+    }
+
+    /// Steel a rule asks for, where one does.
+    Wanted {
+        /// Against cracks from shrinkage and temperature, as in a slab: ACI 318-19 24.4.
+        "shrinkage" Shrinkage,
+        /// As in a wall that carries: ACI 318-19 11.6 and 11.7.
+        "wall" Wall,
     }
 
     /// Whose rules hooks and bends follow.

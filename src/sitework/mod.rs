@@ -1,10 +1,14 @@
 //! What is taken away before anything is added: strips of slab broken out, and what they amount to.
 
+mod numbers;
+
 use crate::{
     concrete::{Piece, Removed, Solids},
     schema::BlockId,
     units::{Area, Length, Volume},
 };
+
+pub use numbers::enter;
 
 /// A strip of slab that is broken out.
 #[derive(Debug, Clone, PartialEq, Eq)]

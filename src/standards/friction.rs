@@ -293,6 +293,39 @@ mod tests {
     }
 
     #[test]
+    fn every_row_of_the_limit() {
+        // Stress over the contact, in the edition's own unit: 0.2 f'c first, the middle term, then the round figure.
+        let psi = |surface, fc| {
+            let fc = Stress::from_psi(fc);
+            let joint = Joint { old: fc, new: fc, ..joint(surface) };
+            (joint.limit().unwrap().value / joint.contact).psi()
+        };
+        for (fc, expected) in [(2500.0, 500.0), (5000.0, 880.0), (15_000.0, 1600.0)] {
+            printed(psi(Surface::Roughened, fc), expected, 6);
+            printed(psi(Surface::Monolithic, fc), expected, 6);
+        }
+        for (fc, expected) in [(2500.0, 500.0), (5000.0, 800.0)] {
+            printed(psi(Surface::Plain, fc), expected, 6);
+            printed(psi(Surface::Steel, fc), expected, 6);
+        }
+        let mpa = |surface, fc| {
+            let fc = Stress::from_mpa(fc);
+            let joint = Joint { system: System::Metric, old: fc, new: fc, ..joint(surface) };
+            (joint.limit().unwrap().value / joint.contact).mpa()
+        };
+        for (fc, expected) in [(20.0, 4.0), (40.0, 6.5), (100.0, 11.0)] {
+            printed(mpa(Surface::Roughened, fc), expected, 6);
+        }
+        for (fc, expected) in [(20.0, 4.0), (40.0, 5.5)] {
+            printed(mpa(Surface::Plain, fc), expected, 6);
+        }
+        // Lightweight concrete takes the lower row, however rough.
+        let fc = Stress::from_psi(5000.0);
+        let light = Joint { weight: ConcreteWeight::Light, old: fc, new: fc, ..joint(Surface::Roughened) };
+        printed((light.limit().unwrap().value / light.contact).psi(), 800.0, 6);
+    }
+
+    #[test]
     fn strong_steel_counts_to_60_000_psi_and_lightweight_concrete_for_less() {
         let strong = Joint { fy: Stress::from_psi(80_000.0), ..joint(Surface::Roughened) };
         printed(strong.nominal().unwrap().value.lbf(), 48_000.0, 0);

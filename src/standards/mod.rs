@@ -8,7 +8,7 @@
 //! detailing, and no structural design.
 //!
 //! Where a standard has an inch-pound and an SI edition, the two are two sets of round figures, not a conversion:
-//! functions that need to know take a [`System`](crate::units::System).
+//! functions that need to know take a [`System`].
 
 pub mod anchors;
 pub mod basis;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{
     lap_rule::Lap,
     laps::Layout,
-    long::{LongRow, USUAL_ENDS},
+    long::LongRow,
     shape::{Shape, Steel, steel},
 };
 use crate::{
@@ -13,7 +13,6 @@ use crate::{
     geometry::BendRefusal,
     holes::{Level, Row, RowTrouble, Set, Spaced, stretches},
     job::{Job, Thing},
-    ledger::{Entry, Figure, Input, Ledger, Usual},
     schema::{Bars, BlockId, KindId},
     source::Span,
     units::{Length, Mass},
@@ -135,7 +134,6 @@ pub fn bars(
     bars: &Thing<Bars>,
     limit: u64,
     cost: &dyn Fn(&Layout) -> i64,
-    ledger: &mut Ledger,
     troubles: &mut Vec<BarTrouble>,
 ) -> Option<BarsMade> {
     let steel = steel(job, bars.say.size.0)?;
@@ -165,7 +163,7 @@ pub fn bars(
     let count = groups.iter().map(|group| group.count).sum();
     let length = groups.iter().map(|group| group.shape.cut * i64::try_from(group.count).unwrap_or(i64::MAX)).sum();
     let is_long = groups.iter().any(|group| matches!(group.place, Place::Long { .. }));
-    let made = BarsMade {
+    Some(BarsMade {
         id: bars.id,
         steel,
         count,
@@ -176,9 +174,7 @@ pub fn bars(
         usual_tails: maker.usual_tails,
         rows: maker.rows,
         groups,
-    };
-    enter(ledger, job, bars, &made);
-    Some(made)
+    })
 }
 
 /// Gives marks: bars of one size and shape have one mark. Marks run by size, then from long to short, and do not depend on
@@ -338,37 +334,4 @@ impl Maker<'_> {
             BendRefusal::TurnTooSharp { .. } | BendRefusal::Empty | BendRefusal::NoBend => BarTrouble::TurnsBack { at },
         });
     }
-}
-
-fn enter(ledger: &mut Ledger, job: &Job, bars: &Thing<Bars>, made: &BarsMade) {
-    let typed = |clause: &'static str| Input::typed(clause, bars.said(KindId::Bars, clause));
-    let ends = made.usual_ends.then_some(Input::usual(
-        "ends",
-        Usual {
-            clause: "bars.ends",
-            value: Figure::Length(USUAL_ENDS),
-            source: "common practice for formed faces, no source",
-        },
-    ));
-    let length = ledger.enter(|| Entry {
-        name: format!("{}.length", bars.name),
-        value: Figure::Length(made.length),
-        formula: "sum of the cut lengths: legs out to out less 2 (r + d) tan(a / 2) - (r + d / 2) a for each bend of a",
-        source: "centre line of straights and arcs",
-        inputs: match bars.say.holes {
-            Some(_) => vec![typed("in"), typed("out")],
-            None => [typed("along"), typed("size")].into_iter().chain(ends).collect(),
-        },
-    });
-    let Some(steel) = job.steel(made.steel.id) else { return };
-    ledger.enter(|| Entry {
-        name: format!("{}.weight", bars.name),
-        value: Figure::Mass(made.weight),
-        formula: "length * weight per length",
-        source: "",
-        inputs: Input::worked("length", length)
-            .into_iter()
-            .chain([Input::typed("weight per length", steel.said(KindId::Steel, "weight"))])
-            .collect(),
-    });
 }

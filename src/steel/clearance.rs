@@ -35,11 +35,11 @@ const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
 /// Bars that differ by less than this in direction are parallel, and are to be spaced.
 const PARALLEL_DEGREES: f64 = 15.0;
 
+/// So many pairs that run into each other are counted along one wall, and no more.
+const COUNTED: usize = 10_000;
+
 /// Nearer than this, in nanometres, an axis passes through a face.
 const THROUGH: f64 = 1000.0;
-
-/// How many pairs of bars (or parts of them) on one wall are looked at: less than a second's work.
-const PAIRS_AT_MOST: u64 = 20_000_000;
 
 /// A bar among those of its block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -80,8 +80,10 @@ pub struct Cover {
     pub class: Class,
     /// From the bar's surface to the face.
     pub clear: Length,
-    /// Where.
+    /// Where on the bar.
     pub at: JobPlace,
+    /// Where on the face, as seen from the same leg.
+    pub to: JobPlace,
 }
 
 /// Two bars, and how near they come.
@@ -93,8 +95,10 @@ pub struct Near {
     pub second: BarAt,
     /// From surface to surface; less than nothing where they would run into each other.
     pub clear: Length,
-    /// Where.
+    /// Where on the first.
     pub at: JobPlace,
+    /// Where on the other, as seen from the same leg.
+    pub to: JobPlace,
     /// How many pairs of bars of the two blocks run into each other; of parallel bars they are not counted.
     pub pairs: u64,
 }
@@ -134,11 +138,13 @@ struct Scene {
     segments: Vec<Segment>,
     /// The bar each segment belongs to.
     owners: Vec<u32>,
+    /// The groups of a block whose bars are lapped with each other: they lie side by side on purpose.
+    lapped: BTreeSet<(BlockId, u32, u32)>,
     /// Where dowels leave their holes, by bar.
     mouths: BTreeMap<u32, [f64; 3]>,
 }
 
-/// Finds what is near what.
+/// Finds what is near what. Along one wall `most` pairs of bars, or of parts of them, are compared.
 #[must_use]
 pub fn clearances(
     job: &Job,
@@ -147,6 +153,7 @@ pub fn clearances(
     solids: &Solids,
     sets: &BTreeMap<BlockId, Set>,
     all: &[BarsMade],
+    most: u64,
 ) -> Clearances {
     let mut scenes: BTreeMap<BlockId, Scene> = BTreeMap::new();
     for made in all {
@@ -155,7 +162,11 @@ pub fn clearances(
             for line in lines(made, group, set, standing) {
                 let Some(leg) = standing.leg_ref(line.on) else { continue };
                 let deep = set.map_or(Length::ZERO, |set| set.deep);
-                scenes.entry(leg.wall).or_default().take_in(made, number, &line, deep);
+                let scene = scenes.entry(leg.wall).or_default();
+                scene
+                    .lapped
+                    .extend(group.lapped_with.iter().map(|with| (made.id, number.min(*with), number.max(*with))));
+                scene.take_in(made, number, &line, deep);
             }
         }
     }
@@ -163,7 +174,7 @@ pub fn clearances(
     let stone = job.mixes.iter().filter_map(|mix| mix.say.stone).map(|stone| stone.0).max().unwrap_or_default();
     for (wall, scene) in &scenes {
         scene.against_faces(*wall, standing, sections, solids, &mut out);
-        scene.against_each_other(*wall, standing, stone, &mut out);
+        scene.against_each_other(*wall, standing, (stone, most), &mut out);
     }
     out
 }
@@ -240,7 +251,8 @@ impl Scene {
         });
         for ((_, section, class), (clear, bar, nearest)) in least {
             let Some(at) = job_place(standing, bar.on, nearest.on_first) else { continue };
-            out.covers.push(Cover { bar, section, class, clear: Length::round_nm(clear), at });
+            let Some(to) = from_leg(standing, at.on, nearest.on_second) else { continue };
+            out.covers.push(Cover { bar, section, class, clear: Length::round_nm(clear), at, to });
         }
         self.outside(standing, sections, &here, &leaves, out);
     }
@@ -275,7 +287,13 @@ impl Scene {
         out.outside.extend(by_block.into_values());
     }
 
-    fn against_each_other(&self, wall: BlockId, standing: &Standing, stone: Length, out: &mut Clearances) {
+    fn against_each_other(
+        &self,
+        wall: BlockId,
+        standing: &Standing,
+        (stone, most): (Length, u64),
+        out: &mut Clearances,
+    ) {
         let thickest = self.bars.iter().map(|(_, radius)| radius * 2.0).fold(0.0, f64::max);
         // No rule for clear spacing asks for more than an inch, a diameter, or four thirds of the largest stone.
         let asked = (Length::INCH.nm() as f64).max(thickest).max(stone.nm() as f64 * 4.0 / 3.0);
@@ -283,24 +301,32 @@ impl Scene {
         let gives = GIVES.nm() as f64;
         let (mut parallel, mut clashes) = (BTreeMap::new(), BTreeMap::new());
         let mut clashing = BTreeSet::new();
-        let enough = near_of_others(&self.segments, &self.owners, reach, PAIRS_AT_MOST, |a, b, nearest| {
+        let enough = near_of_others(&self.segments, &self.owners, reach, most, |a, b, nearest| {
             let (Some((one, first, r)), Some((two, second, s))) = (self.bar(a), self.bar(b)) else { return };
-            let clear = nearest.distance - r - s;
-            let runs_into = clear < -gives;
-            let abreast = match (self.segments.get(a as usize), self.segments.get(b as usize)) {
-                (Some(u), Some(v)) => abreast(u, v, &nearest),
-                _ => false,
-            };
-            if !(runs_into || abreast) || clear > asked {
+            let pair = (first.group.min(second.group), first.group.max(second.group));
+            if first.bars == second.bars && self.lapped.contains(&(first.bars, pair.0, pair.1)) {
                 return;
             }
-            let place = if second < first { nearest.on_second } else { nearest.on_first };
+            let clear = nearest.distance - r - s;
+            let runs_into = clear < -gives;
+            let (Some(u), Some(v)) = (self.segments.get(a as usize), self.segments.get(b as usize)) else { return };
+            if !(runs_into || abreast(u, v, &nearest)) || clear > asked {
+                return;
+            }
+            let (place, other) = match second < first {
+                true => (nearest.on_second, nearest.on_first),
+                false => (nearest.on_first, nearest.on_second),
+            };
+            // Where axes meet, the way out is square to both.
+            let other = if nearest.distance < THROUGH { square(u, v, place) } else { other };
             let (first, second) = (first.min(second), first.max(second));
             let Some(at) = job_place(standing, first.on, place) else { return };
-            let near = Near { first, second, clear: Length::round_nm(clear), at, pairs: 0 };
+            let Some(to) = from_leg(standing, at.on, other) else { return };
+            let near = Near { first, second, clear: Length::round_nm(clear), at, to, pairs: 0 };
             let into = if runs_into { &mut clashes } else { &mut parallel };
             let kept: &mut Near = into.entry((first.bars, second.bars)).or_insert(near);
-            let pairs = kept.pairs + u64::from(runs_into && clashing.insert((one.min(two), one.max(two))));
+            let new = runs_into && clashing.len() < COUNTED && clashing.insert((one.min(two), one.max(two)));
+            let pairs = kept.pairs + u64::from(new);
             let key = |near: &Near| (near.clear, near.first, near.second, near.at);
             if key(&near) < key(kept) {
                 *kept = near;
@@ -308,7 +334,9 @@ impl Scene {
             kept.pairs = pairs;
         });
         if !enough {
+            // What lies over each other by the thousand is one slip, told once.
             out.crowded.push(wall);
+            return;
         }
         out.parallel.extend(parallel.into_values());
         out.clashes.extend(clashes.into_values());
@@ -325,13 +353,16 @@ fn drawn(from: [f64; 3], to: [f64; 3], by: f64) -> [f64; 3] {
     [ax + wx * share, ay + wy * share, az + wz * share]
 }
 
+fn way([ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3]) -> [f64; 3] {
+    [bx - ax, by - ay, bz - az]
+}
+
+fn dot([ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3]) -> f64 {
+    ax * bx + ay * by + az * bz
+}
+
 /// Whether two bars run side by side: within 15 degrees of parallel, and nearest to each other across, not end to end.
 fn abreast(u: &Segment, v: &Segment, nearest: &Nearest) -> bool {
-    let way = |from: [f64; 3], to: [f64; 3]| {
-        let ([ax, ay, az], [bx, by, bz]) = (from, to);
-        [bx - ax, by - ay, bz - az]
-    };
-    let dot = |[ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3]| ax * bx + ay * by + az * bz;
     let (u, v) = (way(u.from, u.to), way(v.from, v.to));
     let across = way(nearest.on_first, nearest.on_second);
     let is_along = |one: [f64; 3], other: [f64; 3], degrees: f64| {
@@ -339,6 +370,16 @@ fn abreast(u: &Segment, v: &Segment, nearest: &Nearest) -> bool {
         size > 0.0 && dot(one, other).abs() >= size * degrees.to_radians().cos()
     };
     is_along(u, v, PARALLEL_DEGREES) && !is_along(u, across, 45.0)
+}
+
+/// A place just off this one, square to two segments; this one, if they are parallel.
+fn square(u: &Segment, v: &Segment, [x, y, z]: [f64; 3]) -> [f64; 3] {
+    let ([ux, uy, uz], [vx, vy, vz]) = (way(u.from, u.to), way(v.from, v.to));
+    let normal = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    let size = dot(normal, normal).sqrt();
+    let step = if size > 0.0 { THROUGH / 2.0 / size } else { 0.0 };
+    let [nx, ny, nz] = normal;
+    [x + nx * step, y + ny * step, z + nz * step]
 }
 
 /// Whether a place lies in the concrete of some section here, and in no void.
@@ -359,17 +400,21 @@ fn inside(sections: &Sections, here: &[&Placed], [x, y, height]: [f64; 3]) -> bo
 /// A place measured from the leg of the old face it is nearest to, among the legs of one chain.
 fn job_place(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
     let chain = standing.chain(on)?;
-    let mut best: Option<(f64, JobPlace)> = None;
+    let mut best: Option<(f64, u16)> = None;
     for leg in 0..chain.run.legs().len() {
         let (station, offset) = chain.run.frame(leg)?.local(Point::new(x, y));
         let length = chain.run.length(leg).nm() as f64;
-        let past = (station - station.clamp(0.0, length)).abs();
-        let far = past.hypot(offset);
+        let far = (station - station.clamp(0.0, length)).hypot(offset);
         if best.as_ref().is_none_or(|(least, _)| far < *least) {
-            let on = LegAt { leg: u16::try_from(leg).ok()?, ..on };
-            let (station, offset) = (Length::round_nm(station), Length::round_nm(offset));
-            best = Some((far, JobPlace { on, station, offset, height: Length::round_nm(height) }));
+            best = Some((far, u16::try_from(leg).ok()?));
         }
     }
-    best.map(|(_, place)| place)
+    from_leg(standing, LegAt { leg: best?.1, ..on }, [x, y, height])
+}
+
+/// A place measured from a leg of the old face.
+fn from_leg(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
+    let (station, offset) = standing.chain(on)?.run.frame(on.leg as usize)?.local(Point::new(x, y));
+    let [station, offset, height] = [station, offset, height].map(Length::round_nm);
+    Some(JobPlace { on, station, offset, height })
 }

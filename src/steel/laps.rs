@@ -160,8 +160,8 @@ impl<'w> Line<'w> {
             return None;
         }
         for end in ends.iter().copied().chain([self.length]) {
-            let longer = end - from > lap || (ends.is_empty() && !ring);
-            let fits = longer && end <= self.length && self.cut(from, end) <= self.rule.most.nm();
+            let whole = ends.is_empty();
+            let fits = (whole || end - from > lap) && end <= self.length && self.cut(from, end) <= self.rule.most.nm();
             // The laps at the two ends of a piece do not meet, and each lies on one straight.
             let apart = end - from > 2 * lap || (!ring && (spans.is_empty() || end == self.length));
             let straight = end == self.length || self.end_before(end) == end;

@@ -234,6 +234,7 @@ struct Draft {
 
 /// How many pieces a bar of this length comes to at the least, where each is the longest; 0 where none is longer than its lap.
 fn pieces_at_least(length: Length, rule: Rule) -> u64 {
+    // Pieces no longer than their laps get nowhere: there is no room, however many they are.
     let gain = (rule.most - rule.lap).nm();
     if gain <= 0 {
         return 0;

@@ -1,6 +1,6 @@
 //! Whether each bar can be brought to its place: past the bars that were placed before it, and the old wall.
 //!
-//! A bar is pulled back out in a straight line: straight out from a leg of the old face it lies along, up, or along its longest part either way; a
+//! A bar is pulled back out in a straight line: straight out from the old face, up, or along its longest part either way; a
 //! dowel along itself out of its hole. Each of its straights (and chords of its arcs) sweeps a parallelogram, which is
 //! exact, and nothing that is there already may come nearer to it than the two radii, less the little that bars give. What
 //! is too near where it lies is no matter of bringing it there, and is left to the clearances. Walls are not placed to each
@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 
 use super::{
-    bars::{BarsMade, Group, Place},
+    bars::{BarsMade, Place},
     clearance::BarAt,
     lines::{Line, lines},
 };
@@ -33,9 +33,6 @@ const GIVES: f64 = Length::INCH.nm() as f64 / 16.0;
 
 /// How many times parts of two bars on one wall are held against each other: some seconds' work.
 const LOOKS_AT_MOST: u64 = 5_000_000;
-
-/// Of a bar round many corners so many legs are tried.
-const LEGS_AT_MOST: usize = 8;
 
 /// Bars that cannot go in for the same reason.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,8 +60,6 @@ struct Bar {
     rank: usize,
     radius: f64,
     dowel: bool,
-    /// Straight out from each leg of the old face it lies along.
-    outwards: Vec<[f64; 3]>,
     segments: Vec<Segment>,
 }
 
@@ -89,15 +84,10 @@ pub fn ways_in(
         let Some(rank) = rank.get(&made.id) else { continue };
         let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
         for (number, group) in (0..).zip(&made.groups) {
+            let dowel = matches!(group.place, Place::Holes(_));
             for line in lines(made, group, set, standing) {
                 let Some(leg) = standing.leg_ref(line.on) else { continue };
-                scenes.entry(leg.wall).or_default().push(bar(
-                    made,
-                    number,
-                    *rank,
-                    outwards(group, &line, standing),
-                    &line,
-                ));
+                scenes.entry(leg.wall).or_default().push(bar(made, number, *rank, dowel, &line));
             }
         }
     }
@@ -109,37 +99,14 @@ pub fn ways_in(
     out
 }
 
-fn bar(made: &BarsMade, group: u32, rank: usize, outwards: Vec<[f64; 3]>, line: &Line) -> Bar {
+fn bar(made: &BarsMade, group: u32, rank: usize, dowel: bool, line: &Line) -> Bar {
     Bar {
         at: BarAt { bars: made.id, group, number: line.number, on: line.on, station: line.station },
         rank,
         radius: made.steel.diameter.nm() as f64 / 2.0,
-        dowel: outwards.is_empty(),
-        outwards,
+        dowel,
         segments: line.walk.segments(ARC),
     }
-}
-
-/// Straight out from the face of each leg a bar lies along, the first few; nothing for a dowel, which follows its hole.
-fn outwards(group: &Group, line: &Line, standing: &Standing) -> Vec<[f64; 3]> {
-    let last = match group.place {
-        Place::Holes(_) => return Vec::new(),
-        Place::Long { to, .. } => to.0,
-        Place::Side(_) => line.on,
-    };
-    let mut out: Vec<[f64; 3]> = Vec::new();
-    let mut on = line.on;
-    for _ in 0..LEGS_AT_MOST {
-        if let Some(frame) = standing.chain(on).and_then(|chain| chain.run.frame(usize::from(on.leg))) {
-            let outward = frame.outward();
-            out.push([outward.x, outward.y, 0.0]);
-        }
-        match standing.next_leg(on) {
-            Some(next) if on != last => on = next,
-            _ => break,
-        }
-    }
-    out
 }
 
 struct Scene {
@@ -152,6 +119,9 @@ struct Scene {
     thickest: f64,
     looks_left: u64,
 }
+
+/// Of a wall of many legs only the first faces are tried.
+const FACES_AT_MOST: usize = 16;
 
 /// What stands in one way out.
 enum Met {
@@ -191,7 +161,7 @@ impl Scene {
             let (own, dowel, on) = (bar.at, bar.dowel, bar.at.on);
             let mut in_the_way = None;
             let mut free = false;
-            for way in ways(bar) {
+            for way in ways(bar, standing) {
                 match self.met(at, way, standing, on, dowel) {
                     Some(Met::Nothing) => {
                         free = true;
@@ -281,7 +251,7 @@ impl Scene {
 }
 
 /// The ways a bar may be pulled out, the plainest first.
-fn ways(bar: &Bar) -> Vec<[f64; 3]> {
+fn ways(bar: &Bar, standing: &Standing) -> Vec<[f64; 3]> {
     let unit = |segment: &Segment| {
         let [ax, ay, az] = segment.from;
         let [bx, by, bz] = segment.to;
@@ -295,7 +265,20 @@ fn ways(bar: &Bar) -> Vec<[f64; 3]> {
         // Its line runs from the bottom of its hole outwards.
         return vec![along];
     }
-    let mut out = bar.outwards.clone();
+    let mut out = Vec::with_capacity(4);
+    // A bar that goes round corners may come in towards any of the faces, the one it begins on first.
+    if let Some(chain) = standing.chain(bar.at.on) {
+        let own = usize::from(bar.at.on.leg);
+        let legs = if bar.segments.len() > 1 { chain.run.legs().len().min(FACES_AT_MOST) } else { 0 };
+        for leg in std::iter::once(own).chain(0..legs) {
+            let Some(outward) = chain.run.frame(leg).map(|frame| frame.outward()) else { continue };
+            let way = [outward.x, outward.y, 0.0];
+            let known = |other: &[f64; 3]| other.iter().zip(&way).all(|(a, b)| (a - b).abs() < 1e-6);
+            if !out.iter().any(known) {
+                out.push(way);
+            }
+        }
+    }
     out.push([0.0, 0.0, 1.0]);
     // Nothing is brought in from below.
     if along[2].abs() < 0.5 {

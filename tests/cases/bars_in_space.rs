@@ -84,7 +84,7 @@ fn bars_lie_where_they_are_written() {
     assert_eq!(rises, [[76.0, 4.0, -0.75], [76.0, 4.0, 17.0], [83.75, 4.0, 17.0]]);
     // A long bar round the outside corner: past the leg's end by its offset, 2 in short of both ends.
     let crown = inches(&walks(&job, "crown")[0]);
-    assert_eq!(crown, [[74.0, 4.5, 16.0], [124.5, 4.5, 16.0], [124.5, -34.0, 16.0]]);
+    assert_eq!(crown, [[74.0, 4.5, 15.5], [124.5, 4.5, 15.5], [124.5, -34.0, 15.5]]);
 }
 
 #[test]

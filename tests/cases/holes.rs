@@ -222,3 +222,93 @@ fn row_76_a_slot_of_holes_is_told_once() {
     let counted = compiled(text).works.sets.values().map(|set| set.count).sum::<u64>();
     assert_eq!(counted, 2 * (900 * 12 * 32 + 1));
 }
+
+/// A wall of 120 in with a row at level 4 in, gaps of 13.75 in, and what is in the way.
+fn in_the_way(things: &str, rules: &str) -> Compiled {
+    fine(&format!(
+        "wall old {{ leg a 120\"; thick 12\"; height -12\" to 40\" }}
+{things}
+holes h {{ into old; along old; rows height 4\"; inset 5\"; {rules}; bore 5/8\" by 6\" }}"
+    ))
+}
+
+#[test]
+fn a_bolt_moves_its_hole_by_the_chord() {
+    // Radius 2, `by` 3, half a bore 5/16: 5.3125 in around a bolt 2 in higher; its chord is 4.921668 in.
+    let half = (5.3125_f64 * 5.3125 - 4.0).sqrt();
+    let bolt = "clear bolt { on old.a at 58\"; height 6\"; radius 2\" }";
+    let job = in_the_way(bolt, "space at most 18\"; avoid bolt by 3\"");
+    // 110 / 18 is 7 gaps of 15.714286 in: the hole at 52.142857 moves little, that at 67.857143 not at all.
+    let gap = 110.0 / 7.0;
+    let even: Vec<f64> = (0..8).map(|k| 5.0 + gap * f64::from(k)).collect();
+    stations(&job, &even);
+    let bolt = "clear bolt { on old.a at 54\"; height 6\"; radius 2\" }";
+    let job = in_the_way(bolt, "space at most 18\"; avoid bolt by 3\"");
+    let mut moved = even.clone();
+    moved[3] = 54.0 - half;
+    moved[2] = moved[3].min(moved[2]);
+    let found = rows(&job);
+    near(found[0][3], moved[3], 1e-7);
+    // The gap to the right of it would be wider than 18: the next hole comes after it.
+    near(found[0][4], (moved[3] + 18.0).min(even[4]), 1e-7);
+    let set = job.works.sets.values().next().unwrap();
+    let places = &set.rows[0].places;
+    near(places.moved(3).unwrap().inches(), moved[3] - even[3], 1e-7);
+    assert_eq!(places.moved(0), Some(Length::ZERO));
+    // At another level nothing is in the way.
+    let bolt = "clear bolt { on old.a at 54\"; height 12\"; radius 2\" }";
+    stations(&in_the_way(bolt, "space at most 18\"; avoid bolt by 3\""), &even);
+}
+
+#[test]
+fn pipes_and_cracks_are_kept_away_from_too() {
+    // A pipe that runs up the whole wall at 32 in: 1 + 2 + 5/16.
+    let pipe = "clear pipe { on old.a at 32\"; radius 1\" }";
+    let job = in_the_way(pipe, "space at most 18\"; avoid pipe by 2\"");
+    assert!(rows(&job)[0].iter().all(|at| (at - 32.0).abs() >= 3.3125 - 1e-9));
+    assert_eq!(rows(&job)[0].len(), 8);
+    // One that runs along it 3 in lower is in nobody's way; half an inch nearer it takes its whole stretch.
+    let along = |level: &str| format!("clear pipe {{ along old.a 30\" to 40\"; height {level}; radius 1\" }}");
+    let clear = in_the_way(&along("1/2\""), "space at most 18\"; avoid pipe by 2\"");
+    near(rows(&clear)[0][2], 5.0 + 220.0 / 7.0, 1e-7);
+    let near_by = in_the_way(&along("3\""), "space at most 18\"; avoid pipe by 2\"");
+    assert!(rows(&near_by)[0].iter().all(|at| *at < 30.0 || *at > 40.0));
+    let crack = "crack split { on old.a at 52\"; height 0 to 20\"; gap 1/16\" }";
+    let job = in_the_way(crack, "space at most 18\"; avoid split by 3\"");
+    assert!(rows(&job)[0].iter().all(|at| (at - 52.0).abs() >= 3.34375 - 1e-9));
+}
+
+#[test]
+fn numbers_and_counts_stay_when_holes_move() {
+    let bolts = "clear bolts { on old.a at 19\", 60\"; height 4\"; radius 1\" }";
+    let job = in_the_way(bolts, "space at most 14\"; avoid bolts by 2\"");
+    let set = job.works.sets.values().next().unwrap();
+    assert_eq!(set.each().map(|hole| hole.number).collect::<Vec<_>>(), (1..=set.count).collect::<Vec<_>>());
+    let found = rows(&job);
+    assert!(found[0].windows(2).all(|pair| pair[1] - pair[0] <= 14.0 + 1e-6 && pair[1] - pair[0] >= 1.875 - 1e-6));
+    assert_eq!((found[0][0], *found[0].last().unwrap()), (5.0, 115.0));
+}
+
+#[test]
+fn leaning_holes_go_where_their_axis_goes() {
+    let job = fine(
+        "wall old { leg a 120\"; thick 12\"; height -12\" to 40\" }
+holes h { into old; along old; rows height 4\"; inset 5\"; space at most 14\"; bore 5/8\" by 6\"; tilt 30 deg down }
+slab floor { against old; thick 8\"; top 1\" }
+holes g { into floor; along old; rows offset 14\"; inset 5\"; space at most 40\"; bore 5/8\" by 4\"; tilt 30 deg out }",
+    );
+    let inch = Length::INCH.nm() as f64;
+    let ends = |at: usize| {
+        let set = job.works.sets.values().nth(at).unwrap();
+        let segment = set.segment(&set.each().next().unwrap(), &job.works.standing).unwrap();
+        [0, 1, 2].map(|axis: usize| (segment.to[axis] - segment.from[axis]) / inch)
+    };
+    let [x, y, z] = ends(0);
+    near(x, 0.0, 1e-9);
+    near(y, 6.0 * 0.75_f64.sqrt(), 1e-7);
+    near(z, -3.0, 1e-7);
+    let [x, y, z] = ends(1);
+    near(x, 0.0, 1e-9);
+    near(y, -2.0, 1e-7);
+    near(z, -4.0 * 0.75_f64.sqrt(), 1e-7);
+}

@@ -1,6 +1,4 @@
-//! As-done blanks, and the back pages: what was taken as usual, quantities in full, notes, sources.
-
-use std::collections::BTreeSet;
+//! As-done blanks, and the back pages: what was taken as usual, quantities in full, notes.
 
 use crate::{
     compile::Compiled,
@@ -29,7 +27,6 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     paper.push(Part::Heading(2, Words::from("Quantities in full")));
     quantities::add(compiled, paper);
     notes(compiled, paper);
-    sources(compiled, paper);
 }
 
 fn usual(compiled: &Compiled, paper: &mut Paper) {
@@ -59,33 +56,4 @@ fn notes(compiled: &Compiled, paper: &mut Paper) {
         paper.push(Part::Heading(2, Words::from("Notes in the file")));
         paper.push(Part::Bullets(lines));
     }
-}
-
-/// Where the figures come from: each source once.
-fn sources(compiled: &Compiled, paper: &mut Paper) {
-    let job = &compiled.job;
-    let mut lines: BTreeSet<String> = BTreeSet::new();
-    for steel in &job.steels {
-        if let Some(standard) = &steel.say.standard {
-            lines.insert(format!("Bar sizes and weights: {}", standard.0));
-        }
-    }
-    let bends = compiled.works.bars.iter().flat_map(|bars| &bars.groups).any(|group| !group.shape.is_straight());
-    if bends {
-        lines.insert(
-            "Least bends of bars: ACI 318-19 Table 25.3.1 (US and Canadian sizes), EN 1992-1-1 Table 8.1N (ISO sizes)"
-                .to_owned(),
-        );
-        lines
-            .insert("Cut lengths: the centre line of straights and arcs, nothing deducted by rule of thumb".to_owned());
-    }
-    if !compiled.works.fills.is_empty() {
-        lines.insert("Resin: the ring between bore and nominal bar; no published allowance for waste".to_owned());
-    }
-    if !compiled.works.sets.is_empty() {
-        lines.insert("What should be left behind a hole, 2 in or two bores: common practice, no source".to_owned());
-    }
-    lines.insert("Units: NIST Special Publication 811, Appendix B; NIST Handbook 44, Appendix C".to_owned());
-    paper.push(Part::Heading(2, Words::from("Sources")));
-    paper.push(Part::Bullets(lines.into_iter().map(Words::from).collect()));
 }

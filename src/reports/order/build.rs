@@ -4,7 +4,8 @@ use crate::{
     compile::Compiled,
     concrete::LegAt,
     reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, quantities, words},
-    units::show,
+    schema::{BlockId, Levels},
+    units::{System, show},
 };
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
@@ -65,31 +66,7 @@ fn stands<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         }
         lines.push(text);
     }
-    for clear in &job.clears {
-        let what = if clear.title.is_empty() { clear.name.as_str() } else { clear.title.as_str() };
-        let places: Vec<String> = clear
-            .say
-            .on
-            .0
-            .iter()
-            .map(|spot| {
-                let leg = compiled.works.standing.place(spot.value.leg);
-                let leg = leg.map_or_else(String::new, |leg| words::leg(job, &compiled.works.standing, leg));
-                let at: Vec<String> =
-                    spot.value.at.iter().map(|at| show::place(at.value, system).to_string()).collect();
-                format!("{leg} at {}", at.join(", "))
-            })
-            .collect();
-        let mut text = Words::default().strong(format_args!("Keep clear of {what}")).plain(format_args!(
-            ": {}, {} around",
-            places.join("; "),
-            show::exact(clear.say.radius.0, system)
-        ));
-        if let Some(height) = clear.say.height {
-            text = text.plain(format_args!(", level {}", show::place(height, system)));
-        }
-        lines.push(text);
-    }
+    lines.extend(in_the_way(compiled));
     if lines.is_empty() && job.walls.is_empty() && job.lines.is_empty() {
         return;
     }
@@ -119,15 +96,82 @@ fn stands<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
 }
 
+/// What is kept clear, and the cracks.
+fn in_the_way(compiled: &Compiled) -> Vec<Words> {
+    let job = &compiled.job;
+    let system = job.system();
+    let mut lines = Vec::new();
+    for clear in &job.clears {
+        let what = if clear.title.is_empty() { clear.name.as_str() } else { clear.title.as_str() };
+        let mut text = Words::default().strong(format_args!("Keep clear of {what}")).plain(format_args!(
+            ": {}, {} around",
+            places(compiled, clear.id),
+            show::exact(clear.say.radius.0, system)
+        ));
+        if let Some(height) = clear.say.height {
+            text = text.plain(format_args!(", level {}", levels(height, system)));
+        }
+        if let Some(offset) = clear.say.offset {
+            text = text.plain(format_args!(", {} out from the face", levels(offset, system)));
+        }
+        lines.push(text);
+    }
+    for crack in &job.cracks {
+        lines.push(Words::default().strong(format_args!("Crack {}", crack.name)).plain(format_args!(
+            ": {}, level {}, {} wide{}",
+            places(compiled, crack.id),
+            levels(crack.say.height.value, system),
+            show::exact(crack.say.gap.0, system),
+            if crack.say.through.is_some() { ", through to the other side" } else { "" }
+        )));
+    }
+    lines
+}
+
+/// "old.back at 2', 6'; old.side, 0 to 3'".
+fn places(compiled: &Compiled, thing: BlockId) -> String {
+    let job = &compiled.job;
+    let system = job.system();
+    let mut out: Vec<String> = Vec::new();
+    let mut before: Option<LegAt> = None;
+    for obstacle in compiled.works.obstacles.of(thing) {
+        let from = show::place(obstacle.from, system);
+        match out.last_mut() {
+            Some(last) if obstacle.from == obstacle.to && before == Some(obstacle.on) => {
+                last.push_str(&format!(", {from}"))
+            }
+            _ if obstacle.from == obstacle.to => {
+                out.push(format!("{} at {from}", words::leg(job, &compiled.works.standing, obstacle.on)));
+            }
+            _ => out.push(words::stretch(
+                job,
+                &compiled.works.standing,
+                (obstacle.on, obstacle.from),
+                (obstacle.on, obstacle.to),
+            )),
+        }
+        before = (obstacle.from == obstacle.to).then_some(obstacle.on);
+    }
+    out.join("; ")
+}
+
+/// "4\"" or "4\" to 22\"".
+fn levels(levels: Levels, system: System) -> String {
+    if levels.from == levels.to {
+        return show::place(levels.from, system).to_string();
+    }
+    format!("{} to {}", show::place(levels.from, system), show::place(levels.to, system))
+}
+
 fn legs(compiled: &Compiled) -> Table<'_> {
     let job = &compiled.job;
     let measures = Measures(job.system());
     let columns = vec![
         Column::text("leg", "Leg"),
-        measures.lengths("length", "Length"),
-        measures.lengths("thick", "Thick"),
-        measures.lengths("bottom", "Bottom"),
-        measures.lengths("top", "Top"),
+        measures.lengths("length", "Length").written(),
+        measures.lengths("thick", "Thick").written(),
+        measures.lengths("bottom", "Bottom").written(),
+        measures.lengths("top", "Top").written(),
         Column::text("then", "Then"),
     ];
     Table::new(

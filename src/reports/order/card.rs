@@ -3,11 +3,14 @@
 use std::collections::BTreeSet;
 
 use crate::{
+    checks::unlike_concrete,
     compile::Compiled,
+    holes::Set,
     job::Job,
     problem::Level,
-    reports::{Paper, Part, Words, order::finding},
+    reports::{BoxLine, Paper, Part, Words, order::finding},
     schema::{KindId, Surroundings},
+    standards::anchors::COLDEST,
     units::show,
 };
 
@@ -17,6 +20,7 @@ pub(super) fn add(compiled: &Compiled, paper: &mut Paper) {
     stop(compiled, paper);
     whom(job, paper);
     open_questions(job, paper);
+    old_work(compiled, paper);
     accepted(compiled, paper);
     warnings(compiled, paper);
     cautions(compiled, paper);
@@ -133,6 +137,44 @@ fn open_questions(job: &Job, paper: &mut Paper) {
     }
     paper.push(Part::Heading(2, Words::from("Questions still open")));
     paper.push(Part::Bullets(open));
+}
+
+/// What must be known of the old work before bars are set in it.
+fn old_work(compiled: &Compiled, paper: &mut Paper) {
+    let job = &compiled.job;
+    let works = &compiled.works;
+    let barred = works.sets.values().filter(|set| set.bar.is_some() && set.count > 0);
+    let (concrete, other): (Vec<&Set>, Vec<&Set>) = barred.partition(|set| unlike_concrete(job, set).is_none());
+    let mut lines: Vec<BoxLine> = Vec::new();
+    if !concrete.is_empty() {
+        lines.push(
+            BoxLine::new("Is the concrete that bars are set in 21 days old or older? (ACI 318-19 17.2.2)")
+                .blank("Looked at by"),
+        );
+        lines.push(
+            BoxLine::new(format!(
+                "Is it {} or warmer where and when bars are set? (default conditions of ACI 318-19 17.6.5.2.5; what is printed with the resin goes before them)",
+                show::temperature(COLDEST, job.system())
+            ))
+            .blank("Measured"),
+        );
+    }
+    for set in other {
+        lines.push(
+            BoxLine::new(format!(
+                "Trial hole for {} in {}: drill one, set a bar with the same resin, pull it as the engineer tells, and write down what came of it.",
+                job.name(set.id),
+                unlike_concrete(job, set).unwrap_or("old work")
+            ))
+            .blank("Held")
+            .blank("Seen by"),
+        );
+    }
+    if lines.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Before bars are set in old work")));
+    paper.push(Part::Boxes(lines));
 }
 
 fn accepted(compiled: &Compiled, paper: &mut Paper) {

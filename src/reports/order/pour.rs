@@ -92,14 +92,14 @@ fn lifts(compiled: &Compiled, solid: &PourSolid) -> Vec<Length> {
 fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing) -> Table<'w> {
     let system = compiled.job.system();
     let mut columns = vec![
-        Column::count("batch", "Batch"),
-        Column::count("bags", "Bags"),
-        Column::count("so_far", "Bags so far"),
+        Column::count("batch", "Batch").written(),
+        Column::count("bags", "Bags").number("bags"),
+        Column::count("so_far", "Bags so far").written(),
         Column::text("water_start", "Water to start"),
         Column::text("water_most", "Never past"),
     ];
     if mixing.carry.is_some() {
-        columns.push(Column::count("trips", "Trips"));
+        columns.push(Column::count("trips", "Trips").number("trips"));
     }
     columns.extend([
         Column::text("clock", "Clock"),
@@ -110,9 +110,13 @@ fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing) -> Table<'w> {
         "batches",
         columns,
         Rows::formula(move |lines| {
+            let name = compiled.job.name(mixing.pour);
+            let first = mixing.each_batch().next().map(|batch| batch.bags);
             for batch in mixing.each_batch() {
                 let count = |number: u64| i64::try_from(number).unwrap_or(i64::MAX);
                 lines.item(|row| {
+                    let which = if Some(batch.bags) == first { "batch" } else { "last-batch" };
+                    row.of(format_args!("{name}.{which}"));
                     row.count(count(batch.number)).count(count(batch.bags)).count(count(batch.so_far));
                     match mixing.water {
                         Some((start, most)) => {

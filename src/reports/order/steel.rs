@@ -4,7 +4,7 @@ use crate::{
     compile::Compiled,
     holes::Level,
     reports::{Column, Paper, Part, Rows, Table, Words, quantities, words},
-    steel::{BarsMade, Group, Place},
+    steel::{self, BarsMade, Group, Place},
     units::show,
 };
 
@@ -30,8 +30,8 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
 fn places(compiled: &Compiled) -> Table<'_> {
     let columns = vec![
         Column::text("bars", "Bars"),
-        Column::count("mark", "Mark"),
-        Column::count("pieces", "Pieces"),
+        Column::count("mark", "Mark").written(),
+        Column::count("pieces", "Pieces").number("count"),
         Column::text("where", "Where"),
         Column::mark("placed", "In"),
     ];
@@ -40,9 +40,11 @@ fn places(compiled: &Compiled) -> Table<'_> {
         columns,
         Rows::formula(move |lines| {
             for made in &compiled.works.bars {
-                for group in &made.groups {
+                let names = steel::place_names(&compiled.job, &compiled.works.standing, made);
+                for (group, name) in made.groups.iter().zip(&names) {
                     lines.item(|row| {
-                        row.text(compiled.job.name(made.id))
+                        row.of(name)
+                            .text(compiled.job.name(made.id))
                             .count(i64::from(group.mark))
                             .count(i64::try_from(group.count).unwrap_or(i64::MAX))
                             .text(place(compiled, made, group))

@@ -95,6 +95,9 @@ fn ask(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
     let mut line = BoxLine::new(
         Words::default().strong(format_args!("ASK: {}", ask.title)).plain(format_args!(" ({})", ask.name)),
     );
+    if let Some(about) = ask.say.about {
+        line = line.detail(format!("about: {}", about.word()));
+    }
     match &ask.say.answered {
         Some(answered) => {
             let said = answered.said.as_ref().map_or("", |said| said.0.as_str());

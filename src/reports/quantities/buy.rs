@@ -12,9 +12,9 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
     let measures = Measures(compiled.job.system());
     let columns = vec![
         Column::text("item", "Item"),
-        Column::count("packs", "Packs"),
+        Column::count("packs", "Packs").number("packs"),
         Column::text("what", "What it comes to"),
-        measures.masses("weight", "Weight"),
+        measures.masses("weight", "Weight").number("weight"),
         Column::mark("got", "Got"),
     ];
     Table::new(
@@ -29,7 +29,8 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                         Line::Bags { mix, count, weight } => {
                             let yields = job.mix(*mix).map_or(Volume::ZERO, |mix| mix.say.bag.value.yields.0);
                             let bag = job.mix(*mix).map(|mix| mix.say.bag.value.weighs.0);
-                            row.text(format_args!("{}, bags", job.name(*mix)))
+                            row.of(format_args!("buy.{}", job.name(*mix)))
+                                .text(format_args!("{}, bags", job.name(*mix)))
                                 .count(i64::try_from(*count).unwrap_or(i64::MAX));
                             match bag {
                                 Some(bag) => row.text(format_args!(
@@ -41,15 +42,31 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                             };
                             measures.mass(row, *weight);
                         }
-                        Line::Resin { resin, volume, cartridges } => {
+                        Line::Resin { resin, volume, cartridges, nozzles, packed } => {
+                            row.of(format_args!("buy.{}", job.name(*resin)));
                             row.text(format_args!("{}, cartridges", job.name(*resin)));
                             match cartridges {
                                 Some(count) => row.count(i64::try_from(*count).unwrap_or(i64::MAX)),
                                 None => row.blank(),
                             };
-                            row.text(format_args!("{} with waste", show::fluid(*volume, system))).empty();
+                            let with = match packed {
+                                Some(packed) if packed >= nozzles => ", which come with them".to_owned(),
+                                Some(packed) => format!(", of which {packed} come with them"),
+                                None => String::new(),
+                            };
+                            row.text(format_args!(
+                                "{} with waste and what nozzles take; {} used up{with}",
+                                show::fluid(*volume, system),
+                                crate::problem::count(
+                                    usize::try_from(*nozzles).unwrap_or(usize::MAX),
+                                    "nozzle",
+                                    "nozzles"
+                                )
+                            ))
+                            .empty();
                         }
                         Line::Bars { steel, pieces, length, longest, weight } => {
+                            row.of(format_args!("buy.{}", job.name(*steel)));
                             row.text(format_args!("{} bar", job.name(*steel))).blank().text(format_args!(
                                 "{pieces} pieces, {} in all, longest {}",
                                 show::cut(*length, system),

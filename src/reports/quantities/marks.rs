@@ -24,16 +24,16 @@ pub(in crate::reports) fn bends(compiled: &Compiled) -> Option<Table<'_>> {
         return None;
     }
     let columns = vec![
-        Column::count("mark", "Mark"),
+        Column::count("mark", "Mark").written(),
         Column::text("straights", "Straight parts, one after the other"),
         Column::text("arcs", "Bends between them, along the middle of the bar"),
-        measures.lengths("inside", "Inside of bends"),
-        measures.lengths("cut", "Together"),
+        measures.lengths("inside", "Inside of bends").written(),
+        measures.lengths("cut", "Together").number("cut"),
     ];
     let rows = Rows::formula(move |lines| {
         for (mark, shape) in &all {
             lines.item(|row| {
-                row.count(i64::from(*mark));
+                row.of(format_args!("job.mark.{mark}")).count(i64::from(*mark));
                 let straights: Vec<String> =
                     shape.straights().into_iter().map(|part| show::bend(part, system).to_string()).collect();
                 row.text(straights.join(", "));
@@ -57,14 +57,14 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
     let system = compiled.job.system();
     let measures = Measures(system);
     let columns = vec![
-        Column::count("mark", "Mark"),
+        Column::count("mark", "Mark").written(),
         Column::text("size", "Size"),
-        Column::count("pieces", "Pieces"),
-        measures.lengths("cut", "Cut"),
+        Column::count("pieces", "Pieces").number("count"),
+        measures.lengths("cut", "Cut").number("cut"),
         Column::text("shape", "Shape"),
         Column::text("legs", "Legs, out to out"),
-        measures.lengths("inside", "Bend, inside"),
-        measures.masses("weight", "Weight"),
+        measures.lengths("inside", "Bend, inside").written(),
+        measures.masses("weight", "Weight").number("weight"),
         Column::mark("cut_done", "Cut"),
         Column::mark("bent_done", "Bent"),
     ];
@@ -81,6 +81,7 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
             for (mark, (made, shape, count)) in all {
                 let pieces = i64::try_from(count).unwrap_or(i64::MAX);
                 lines.item(|row| {
+                    row.of(format_args!("job.mark.{mark}"));
                     row.count(i64::from(mark)).text(compiled.job.name(made.steel.id)).count(pieces);
                     measures.cut(row, shape.cut);
                     row.text(words::shape(shape));

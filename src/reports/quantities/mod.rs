@@ -50,13 +50,13 @@ fn pours(compiled: &Compiled) -> Table<'_> {
     let columns = vec![
         Column::text("pour", "Pour"),
         Column::text("mix", "Mix"),
-        measures.volumes("placed", "In the form"),
+        measures.volumes("placed", "In the form").number("volume"),
         Column::text("waste", "Waste"),
-        measures.volumes("mixed", "To be mixed"),
-        Column::count("bags", "Bags"),
-        measures.masses("weight", "Bags weigh"),
-        Column::count("batches", "Batches"),
-        Column::count("trips", "Trips"),
+        measures.volumes("mixed", "To be mixed").number("mixed"),
+        Column::count("bags", "Bags").number("bags"),
+        measures.masses("weight", "Bags weigh").number("bags-weight"),
+        Column::count("batches", "Batches").number("batches"),
+        Column::count("trips", "Trips").number("trips"),
     ];
     Table::new(
         "pours",
@@ -67,7 +67,7 @@ fn pours(compiled: &Compiled) -> Table<'_> {
             for solid in &works.solids.pours {
                 let mixing = mixings.next_if(|mixing| mixing.pour == solid.pour);
                 lines.item(|row| {
-                    row.text(compiled.job.name(solid.pour));
+                    row.of(compiled.job.name(solid.pour)).text(compiled.job.name(solid.pour));
                     match mixing {
                         Some(mixing) => {
                             row.text(compiled.job.name(mixing.mix));
@@ -89,7 +89,7 @@ fn pours(compiled: &Compiled) -> Table<'_> {
             }
             if works.solids.pours.len() > 1 {
                 lines.total(|row| {
-                    row.text("All").empty();
+                    row.of("job.pours").text("All").empty();
                     measures.volume(row, works.solids.total);
                     row.empty();
                     measures.volume(row, works.mixings.iter().map(|mixing| mixing.wanted).sum::<Volume>());
@@ -115,7 +115,7 @@ fn optional(row: &mut Row, number: Option<u64>) {
 
 fn faces(compiled: &Compiled) -> Table<'_> {
     let measures = Measures(compiled.job.system());
-    let columns = vec![Column::text("face", "Face"), measures.areas("area", "Area")];
+    let columns = vec![Column::text("face", "Face"), measures.areas("area", "Area").number("")];
     let works = &compiled.works;
     let of = move |class| works.solids.pours.iter().map(|pour| pour.areas.of(class)).sum::<Area>();
     let mut rows: Vec<Row> = Vec::new();
@@ -123,14 +123,14 @@ fn faces(compiled: &Compiled) -> Table<'_> {
         let area = of(class);
         if area > Area::ZERO {
             rows.push(Row::new(Weight::Item, |row| {
-                row.text(words::class(class));
+                row.of(format_args!("job.faces.{}", class.word())).text(words::class(class));
                 measures.area(row, area);
             }));
         }
     }
     let forms: Area = works.solids.pours.iter().map(|pour| pour.areas.forms()).sum();
     rows.push(Row::new(Weight::Total, |row| {
-        row.text("to be formed, upright");
+        row.of("job.faces.forms").text("to be formed, upright");
         measures.area(row, forms);
     }));
     Table::new("faces", columns, rows)
@@ -140,9 +140,9 @@ fn strips(compiled: &Compiled) -> Table<'_> {
     let measures = Measures(compiled.job.system());
     let columns = vec![
         Column::text("strip", "Strip"),
-        measures.areas("area", "Area"),
-        measures.lengths("thick", "Thick"),
-        measures.volumes("volume", "As it lies"),
+        measures.areas("area", "Area").number("area"),
+        measures.lengths("thick", "Thick").written(),
+        measures.volumes("volume", "As it lies").number("volume"),
     ];
     Table::new(
         "strips",
@@ -150,7 +150,7 @@ fn strips(compiled: &Compiled) -> Table<'_> {
         Rows::formula(move |lines| {
             for strip in &compiled.works.strips {
                 lines.item(|row| {
-                    row.text(compiled.job.name(strip.id));
+                    row.of(compiled.job.name(strip.id)).text(compiled.job.name(strip.id));
                     measures.area(row, strip.area);
                     measures.length(row, strip.thick);
                     measures.volume(row, strip.volume);
@@ -166,13 +166,15 @@ fn holes(compiled: &Compiled) -> Table<'_> {
     let columns = vec![
         Column::text("set", "Holes"),
         Column::text("into", "Into"),
-        Column::count("count", "Count"),
-        measures.lengths("bore", "Bore"),
-        measures.lengths("depth", "Depth"),
+        Column::count("count", "Count").number("count"),
+        measures.lengths("bore", "Bore").number("bore"),
+        measures.lengths("depth", "Depth").number("depth"),
         Column::text("resin", "Resin"),
-        measures.fluids("net", "Without waste"),
-        measures.fluids("wanted", "With waste"),
-        Column::count("cartridges", "Cartridges"),
+        measures.fluids("net", "Without waste").number("resin-net"),
+        measures.fluids("wanted", "With waste").number("resin"),
+        measures.fluids("order", "With nozzles' loss").number("resin-order"),
+        Column::count("nozzles", "Nozzles").number("nozzles"),
+        Column::count("cartridges", "Cartridges").number("cartridges"),
     ];
     Table::new(
         "hole-sets",
@@ -183,7 +185,8 @@ fn holes(compiled: &Compiled) -> Table<'_> {
             for set in works.sets.values() {
                 let fill = fills.next_if(|fill| fill.holes == set.id);
                 lines.item(|row| {
-                    row.text(compiled.job.name(set.id))
+                    row.of(compiled.job.name(set.id))
+                        .text(compiled.job.name(set.id))
                         .text(words::target(&compiled.job, set.into))
                         .count(count(set.count));
                     measures.length(row, set.wide);
@@ -193,11 +196,13 @@ fn holes(compiled: &Compiled) -> Table<'_> {
                             row.text(compiled.job.name(fill.resin));
                             measures.fluid(row, fill.net);
                             measures.fluid(row, fill.wanted);
-                            let size = compiled.job.resin(fill.resin).and_then(|resin| resin.say.cartridge);
-                            optional(row, size.map(|size| fill.cartridges(size.0)));
+                            measures.fluid(row, fill.order);
+                            row.count(count(fill.nozzles));
+                            let size = compiled.job.resin(fill.resin).and_then(|resin| resin.say.cartridge.as_ref());
+                            optional(row, size.map(|size| fill.cartridges(size.holds.0)));
                         }
                         None => {
-                            row.empty().empty().empty().empty();
+                            row.empty().empty().empty().empty().empty().empty();
                         }
                     }
                 })?;
@@ -212,9 +217,9 @@ fn bars(compiled: &Compiled) -> Table<'_> {
     let columns = vec![
         Column::text("set", "Bars"),
         Column::text("size", "Size"),
-        Column::count("pieces", "Pieces"),
-        measures.lengths("length", "Length in all"),
-        measures.masses("weight", "Weight"),
+        Column::count("pieces", "Pieces").number("count"),
+        measures.lengths("length", "Length in all").number("length"),
+        measures.masses("weight", "Weight").number("weight"),
     ];
     Table::new(
         "bar-sets",
@@ -222,7 +227,8 @@ fn bars(compiled: &Compiled) -> Table<'_> {
         Rows::formula(move |lines| {
             for made in &compiled.works.bars {
                 lines.item(|row| {
-                    row.text(compiled.job.name(made.id))
+                    row.of(compiled.job.name(made.id))
+                        .text(compiled.job.name(made.id))
                         .text(compiled.job.name(made.steel.id))
                         .count(count(made.count));
                     measures.cut(row, made.length);
@@ -232,7 +238,7 @@ fn bars(compiled: &Compiled) -> Table<'_> {
             if compiled.works.bars.len() > 1 {
                 lines.total(|row| {
                     let all = &compiled.works.bars;
-                    row.text("All").empty().count(count(all.iter().map(|bars| bars.count).sum()));
+                    row.of("job.bars").text("All").empty().count(count(all.iter().map(|bars| bars.count).sum()));
                     measures.cut(row, all.iter().map(|bars| bars.length).sum());
                     measures
                         .mass(row, all.iter().fold(crate::units::Mass::from_kg(0.0), |sum, bars| sum + bars.weight));

@@ -17,10 +17,10 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
         Column::text("section", "Section"),
         Column::text("along", "Along"),
         Column::text("thick", "Thick"),
-        measures.lengths("bottom", "Bottom"),
-        measures.lengths("top", "Top"),
+        measures.lengths("bottom", "Bottom").written(),
+        measures.lengths("top", "Top").written(),
         Column::text("rests", "Rests on"),
-        measures.volumes("volume", "Concrete"),
+        measures.volumes("volume", "Concrete").number("volume"),
     ];
     Table::new(
         "sections",
@@ -31,7 +31,7 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                 lines.item(|row| {
                     let standing = &compiled.works.standing;
                     let system = job.system();
-                    row.text(&section.name).text(words::stretches(job, standing, &placed.runs));
+                    row.of(&section.name).text(&section.name).text(words::stretches(job, standing, &placed.runs));
                     row.text(thickness(section, compiled, system));
                     measures.place(row, placed.bottom);
                     measures.place(row, placed.top);

@@ -10,6 +10,9 @@ use crate::{
     units::{Ratio, show},
 };
 
+/// What the yields of the library's mixes rest on.
+pub(in crate::reports) const MIX_SOURCE: &str = "published yield tables; the label on the bag goes before";
+
 /// The table; none if nothing was.
 pub(in crate::reports) fn table(compiled: &Compiled) -> Option<Table<'static>> {
     let rows = rows(compiled);
@@ -50,6 +53,23 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for fill in works.fills.iter().filter(|fill| fill.usual_waste) {
         let taken = show::percent(Ratio::from_fraction(holes::USUAL_WASTE)).to_string();
         row(format!("{}: waste", job.name(fill.resin)), taken, "common practice, no source");
+    }
+    for fill in works.fills.iter().filter(|fill| fill.usual_purge) {
+        let taken = format!("{} with each nozzle", show::fluid(holes::USUAL_PURGE, system));
+        row(format!("{}: purge", job.name(fill.resin)), taken, "common practice, no source");
+    }
+    for fill in works.fills.iter().filter(|fill| fill.usual_takes && fill.per_nozzle.is_some()) {
+        let taken = format!("{} each", show::time(fill.takes));
+        row(format!("{}: filled and set in", job.name(fill.holes)), taken, "common practice, no source");
+    }
+    for holes in job.holes.iter().filter(|holes| holes.say.drill.is_none()) {
+        let (long, wide) = holes::USUAL_DRILL;
+        let taken = format!(
+            "{} long, {} wide, the bit as long as the hole",
+            show::exact(long, system),
+            show::exact(wide, system)
+        );
+        row(format!("{}: drill", holes.name), taken, "common practice, no source");
     }
     for fill in works.fills.iter().filter(|fill| fill.no_bar) {
         row(
@@ -113,11 +133,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for mix in job.mixes.iter().filter(|mix| mix.usual) {
         let bag = &mix.say.bag.value;
         let taken = format!("{} yields {}", show::mass(bag.weighs.0, system), show::volume(bag.yields.0, system));
-        row(
-            format!("{}: from the library", mix.name),
-            taken,
-            "published yield tables; the label on the bag goes before",
-        );
+        row(format!("{}: from the library", mix.name), taken, MIX_SOURCE);
     }
     rows
 }

@@ -27,6 +27,8 @@ pub(super) fn takes(shape: &Shape) -> String {
         Shape::Range(each) => range(each),
         Shape::Named(value) => format!("a name for it, then {}", takes(value)),
         Shape::At(value, condition) => format!("{}, then `at` and {}", takes(value), takes(condition)),
+        Shape::Levels => "a length, or two with `to` between, the lower first".to_owned(),
+        Shape::Then(value, word) => format!("{}, then {}", takes(value), takes(word)),
         Shape::Stretch => "where it runs (see *Places*)".to_owned(),
         Shape::Spots => "a leg, `at` and stations".to_owned(),
         Shape::OnLeg(value) => format!("a leg, then {}", takes(value)),

@@ -10,8 +10,8 @@ mod group;
 mod holes;
 
 pub use bond::{
-    BondStresses, Conditions, Drilling, SUSTAINED, Service, Unmet, bond_of_group, bond_of_one, default_bond,
-    embedment_to_yield, reach, sustained_limit, unmet,
+    BondStresses, COLDEST, Conditions, Drilling, LEAST_AGE, SUSTAINED, Service, Unmet, bond_of_group, bond_of_one,
+    default_bond, embedment_to_yield, reach, sustained_limit, unmet,
 };
 pub use breakout::{breakout, breakout_of_one};
 pub use group::{Edges, Group, projected};

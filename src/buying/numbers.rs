@@ -1,0 +1,97 @@
+//! The worked numbers of the buy list: `buy.ITEM.quantity`.
+
+use std::collections::BTreeSet;
+
+use super::Line;
+use crate::{
+    concrete::Mixing,
+    holes::Fill,
+    job::Job,
+    ledger::{Entry, Figure, Input, Ledger},
+    schema::{BlockId, KindId},
+    steel::{self, BarsMade},
+};
+
+/// Enters the lines of the buy list.
+pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars: &[BarsMade], ledger: &mut Ledger) {
+    if !ledger.is_on() {
+        return;
+    }
+    for line in lines {
+        match line {
+            Line::Bags { mix, count, weight } => {
+                let pours: Vec<BlockId> =
+                    mixings.iter().filter(|mixing| mixing.mix == *mix).map(|mixing| mixing.pour).collect();
+                let mut item = Item { job, name: job.name(*mix), ledger };
+                item.sum("packs", Figure::Count(*count), &pours, "bags");
+                item.sum("weight", Figure::Mass(*weight), &pours, "bags-weight");
+                let Some(mix) = job.mix(*mix) else { continue };
+                let yields = mix.say.bag.value.yields.0;
+                let made = yields * i64::try_from(*count).unwrap_or(i64::MAX);
+                let said = Input::said("yields", mix.said(KindId::Mix, "bag"), Figure::Volume(yields));
+                item.from("concrete", Figure::Volume(made), "bags * yields", ("bags", "packs"), said);
+            }
+            Line::Resin { resin, volume, cartridges, nozzles, .. } => {
+                let holes: Vec<BlockId> =
+                    fills.iter().filter(|fill| fill.resin == *resin).map(|fill| fill.holes).collect();
+                let mut item = Item { job, name: job.name(*resin), ledger };
+                item.sum("volume", Figure::Fluid(*volume), &holes, "resin-order");
+                item.sum("nozzles", Figure::Count(*nozzles), &holes, "nozzles");
+                let Some(resin) = job.resin(*resin) else { continue };
+                if let (Some(cartridge), Some(count)) = (&resin.say.cartridge, cartridges) {
+                    let size = cartridge.holds.0;
+                    let of = volume.cubic_metres() / size.cubic_metres();
+                    let value = Figure::Whole { count: *count, of };
+                    let at = resin.said(KindId::Resin, "cartridge");
+                    let said = Input::said("cartridge", at, Figure::Fluid(size));
+                    let formula = "volume / cartridge, up to whole cartridges";
+                    item.from("packs", value, formula, ("volume", "volume"), said);
+                }
+            }
+            Line::Bars { steel, pieces, length, longest, weight } => {
+                let made: Vec<&BarsMade> = bars.iter().filter(|made| made.steel.id == *steel).collect();
+                let blocks: Vec<BlockId> = made.iter().map(|made| made.id).collect();
+                let cuts: BTreeSet<String> = made
+                    .iter()
+                    .flat_map(|made| made.groups.iter().map(|group| steel::of_mark(job, made, "cut", group.mark)))
+                    .collect();
+                let mut item = Item { job, name: job.name(*steel), ledger };
+                item.sum("count", Figure::Count(*pieces), &blocks, "count");
+                item.sum("length", Figure::Cut(*length), &blocks, "length");
+                let inputs = cuts.iter().filter_map(|name| item.ledger.number("part", name)).collect();
+                item.enter("longest", Figure::Cut(*longest), "the longest of the parts", inputs);
+                let Some(steel) = job.steel(*steel) else { continue };
+                let per = Figure::MassPerMetre(steel.say.weight.weight.0 / steel.say.weight.per.0.metres());
+                let said = Input::said("weight", steel.said(KindId::Steel, "weight"), per);
+                item.from("weight", Figure::Mass(*weight), "length * weight", ("length", "length"), said);
+            }
+        }
+    }
+}
+
+/// One line of the list.
+struct Item<'b> {
+    job: &'b Job,
+    name: &'b str,
+    ledger: &'b mut Ledger,
+}
+
+impl Item<'_> {
+    fn enter(&mut self, quantity: &str, value: Figure, formula: &'static str, inputs: Vec<Input>) {
+        let name = format!("buy.{}.{quantity}", self.name);
+        self.ledger.enter(|| Entry { name, value, formula, source: "", inputs });
+    }
+
+    /// The sum of a number of these blocks.
+    fn sum(&mut self, quantity: &str, value: Figure, blocks: &[BlockId], of: &str) {
+        let names = blocks.iter().map(|block| format!("{}.{of}", self.job.name(*block)));
+        let inputs = names.filter_map(|name| self.ledger.number("part", &name)).collect();
+        self.enter(quantity, value, "sum of the parts", inputs);
+    }
+
+    /// Made of another number of the line, and of something that was typed. The other: its symbol, its quantity.
+    fn from(&mut self, quantity: &str, value: Figure, formula: &'static str, other: (&'static str, &str), said: Input) {
+        let other = self.ledger.number(other.0, &format!("buy.{}.{}", self.name, other.1));
+        self.enter(quantity, value, formula, other.into_iter().chain([said]).collect());
+    }
+}

@@ -1,0 +1,51 @@
+//! `bar-outside`: a bar that comes out of the concrete, or does not lie in it. Plane geometry, no source needed.
+
+use super::words;
+use crate::{
+    job::Job,
+    problem::{Problem, Rule},
+    rule,
+    schema::KindId,
+    works::Works,
+};
+
+rule!(BAR_OUTSIDE, "bar-outside", Error, "a bar that comes out of the concrete");
+
+pub(super) static RULES: &[&Rule] = &[&BAR_OUTSIDE];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    // Where a section is missing, what was to lie in it is no mistake of its own.
+    if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Section)) || !works.sections.troubles.is_empty() {
+        return;
+    }
+    for outside in &works.clearances.outside {
+        let Some(bars) = job.bars_of(outside.bar.bars) else { continue };
+        // Dowels that stand wholly free are studs for something else.
+        if outside.whole && bars.say.holes.is_some() {
+            continue;
+        }
+        let headline = match (outside.whole, outside.bars) {
+            (false, 1) => "`{0}` comes out of the concrete",
+            (false, _) => "{1} bars of `{0}` come out of the concrete",
+            (true, 1) => "`{0}` does not lie in the concrete",
+            (true, _) => "{1} bars of `{0}` do not lie in the concrete",
+        };
+        let said = ["offset", "from", "out", "legs"].map(|clause| bars.said(KindId::Bars, clause));
+        let at = said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at);
+        let help = if bars.say.holes.is_some() {
+            "let the dowels stand out less, or make the section thicker"
+        } else if outside.whole {
+            "offsets are measured out of the old face to the bar's centre, heights from the datum: read both again"
+        } else {
+            "shorten the leg that comes out, or move the bar back: cover is measured from its surface"
+        };
+        problems.push(
+            Problem::new(&BAR_OUTSIDE, at, headline)
+                .arg(bars.name.as_str())
+                .arg(usize::try_from(outside.bars).unwrap_or(usize::MAX))
+                .place(words::bar(job, works, &outside.bar, &outside.at))
+                .thing(bars.name.as_str())
+                .help(help),
+        );
+    }
+}

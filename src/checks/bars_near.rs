@@ -1,0 +1,187 @@
+//! `bars-clash` and `bars-close`: bars that run into each other, and bars the mix does not get between.
+//!
+//! Least clear distance: ACI 318-19 25.2.1 (seen in an explanation; the part of the aggregate from memory), EN 1992-1-1 8.2
+//! for jobs in metric units. Crossing bars may touch: they are tied there. That bars may be laid 1/16 in into each other is
+//! common practice, no source: bars are bent and tied by hand.
+
+use super::words;
+use crate::{
+    job::{Job, Thing},
+    problem::{Problem, Rule},
+    rule,
+    schema::{Bars, KindId},
+    source::Span,
+    steel::{BarAt, JobPlace, Near, clear_spacing, stone},
+    units::{Length, show},
+    works::Works,
+};
+
+rule!(BARS_CLASH, "bars-clash", Error, "bars that run into each other");
+rule!(BARS_CLOSE, "bars-close", Warning, "bars side by side with too little between them");
+rule!(PAIRS_TOO_MANY, "pairs-too-many", Warning, "so many bars near each other that not all were compared");
+
+pub(super) static RULES: &[&Rule] = &[&BARS_CLASH, &BARS_CLOSE, &PAIRS_TOO_MANY];
+
+/// Less than this is noise.
+const NOISE: Length = Length::from_nm(1_000);
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for near in &works.clearances.clashes {
+        problems.extend(clash(job, works, near));
+    }
+    let stone = stone(job);
+    for near in &works.clearances.parallel {
+        // What runs into each other is told as that.
+        let clashes = works
+            .clearances
+            .clashes
+            .iter()
+            .any(|clash| (clash.first.bars, clash.second.bars) == (near.first.bars, near.second.bars));
+        if !clashes {
+            problems.extend(close(job, works, near, stone));
+        }
+    }
+    for wall in &works.clearances.crowded {
+        let Some(at) = job.at(*wall) else { continue };
+        problems.push(
+            Problem::new(
+                &PAIRS_TOO_MANY,
+                at,
+                "so many bars lie near each other along `{0}` that not all were compared",
+            )
+            .arg(job.name(*wall))
+            .help("read the spacing of the bars again: they lie over each other by the thousand"),
+        );
+    }
+}
+
+fn diameter(works: &Works, bar: &BarAt) -> Option<Length> {
+    works.bars.iter().find(|made| made.id == bar.bars).map(|made| made.steel.diameter)
+}
+
+/// The two blocks, the one to be moved last: that which is written later.
+fn two<'j>(job: &'j Job, near: &Near) -> Option<(&'j Thing<Bars>, &'j Thing<Bars>)> {
+    Some((job.bars_of(near.first.bars)?, job.bars_of(near.second.bars)?))
+}
+
+/// The clause that says where bars lie.
+fn said(bars: &Thing<Bars>) -> Span {
+    let said = ["rows", "from", "in"].map(|clause| bars.said(KindId::Bars, clause));
+    said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at)
+}
+
+fn clash(job: &Job, works: &Works, near: &Near) -> Option<Problem> {
+    let (first, second) = two(job, near)?;
+    let headline = match (first.id == second.id, near.pairs) {
+        (false, 0 | 1) => "`{0}` and `{1}` run into each other",
+        (false, _) => "`{0}` and `{1}` run into each other at {3} places",
+        (true, 0 | 1) => "two bars of `{0}` run into each other",
+        (true, _) => "bars of `{0}` run into each other at {3} places",
+    };
+    let wanted = (diameter(works, &near.first)? + diameter(works, &near.second)?) / 2;
+    let away = away(job, works, near, wanted);
+    let mut problem = Problem::new(&BARS_CLASH, said(second), headline)
+        .arg(first.name.as_str())
+        .arg(second.name.as_str())
+        .arg(Length::ZERO - near.clear)
+        .arg(usize::try_from(near.pairs).unwrap_or(usize::MAX))
+        .place(format!(
+            "{} and {}",
+            words::bar_name(job, works, &near.second),
+            words::bar(job, works, &near.first, &near.at)
+        ))
+        .thing(second.name.as_str());
+    if first.id != second.id {
+        problem = problem.label(said(first), "these lie there already");
+    }
+    Some(match away {
+        Some(mend) => {
+            let problem = problem.arg(mend.text.as_str()).here("{2} into each other").fix(mend.span, mend.text);
+            problem.help(match mend.row {
+                true => "a row at {4} would pass; bars that cross may touch, and are tied there",
+                false => "`{4}` would pass; bars that cross may touch, and are tied there",
+            })
+        }
+        None => problem.here("{2} into each other").help(
+            "move one of them along the wall with another `inset` or spacing, or out or up by that much; they may touch, to be tied",
+        ),
+    })
+}
+
+fn close(job: &Job, works: &Works, near: &Near, stone: Length) -> Option<Problem> {
+    let (first, second) = two(job, near)?;
+    let thicker = diameter(works, &near.first)?.max(diameter(works, &near.second)?);
+    let asked = clear_spacing(thicker, stone, job.system())?;
+    if near.clear + NOISE >= asked.value {
+        return None;
+    }
+    let headline = match first.id == second.id {
+        true => "bars of `{0}` lie {2} from each other; {3} clear is wanted",
+        false => "`{0}` and `{1}` lie {2} from each other, side by side; {3} clear is wanted",
+    };
+    let wanted = (diameter(works, &near.first)? + diameter(works, &near.second)?) / 2 + asked.value;
+    let mut problem = Problem::new(&BARS_CLOSE, said(second), headline)
+        .arg(first.name.as_str())
+        .arg(second.name.as_str())
+        .arg(near.clear)
+        .arg(asked.value)
+        .place(format!(
+            "{} and {}",
+            words::bar_name(job, works, &near.second),
+            words::bar(job, works, &near.first, &near.at)
+        ))
+        .thing(second.name.as_str())
+        .measure(near.clear);
+    if first.id != second.id {
+        problem = problem.label(said(first), "these");
+    }
+    Some(match away(job, works, near, wanted) {
+        Some(mend) => {
+            let problem = problem.arg(mend.text.as_str()).fix(mend.span, mend.text);
+            problem.help(match mend.row {
+                true => "the mix must get between them: a row at {4} would leave room",
+                false => "the mix must get between them: `{4}` would leave room",
+            })
+        }
+        None => problem.help("the mix must get between them: lay one of them further off, or let the two cross"),
+    })
+}
+
+/// A text edit that takes a long bar further off.
+struct Mend {
+    span: Span,
+    text: String,
+    /// It moves one row; else all rows of the block.
+    row: bool,
+}
+
+/// The text edit that takes a long bar up, down, in or out until its axis is `wanted` from the other's. None where neither
+/// bar is a long one, or where they lie beside each other along the wall.
+fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
+    // The later block is moved if it can be.
+    let both = [(&near.second, near.to, near.at), (&near.first, near.at, near.to)];
+    let is_long = |bar: &BarAt| job.bars_of(bar.bars).is_some_and(|bars| bars.say.rows.is_some());
+    let (bar, from, other): (&BarAt, JobPlace, JobPlace) = both.into_iter().find(|(bar, ..)| is_long(bar))?;
+    let bars = job.bars_of(bar.bars)?;
+    let [along, out, up] = [from.station - other.station, from.offset - other.offset, from.height - other.height]
+        .map(|way| way.nm() as f64);
+    let wanted = wanted.nm() as f64;
+    let noise = NOISE.nm() as f64;
+    if along.abs() > wanted / 2.0 {
+        return None;
+    }
+    // How far it has to go one way when it already is so far the other; beside an arc the other way counts for nothing.
+    let further = |now: f64, beside: f64| {
+        let beside = if along.abs() > noise { 0.0 } else { beside };
+        let apart = (wanted * wanted - beside * beside).max(0.0).sqrt();
+        let by = show::cut_length(Length::round_nm(apart - now.abs()), job.system());
+        if now < 0.0 { Length::ZERO - by } else { by }
+    };
+    let shown = |length: Length| show::exact(length, job.system()).to_string();
+    if up.abs() > out.abs() || near.first.bars == near.second.bars {
+        let (span, text) = words::row_moved(job, works, bars, bar, further(up, out))?;
+        return Some(Mend { span, text, row: true });
+    }
+    let offset = bars.say.offset.as_ref()?;
+    Some(Mend { span: offset.span, text: format!("offset {}", shown(offset.value + further(out, up))), row: false })
+}

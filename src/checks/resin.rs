@@ -1,0 +1,109 @@
+//! `resin-cold`, `resin-hot`, `wait-short`: resin at temperatures it was not told for, and bars loaded before it has cured.
+//!
+//! The default bond figures of ACI 318-19 17.6.5.2.5 hold from 50 degF up; what is printed with the resin goes before them.
+//! Times between two temperatures are taken in a straight line, beyond the outermost they are not guessed.
+
+use crate::{
+    holes::{Asked, Fill},
+    job::Job,
+    problem::{Arg, Problem, Rule},
+    rule,
+    schema::KindId,
+    standards::anchors::COLDEST,
+    units::{Temperature, show},
+    works::Works,
+};
+
+rule!(RESIN_COLD, "resin-cold", Warning, "resin colder than its times are told for, or than 50 degF");
+rule!(RESIN_HOT, "resin-hot", Warning, "resin warmer than its working time is told for");
+rule!(WAIT_SHORT, "wait-short", Warning, "set bars that are loaded before their resin has cured");
+
+pub(super) static RULES: &[&Rule] = &[&RESIN_COLD, &RESIN_HOT, &WAIT_SHORT];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
+    for fill in &works.fills {
+        if let Some(air) = air {
+            problems.extend(cold(job, fill, air.from));
+            problems.extend(hot(job, fill, air.to));
+        }
+    }
+    short(job, works, problems);
+}
+
+fn degrees(job: &Job, at: Temperature) -> Arg {
+    Arg::Text(show::temperature(at, job.system()).to_string())
+}
+
+fn cold(job: &Job, fill: &Fill, lowest: Temperature) -> Option<Problem> {
+    let resin = job.resin(fill.resin)?;
+    let weather = job.head.as_ref()?.said(KindId::Job, "weather");
+    if let Some(Asked::Colder(_)) = fill.cures {
+        return Some(
+            Problem::new(&RESIN_COLD, resin.said(KindId::Resin, "cures"), "the job goes down to {0}, colder than any time of `{1}` is told for")
+                .arg(degrees(job, lowest))
+                .arg(resin.name.as_str())
+                .thing(resin.name.as_str())
+                .label(weather, "the lowest of the day")
+                .help("write the time at {0} or below, as printed with the resin; or keep wall and resin warmer, and write that in `weather`"),
+        );
+    }
+    // Two ways of writing one temperature differ by noise.
+    let under = lowest.deg_f() < COLDEST.deg_f() - 1e-6;
+    under.then(|| {
+        Problem::new(&RESIN_COLD, weather, "the job goes down to {0}; resin is reckoned with from {2} up")
+            .arg(degrees(job, lowest))
+            .arg(resin.name.as_str())
+            .arg(degrees(job, COLDEST))
+            .thing(resin.name.as_str())
+            .help("set the bars when the old concrete is at {2} or warmer, or with a resin that is made for the cold")
+    })
+}
+
+fn hot(job: &Job, fill: &Fill, highest: Temperature) -> Option<Problem> {
+    let Some(Asked::Warmer(_)) = fill.works else { return None };
+    let resin = job.resin(fill.resin)?;
+    let weather = job.head.as_ref()?.said(KindId::Job, "weather");
+    Some(
+        Problem::new(
+            &RESIN_HOT,
+            resin.said(KindId::Resin, "works"),
+            "the job goes up to {0}, warmer than any working time of `{1}` is told for",
+        )
+        .arg(degrees(job, highest))
+        .arg(resin.name.as_str())
+        .thing(resin.name.as_str())
+        .label(weather, "the highest of the day")
+        .help("write the working time at {0} or above, as printed with the resin: it is shorter"),
+    )
+}
+
+fn short(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for rest in &works.plan.rests {
+        let fill = job.bars_of(rest.bars).and_then(|bars| bars.say.holes).map(|holes| holes.value.0);
+        let Some(fill) = works.fills.iter().find(|other| Some(other.holes) == fill) else { continue };
+        let Some(cure) = fill.cure() else { continue };
+        // Times on the clock are told to the minute.
+        if rest.waited.seconds() + 30.0 >= cure.seconds() {
+            continue;
+        }
+        let Some(at) = job.at(rest.wait.unwrap_or(rest.load)) else { continue };
+        let headline = if rest.wait.is_some() {
+            "`{0}` waits {1} for the resin of `{2}`, which cures in {3}"
+        } else {
+            "`{0}` comes after `{2}` are set, and nothing waits for their resin, which cures in {3}"
+        };
+        let mut problem = Problem::new(&WAIT_SHORT, at, headline)
+            .arg(job.name(rest.load))
+            .arg(Arg::Text(show::time(rest.waited).to_string()))
+            .arg(job.name(rest.bars))
+            .arg(Arg::Text(show::time(cure).to_string()))
+            .arg(job.name(rest.set))
+            .thing(job.name(rest.bars))
+            .help("let them rest: `wait harden \"Let the resin harden\" { takes {3}; after {4}; before {0} }`");
+        if let Some(resin) = job.resin(fill.resin) {
+            problem = problem.label(resin.said(KindId::Resin, "cures"), "how long it cures");
+        }
+        problems.push(problem);
+    }
+}

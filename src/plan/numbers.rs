@@ -1,0 +1,57 @@
+//! The worked numbers of the order of work: how long a step takes that has so many pieces.
+
+use super::{Lasts, Plan};
+use crate::{
+    job::Job,
+    ledger::{Entry, Figure, Input, Ledger},
+    schema::{BlockId, KindId},
+};
+
+/// Enters `STEP.time` for each step and look whose time is written for one piece.
+pub fn enter(job: &Job, plan: &Plan, ledger: &mut Ledger) {
+    if !ledger.is_on() {
+        return;
+    }
+    for (id, lasts) in &plan.durations {
+        let Lasts::Each { one, pieces, all } = lasts else { continue };
+        let (things, takes): (Vec<BlockId>, _) = if let Some(step) = job.step(*id) {
+            let things = step.say.work.0.iter().flat_map(|work| &work.things).map(|thing| thing.value);
+            (things.collect(), step.said(KindId::Step, "takes"))
+        } else if let Some(look) = job.look(*id) {
+            let things = look.say.sees.iter().flatten().map(|thing| thing.value.0);
+            (things.collect(), look.said(KindId::Look, "takes"))
+        } else {
+            continue;
+        };
+        let mut counted: Vec<BlockId> = Vec::new();
+        for thing in things {
+            if !counted.contains(&thing) {
+                counted.push(thing);
+            }
+        }
+        let parts = counted.iter().map(|thing| {
+            let name = format!("{}.count", job.name(*thing));
+            let one = || Input::given("part", Figure::Count(1), "it is one piece");
+            ledger.number("part", &name).unwrap_or_else(one)
+        });
+        let parts: Vec<Input> = parts.collect();
+        let name = job.name(*id);
+        let count = ledger.enter(|| Entry {
+            name: format!("{name}.count"),
+            value: Figure::Count(*pieces),
+            formula: "sum of the parts",
+            source: "",
+            inputs: parts,
+        });
+        ledger.enter(|| Entry {
+            name: format!("{name}.time"),
+            value: Figure::Duration(*all),
+            formula: "each * pieces",
+            source: "",
+            inputs: [Input::said("each", takes, Figure::Duration(*one))]
+                .into_iter()
+                .chain(Input::worked("pieces", count))
+                .collect(),
+        });
+    }
+}
