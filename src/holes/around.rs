@@ -154,7 +154,7 @@ impl Bodies {
         })
     }
 
-    fn new(&mut self, job: &Job, standing: &Standing, sections: &Sections, wall: BlockId) -> &[Rect] {
+    fn added(&mut self, job: &Job, standing: &Standing, sections: &Sections, wall: BlockId) -> &[Rect] {
         self.new.entry(wall).or_insert_with(|| {
             let placed = sections.placed.iter().filter(|placed| placed.wall == wall);
             let outlines = placed.flat_map(|placed| placed.outlines.iter().map(move |outline| (placed, outline)));
@@ -212,7 +212,7 @@ pub fn around(
         for row in &set.rows {
             let Some(wall) = standing.leg_ref(row.on).map(|leg| leg.wall) else { continue };
             let rects = match job.kind(set.into.block) {
-                Some(KindId::Section) => bodies.new(job, standing, sections, wall),
+                Some(KindId::Section) => bodies.added(job, standing, sections, wall),
                 _ => bodies.old(job, standing, wall),
             };
             looker.look(row, rects);

@@ -236,9 +236,8 @@ fn filling<'w>(set: &'w Set, fill: &'w Fill) -> Table<'w> {
         Column::text("until", "Not to be touched until"),
     ];
     let rows = Rows::formula(move |lines| {
-        let mut done = 0_u64;
-        for hole in set.each() {
-            if let Some(per) = fill.per_nozzle.filter(|per| done % per == 0) {
+        for (done, hole) in (0_u64..).zip(set.each()) {
+            if let Some(per) = fill.per_nozzle.filter(|per| done.is_multiple_of(*per)) {
                 lines.item(|cells| {
                     cells
                         .text(format_args!("nozzle {}", done / per + 1))
@@ -250,7 +249,6 @@ fn filling<'w>(set: &'w Set, fill: &'w Fill) -> Table<'w> {
                         .empty();
                 })?;
             }
-            done += 1;
             lines.item(|cells| {
                 cells.text(hole.number).tick().tick().tick().tick().blank().blank();
             })?;
