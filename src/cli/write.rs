@@ -165,7 +165,8 @@ fn existing(path: &Path) -> io::Result<Option<Metadata>> {
     match fs::metadata(path) {
         Ok(metadata) => Ok(Some(metadata)),
         Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => {
-            if fs::symlink_metadata(path).is_ok() {
+            // Another run may have put a file there since the first look: that is no link.
+            if fs::symlink_metadata(path).is_ok_and(|there| there.is_symlink()) {
                 return Err(Refusal::LinkToNothing.into());
             }
             Ok(None)
