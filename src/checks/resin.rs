@@ -10,7 +10,7 @@ use crate::{
     rule,
     schema::KindId,
     standards::anchors::COLDEST,
-    units::{Temperature, show},
+    units::{self, Temperature, show},
     works::Works,
 };
 
@@ -99,8 +99,9 @@ fn short(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .arg(job.name(rest.bars))
             .arg(Arg::Text(show::time(cure).to_string()))
             .arg(job.name(rest.set))
+            .arg(i64::try_from(units::whole_up(cure.hours())).unwrap_or(i64::MAX))
             .thing(job.name(rest.bars))
-            .help("let them rest: `wait harden \"Let the resin harden\" { takes {3}; after {4}; before {0} }`");
+            .help("let them rest: `wait harden \"Let the resin harden\" { takes {5} h; after {4}; before {0} }`");
         if let Some(resin) = job.resin(fill.resin) {
             problem = problem.label(resin.said(KindId::Resin, "cures"), "how long it cures");
         }

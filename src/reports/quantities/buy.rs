@@ -50,8 +50,8 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                                 None => row.blank(),
                             };
                             let with = match packed {
-                                Some(packed) if packed >= nozzles => ", which come with them".to_owned(),
-                                Some(packed) => format!(", of which {packed} come with them"),
+                                Some(packed) if packed >= nozzles => ", all of them in the packs".to_owned(),
+                                Some(packed) => format!(", {packed} of them in the packs"),
                                 None => String::new(),
                             };
                             row.text(format_args!(
