@@ -12,7 +12,7 @@ use crate::{
     plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances, Judged, WaysIn},
+    steel::{self, BarTrouble, BarsMade, Clearances, CutPlan, Judged, WaysIn},
     units::Length,
 };
 
@@ -52,6 +52,8 @@ pub struct Works {
     pub covers: Vec<Judged>,
     /// Bars that cannot go in past those that are placed before them.
     pub ways_in: WaysIn,
+    /// What is cut from what, by size.
+    pub cuts: Vec<CutPlan>,
     /// Resin by block of holes.
     pub fills: Vec<Fill>,
     /// What is bought of each resin.
@@ -100,7 +102,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         }
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
-    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars);
+    works.cuts = steel::cut_plans(job, &works.bars);
+    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts);
+    steel::enter_cuts(job, &works.cuts, &mut works.ledger);
     buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());

@@ -1,4 +1,4 @@
-//! What must be bought, in whole packs where packs are known. Prices come later.
+//! What must be bought, in whole packs where packs are known. Prices come later, save those a cutting plan weighs.
 
 mod numbers;
 
@@ -9,7 +9,7 @@ use crate::{
     holes::Order,
     job::Job,
     schema::BlockId,
-    steel::BarsMade,
+    steel::{BarsMade, CutPlan},
     units::{Length, Mass, Volume},
 };
 
@@ -44,6 +44,8 @@ pub enum Line {
     Bars {
         /// The size.
         steel: BlockId,
+        /// Whole bars to buy, if a plan could be made.
+        packs: Option<u64>,
         /// Pieces.
         pieces: u64,
         /// Length of all pieces.
@@ -57,7 +59,7 @@ pub enum Line {
 
 /// The buy list: mixes, resins, bars, each in the order of their names. Bags are whole for each pour, cartridges for the job.
 #[must_use]
-pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade]) -> Vec<Line> {
+pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade], cuts: &[CutPlan]) -> Vec<Line> {
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
         let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));
@@ -81,7 +83,8 @@ pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade])
     }));
     out.extend(sizes.into_iter().map(|((_, _, steel), (pieces, length, longest))| {
         let weight = crate::steel::steel(job, steel).map_or(Mass::from_kg(0.0), |steel| steel.weight(length));
-        Line::Bars { steel, pieces, length, longest, weight }
+        let packs = cuts.iter().find(|plan| plan.steel == steel).map(|plan| plan.bought);
+        Line::Bars { steel, packs, pieces, length, longest, weight }
     }));
     out
 }

@@ -48,7 +48,7 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                     item.from("packs", value, formula, ("volume", "volume"), said);
                 }
             }
-            Line::Bars { steel, pieces, length, longest, weight } => {
+            Line::Bars { steel, pieces, length, longest, weight, .. } => {
                 let made: Vec<&BarsMade> = bars.iter().filter(|made| made.steel.id == *steel).collect();
                 let blocks: Vec<BlockId> = made.iter().map(|made| made.id).collect();
                 let cuts: BTreeSet<String> = made

@@ -11,7 +11,7 @@ use crate::{
     rule,
     schema::{Bars, KindId},
     source::Span,
-    steel::{BarAt, JobPlace, Near, clear_spacing, stone},
+    steel::{BarAt, JobPlace, Near, Place, clear_spacing, stone},
     units::{Length, show},
     works::Works,
 };
@@ -163,6 +163,15 @@ fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
     let is_long = |bar: &BarAt| job.bars_of(bar.bars).is_some_and(|bars| bars.say.rows.is_some());
     let (bar, from, other): (&BarAt, JobPlace, JobPlace) = both.into_iter().find(|(bar, ..)| is_long(bar))?;
     let bars = job.bars_of(bar.bars)?;
+    // Two bars of one row move together.
+    let row =
+        |bar: &BarAt| match works.bars.iter().find(|made| made.id == bar.bars)?.groups.get(bar.group as usize)?.place {
+            Place::Long { row, .. } => Some(row),
+            _ => None,
+        };
+    if near.first.bars == near.second.bars && row(&near.first) == row(&near.second) {
+        return None;
+    }
     let [along, out, up] = [from.station - other.station, from.offset - other.offset, from.height - other.height]
         .map(|way| way.nm() as f64);
     let wanted = wanted.nm() as f64;

@@ -168,7 +168,7 @@ finders! {
     ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, clear clears Clear,
     crack cracks Crack, remove removes Remove,
     section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, mix mixes Mix,
-    resin resins Resin, steel steels Steel, step steps Step, look looks Look, wait waits Wait,
+    resin resins Resin, steel steels Steel, stock stocks Stock, step steps Step, look looks Look, wait waits Wait,
 }
 
 /// Builds the job from its trees.

@@ -611,12 +611,12 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             nozzles: Some(*nozzles),
             ..bare(*resin, "cartridges", *cartridges)
         },
-        Line::Bars { steel, pieces, length, longest, weight } => BuyTally {
+        Line::Bars { steel, packs, pieces, length, longest, weight } => BuyTally {
             pieces: Some(*pieces),
             length: Some(units.cut(*length)),
             longest: Some(units.cut(*longest)),
             weight: Some(units.mass(*weight)),
-            ..bare(*steel, "bars", None)
+            ..bare(*steel, "bars", *packs)
         },
     }
 }

@@ -7,6 +7,7 @@ mod back;
 mod build;
 mod buy;
 mod card;
+mod cuts;
 mod holes;
 mod pour;
 mod sources;

@@ -654,6 +654,8 @@ kinds! {
         "price" price: Option<Above<Money>> = "price 11.40 USD",
         /// How many lie at hand; where no price is written, there are no more.
         "on-hand" on_hand: Option<Above<i64>> = "on-hand 3",
+        /// What one cut takes; nothing unless said, as a shear takes nothing.
+        "kerf" kerf: Option<Unsigned<Length>> = "kerf 1/8\"",
     } asks [
         "length" Length "how long each piece is" false,
     ] done []

@@ -23,6 +23,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         )));
         paper.push(Part::Table(bends));
     }
+    super::cuts::add(compiled, paper);
     paper.push(Part::Heading(3, Words::from("Where the bars go")));
     paper.push(Part::Table(places(compiled)));
 }

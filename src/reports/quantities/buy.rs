@@ -65,9 +65,14 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                             ))
                             .empty();
                         }
-                        Line::Bars { steel, pieces, length, longest, weight } => {
+                        Line::Bars { steel, packs, pieces, length, longest, weight } => {
                             row.of(format_args!("buy.{}", job.name(*steel)));
-                            row.text(format_args!("{} bar", job.name(*steel))).blank().text(format_args!(
+                            row.text(format_args!("{} bar", job.name(*steel)));
+                            match packs {
+                                Some(count) => row.count(i64::try_from(*count).unwrap_or(i64::MAX)),
+                                None => row.blank(),
+                            };
+                            row.text(format_args!(
                                 "{pieces} pieces, {} in all, longest {}",
                                 show::cut(*length, system),
                                 show::cut(*longest, system)
