@@ -152,24 +152,30 @@ fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
 
 fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
-    let mut troubles = Vec::new();
+    let mut troubles: BTreeMap<BlockId, Vec<BarTrouble>> = BTreeMap::new();
     for bars in &job.bars {
-        let made = steel::bars(
-            job,
-            &mut works.standing,
-            &works.sections,
-            &works.sets,
-            bars,
-            left,
-            &steel::least_steel,
-            &mut troubles,
-        );
-        works.bar_troubles.extend(troubles.drain(..).map(|trouble| (bars.id, trouble)));
-        if let Some(made) = made {
+        let found = troubles.entry(bars.id).or_default();
+        let (standing, sections, sets) = (&mut works.standing, &works.sections, &works.sets);
+        if let Some(made) = steel::bars(job, standing, sections, sets, bars, left, None, found) {
             left = left.saturating_sub(made.count);
             works.bars.push(made);
         }
     }
+    // What is bought hangs on all laps of a size at once: they are chosen when all bars are known.
+    for (id, chosen) in steel::choose_laps(job, &works.bars) {
+        let Some(bars) = job.bars_of(id) else { continue };
+        let Some(before) = works.bars.iter_mut().find(|made| made.id == id) else { continue };
+        let (standing, sections, sets) = (&mut works.standing, &works.sections, &works.sets);
+        let mut found = Vec::new();
+        let limit = left.saturating_add(before.count);
+        if let Some(made) = steel::bars(job, standing, sections, sets, bars, limit, Some(&chosen), &mut found) {
+            left = limit.saturating_sub(made.count);
+            *before = made;
+            troubles.insert(id, found);
+        }
+    }
+    let found = job.bars.iter().filter_map(|bars| Some((bars.id, troubles.remove(&bars.id)?)));
+    works.bar_troubles.extend(found.flat_map(|(id, all)| all.into_iter().map(move |trouble| (id, trouble))));
     steel::mark(job, &mut works.bars);
     steel::enter(job, &works.standing, &works.bars, &mut works.ledger);
 }

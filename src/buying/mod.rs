@@ -44,15 +44,15 @@ pub enum Line {
     Bars {
         /// The size.
         steel: BlockId,
-        /// Whole bars to buy, if a plan could be made.
-        packs: Option<u64>,
+        /// How long and how many the bars to buy are, longest first, if a plan could be made.
+        bought: Option<Vec<(Length, u64)>>,
         /// Pieces.
         pieces: u64,
         /// Length of all pieces.
         length: Length,
         /// The longest piece.
         longest: Length,
-        /// Their weight.
+        /// The weight of the bars to buy; of the pieces, if no plan could be made.
         weight: Mass,
     },
 }
@@ -82,9 +82,17 @@ pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade],
         packed: order.packed,
     }));
     out.extend(sizes.into_iter().map(|((_, _, steel), (pieces, length, longest))| {
-        let weight = crate::steel::steel(job, steel).map_or(Mass::from_kg(0.0), |steel| steel.weight(length));
-        let packs = cuts.iter().find(|plan| plan.steel == steel).map(|plan| plan.bought);
-        Line::Bars { steel, packs, pieces, length, longest, weight }
+        let bought = cuts.iter().find(|plan| plan.steel == steel).map(|plan| {
+            let mut bought: Vec<_> = plan.bought().map(|(source, count)| (source.length, count)).collect();
+            bought.sort_unstable_by_key(|(length, _)| std::cmp::Reverse(*length));
+            bought
+        });
+        let carried = bought.as_ref().map(|bought| {
+            bought.iter().map(|(length, count)| *length * i64::try_from(*count).unwrap_or(i64::MAX)).sum()
+        });
+        let weight =
+            crate::steel::steel(job, steel).map_or(Mass::from_kg(0.0), |steel| steel.weight(carried.unwrap_or(length)));
+        Line::Bars { steel, bought, pieces, length, longest, weight }
     }));
     out
 }

@@ -48,7 +48,7 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                     item.from("packs", value, formula, ("volume", "volume"), said);
                 }
             }
-            Line::Bars { steel, pieces, length, longest, weight, .. } => {
+            Line::Bars { steel, bought, pieces, length, longest, weight } => {
                 let made: Vec<&BarsMade> = bars.iter().filter(|made| made.steel.id == *steel).collect();
                 let blocks: Vec<BlockId> = made.iter().map(|made| made.id).collect();
                 let cuts: BTreeSet<String> = made
@@ -63,7 +63,11 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                 let Some(steel) = job.steel(*steel) else { continue };
                 let per = Figure::MassPerMetre(steel.say.weight.weight.0 / steel.say.weight.per.0.metres());
                 let said = Input::said("weight", steel.said(KindId::Steel, "weight"), per);
-                item.from("weight", Figure::Mass(*weight), "length * weight", ("length", "length"), said);
+                let (formula, of) = match bought {
+                    Some(_) => ("bought * weight", "bought"),
+                    None => ("length * weight", "length"),
+                };
+                item.from("weight", Figure::Mass(*weight), formula, (of, of), said);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! The answer: bars and what is cut from each, what it costs, and how sure it is that nothing costs less.
 
 use super::{
-    measure::Measure,
+    measure::{Measure, bound},
     order::{Cut, Order},
     problem::{Problem, Refusal},
     search::{Best, Effort, Ended, Search},
@@ -85,6 +85,13 @@ impl Problem {
             return Err(Refusal::StockShort { missing, proven: best.ended != Ended::Worked });
         }
         Ok(self.plan(&order, best))
+    }
+
+    /// A cost that no plan is below, by lengths and prices alone: what can be said without a search.
+    pub fn least(&self) -> Result<i64, Refusal> {
+        self.check()?;
+        let order = Order::new(self)?;
+        Ok(bound(&order, &[Measure::lengths(&order), Measure::material(&order)]))
     }
 
     fn plan(&self, order: &Order, best: Best) -> Plan {

@@ -3,6 +3,7 @@
 //! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
+mod cutting;
 mod numbers;
 
 use std::io::{self, Write};
@@ -175,6 +176,7 @@ struct JobTally<'c> {
     holes: Vec<HolesTally<'c>>,
     bars: Vec<BarsTally<'c>>,
     stock: Vec<StockTally<'c>>,
+    cutting: Vec<cutting::PlanTally<'c>>,
     buy: Vec<BuyTally<'c>>,
     numbers: Vec<numbers::Number<'c>>,
 }
@@ -462,6 +464,7 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
                 on_hand: stock.say.on_hand.map(|count| count.0),
             })
             .collect(),
+        cutting: cutting::all(compiled, units),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
         numbers: numbers::all(compiled),
     }
@@ -611,12 +614,12 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             nozzles: Some(*nozzles),
             ..bare(*resin, "cartridges", *cartridges)
         },
-        Line::Bars { steel, packs, pieces, length, longest, weight } => BuyTally {
+        Line::Bars { steel, bought, pieces, length, longest, weight } => BuyTally {
             pieces: Some(*pieces),
             length: Some(units.cut(*length)),
             longest: Some(units.cut(*longest)),
             weight: Some(units.mass(*weight)),
-            ..bare(*steel, "bars", *packs)
+            ..bare(*steel, "bars", bought.as_ref().map(|all| all.iter().map(|(_, count)| count).sum()))
         },
     }
 }

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use super::{
     lap_rule::Lap,
-    laps::Layout,
     long::LongRow,
     shape::{Shape, Steel, steel},
 };
@@ -79,6 +78,8 @@ pub struct BarsMade {
     pub usual_tails: Vec<(f64, Length, &'static str)>,
     /// Long bars that are cut into lapped pieces.
     pub rows: Vec<LongRow>,
+    /// How far apart the laps of neighbouring rows are to be.
+    pub apart: Length,
 }
 
 /// What is wrong with bars.
@@ -123,8 +124,8 @@ pub enum BarTrouble {
     Rows(RowTrouble),
 }
 
-/// Makes the bars of a block; none if it could not be told what they are. Of the ways to lap long bars those are taken that
-/// `cost` least ([`least_steel`](super::least_steel), where nothing else is known).
+/// Makes the bars of a block; none if it could not be told what they are. Of the ways to lap long bars those with the least
+/// steel are taken, or those that were `chosen` for the rows of [`BarsMade::rows`].
 #[expect(clippy::too_many_arguments, reason = "a bar hangs on all that stands before it")]
 pub fn bars(
     job: &Job,
@@ -133,7 +134,7 @@ pub fn bars(
     sets: &BTreeMap<BlockId, Set>,
     bars: &Thing<Bars>,
     limit: u64,
-    cost: &dyn Fn(&Layout) -> i64,
+    chosen: Option<&[usize]>,
     troubles: &mut Vec<BarTrouble>,
 ) -> Option<BarsMade> {
     let steel = steel(job, bars.say.size.0)?;
@@ -147,7 +148,8 @@ pub fn bars(
         usual_lap: None,
         usual_tails: Vec::new(),
         rows: Vec::new(),
-        cost,
+        chosen,
+        apart: Length::ZERO,
         troubles,
     };
     let groups = match (&bars.say.holes, &bars.say.along) {
@@ -173,6 +175,7 @@ pub fn bars(
         usual_lap: maker.usual_lap,
         usual_tails: maker.usual_tails,
         rows: maker.rows,
+        apart: maker.apart,
         groups,
     })
 }
@@ -224,8 +227,10 @@ pub(super) struct Maker<'m> {
     pub(super) usual_tails: Vec<(f64, Length, &'static str)>,
     /// The rows that were cut into pieces.
     pub(super) rows: Vec<LongRow>,
-    /// What a layout of pieces costs.
-    pub(super) cost: &'m dyn Fn(&Layout) -> i64,
+    /// The layouts of the rows that have several, where they are chosen already.
+    pub(super) chosen: Option<&'m [usize]>,
+    /// How far apart the laps of neighbouring rows are to be.
+    pub(super) apart: Length,
     pub(super) troubles: &'m mut Vec<BarTrouble>,
 }
 

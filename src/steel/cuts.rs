@@ -1,4 +1,4 @@
-//! Which piece is cut from which bar: one cutting plan for each size.
+//! Which piece is cut from which bar: one cutting plan for each size, and what is bought for it.
 
 use std::collections::BTreeMap;
 
@@ -7,8 +7,8 @@ use crate::{
     cutting::{self, Proof},
     job::Job,
     ledger::{Entry, Figure, Input, Ledger},
-    schema::{BlockId, KindId},
-    units::{Exact, Length, Money, show},
+    schema::{BlockId, HookRule, KindId},
+    units::{Currency, Exact, Length, Money, show},
 };
 
 /// Bars a size is cut from.
@@ -48,8 +48,6 @@ pub struct CutPlan {
     pub kerf: Length,
     /// The bars.
     pub cuts: Vec<Cut>,
-    /// How many bars are bought.
-    pub bought: u64,
     /// What they cost, where all stock has a price of one currency.
     pub cost: Option<Money>,
     /// No plan costs less than this, in the unit of `cost_units`.
@@ -60,6 +58,16 @@ pub struct CutPlan {
     pub proof: Proof,
     /// How many bars first fit would take, longest piece first.
     pub first_fit: Option<u64>,
+}
+
+impl CutPlan {
+    /// How many bars of each source are bought, in the order of the sources; none that lie at hand.
+    pub fn bought(&self) -> impl Iterator<Item = (&Source, u64)> {
+        self.sources.iter().enumerate().filter(|(_, source)| !source.at_hand).filter_map(|(at, source)| {
+            let count = self.cuts.iter().filter(|cut| cut.source == at).map(|cut| cut.times).sum();
+            (count > 0).then_some((source, count))
+        })
+    }
 }
 
 /// The plans of all sizes, thinnest first. A size with a piece that no bar is long enough for has none: that is told of with
@@ -77,57 +85,81 @@ pub fn cut_plans(job: &Job, all: &[BarsMade]) -> Vec<CutPlan> {
     sizes.into_iter().filter_map(|((_, _, steel), pieces)| plan(job, steel, pieces)).collect()
 }
 
-fn plan(job: &Job, steel: BlockId, pieces: BTreeMap<u32, (Length, u64)>) -> Option<CutPlan> {
-    let stocks: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == steel).collect();
-    let kerf = stocks.iter().filter_map(|stock| stock.say.kerf).map(|kerf| kerf.0).max().unwrap_or_default();
-    let (mut sources, mut limits, mut prices) = (Vec::new(), Vec::new(), Vec::new());
-    for stock in &stocks {
-        let length = stock.say.length.0;
-        let mut add = |at_hand: bool, limit: Option<u64>, price: Option<Money>| {
-            sources.push(Source { stock: Some(stock.id), length, at_hand });
-            limits.push(limit);
-            prices.push(price);
+/// What bars of a size are cut from, and what that costs.
+#[derive(Debug, Clone)]
+pub(super) struct Yard {
+    sources: Vec<Source>,
+    stock: Vec<cutting::Stock>,
+    kerf: Length,
+    /// Prices decide where all that is bought has one, in one currency; else the length that is bought.
+    currency: Option<Currency>,
+}
+
+impl Yard {
+    /// What the job says of a size; the usual length where it says nothing that can be bought.
+    pub fn new(job: &Job, steel: BlockId) -> Option<Self> {
+        let stocks: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == steel).collect();
+        let kerf = stocks.iter().filter_map(|stock| stock.say.kerf).map(|kerf| kerf.0).max().unwrap_or_default();
+        let (mut sources, mut limits, mut prices) = (Vec::new(), Vec::new(), Vec::new());
+        for stock in &stocks {
+            let length = stock.say.length.0;
+            let mut add = |at_hand: bool, limit: Option<u64>, price: Option<Money>| {
+                sources.push(Source { stock: Some(stock.id), length, at_hand });
+                limits.push(limit);
+                prices.push(price);
+            };
+            let price = stock.say.price.map(|price| price.0);
+            if let Some(on_hand) = stock.say.on_hand {
+                add(true, u64::try_from(on_hand.0).ok(), None);
+            }
+            if stock.say.on_hand.is_none() || price.is_some() {
+                add(false, None, price);
+            }
+        }
+        if sources.iter().all(|source| source.at_hand) {
+            let hooks = job.steel(steel).and_then(|size| size.say.hooks).unwrap_or(HookRule::Aci);
+            sources.push(Source { stock: None, length: usual_stock(hooks), at_hand: false });
+            limits.push(None);
+            prices.push(None);
+        }
+        let currency = prices.iter().flatten().map(|price| price.currency).next();
+        let bought = || sources.iter().zip(&prices).filter(|(source, _)| !source.at_hand);
+        let currency = currency.filter(|one| bought().all(|(_, price)| price.is_some_and(|it| it.currency == *one)));
+        let units = |source: &Source, price: &Option<Money>| match (source.at_hand, currency, price) {
+            (true, ..) => Some(0),
+            (false, Some(currency), Some(price)) => {
+                let smallest = Exact::whole(10_i128.pow(currency.decimals()));
+                i64::try_from(price.amount.times(smallest)?.to_nearest_i128()).ok()
+            }
+            _ => Some(source.length.nm()),
         };
-        let price = stock.say.price.map(|price| price.0);
-        if let Some(on_hand) = stock.say.on_hand {
-            add(true, u64::try_from(on_hand.0).ok(), None);
-        }
-        if stock.say.on_hand.is_none() || price.is_some() {
-            add(false, None, price);
-        }
+        let all = sources.iter().zip(&prices).zip(&limits);
+        let stock: Option<Vec<cutting::Stock>> = all
+            .map(|((source, price), limit)| {
+                Some(cutting::Stock { length: source.length.nm(), price: units(source, price)?, limit: *limit })
+            })
+            .collect();
+        Some(Self { stock: stock?, sources, kerf, currency })
     }
-    if sources.iter().all(|source| source.at_hand) {
-        sources.push(Source {
-            stock: None,
-            length: usual_stock(
-                job.steel(steel).and_then(|size| size.say.hooks).unwrap_or(crate::schema::HookRule::Aci),
-            ),
-            at_hand: false,
-        });
-        limits.push(None);
-        prices.push(None);
+
+    /// These pieces, to be cut from what there is.
+    pub fn problem(&self, pieces: impl Iterator<Item = (Length, u64)>) -> cutting::Problem {
+        let pieces = pieces.map(|(length, count)| cutting::Piece { length: length.nm(), count }).collect();
+        cutting::Problem { pieces, stock: self.stock.clone(), kerf: self.kerf.nm() }
     }
-    // Prices decide where all that is bought has one, in one currency; else the length that is bought.
-    let currency = prices.iter().flatten().map(|price| price.currency).next();
-    let bought = || sources.iter().zip(&prices).filter(|(source, _)| !source.at_hand);
-    let currency = currency.filter(|one| bought().all(|(_, price)| price.is_some_and(|price| price.currency == *one)));
-    let smallest = currency.map_or(1, |currency| 10_i64.pow(currency.decimals()));
-    let units = |source: &Source, price: &Option<Money>| match (source.at_hand, currency, price) {
-        (true, ..) => Some(0),
-        (false, Some(_), Some(price)) => {
-            i64::try_from(price.amount.times(Exact::whole(smallest.into()))?.to_nearest_i128()).ok()
-        }
-        _ => Some(source.length.nm()),
-    };
-    let stock = sources.iter().zip(&prices).zip(&limits);
-    let stock: Option<Vec<cutting::Stock>> = stock
-        .map(|((source, price), limit)| {
-            Some(cutting::Stock { length: source.length.nm(), price: units(source, price)?, limit: *limit })
-        })
-        .collect();
+
+    /// The most pieces of a length that one bar gives, for each sort of bar that is bought, and what the bar costs.
+    pub fn out_of_one(&self, length: Length) -> impl Iterator<Item = (i64, i64)> + '_ {
+        let bought = self.sources.iter().zip(&self.stock).filter(|(source, _)| !source.at_hand);
+        let each = (length + self.kerf).nm().max(1);
+        bought.map(move |(_, stock)| ((stock.length + self.kerf.nm()) / each, stock.price))
+    }
+}
+
+fn plan(job: &Job, steel: BlockId, pieces: BTreeMap<u32, (Length, u64)>) -> Option<CutPlan> {
+    let yard = Yard::new(job, steel)?;
+    let solved = yard.problem(pieces.values().copied()).solve().ok()?;
     let marks: Vec<u32> = pieces.keys().copied().collect();
-    let wanted = pieces.values().map(|(length, count)| cutting::Piece { length: length.nm(), count: *count }).collect();
-    let solved = cutting::Problem { pieces: wanted, stock: stock?, kerf: kerf.nm() }.solve().ok()?;
     let cuts: Vec<Cut> = solved
         .bars
         .iter()
@@ -138,18 +170,16 @@ fn plan(job: &Job, steel: BlockId, pieces: BTreeMap<u32, (Length, u64)>) -> Opti
             left: Length::from_nm(bars.leftover),
         })
         .collect();
-    let is_bought = |cut: &&Cut| sources.get(cut.source).is_some_and(|source| !source.at_hand);
-    let cost = currency.and_then(|currency| {
-        let amount = Exact::new(i128::from(solved.cost), i128::from(smallest))?;
+    let cost = yard.currency.and_then(|currency| {
+        let amount = Exact::new(i128::from(solved.cost), 10_i128.pow(currency.decimals()))?;
         Some(Money { amount, currency })
     });
     Some(CutPlan {
         steel,
-        bought: cuts.iter().filter(is_bought).map(|cut| cut.times).sum(),
         cuts,
-        sources,
+        sources: yard.sources,
         pieces,
-        kerf,
+        kerf: yard.kerf,
         cost,
         bound: solved.bound,
         cost_units: solved.cost,
@@ -161,24 +191,48 @@ fn plan(job: &Job, steel: BlockId, pieces: BTreeMap<u32, (Length, u64)>) -> Opti
 /// Enters how many bars are bought of each size.
 pub fn enter_cuts(job: &Job, plans: &[CutPlan], ledger: &mut Ledger) {
     for plan in plans {
+        let name = |quantity: &str| format!("buy.{}.{quantity}", job.name(plan.steel));
         let marks: Vec<Input> =
             plan.pieces.keys().filter_map(|mark| ledger.number("piece", &format!("job.mark.{mark}.cut"))).collect();
-        let stocks = plan.sources.iter().map(|source| match source.stock {
-            Some(id) => {
-                let at = job.stock(id).map(|stock| stock.said(KindId::Stock, "length"));
-                at.map(|at| Input::said("stock", at, Figure::Length(source.length)))
-            }
-            None => {
-                Some(Input::given("stock", Figure::Length(source.length), "usual length: common practice, no source"))
-            }
-        });
-        let inputs: Vec<Input> = marks.into_iter().chain(stocks.flatten()).collect();
+        let length = |source: &Source| match source.stock.and_then(|id| job.stock(id)) {
+            Some(stock) => Input::said("stock", stock.said(KindId::Stock, "length"), Figure::Length(source.length)),
+            None => Input::given("stock", Figure::Length(source.length), "usual length: common practice, no source"),
+        };
+        for (number, (source, count)) in plan.bought().enumerate() {
+            ledger.enter(|| Entry {
+                name: name(&format!("from.{}", number + 1)),
+                value: Figure::Length(source.length * i64::try_from(count).unwrap_or(i64::MAX)),
+                formula: "bars * stock",
+                source: "",
+                inputs: vec![
+                    Input::given("bars", Figure::Count(count), "bars of this length that the cutting plan buys"),
+                    length(source),
+                ],
+            });
+        }
+        let count = plan.bought().map(|(_, count)| count).sum();
+        let parts = |ledger: &mut Ledger| {
+            (1..=plan.bought().count())
+                .filter_map(|number| ledger.number("part", &name(&format!("from.{number}"))))
+                .collect()
+        };
+        let inputs: Vec<Input> = marks.into_iter().chain(plan.sources.iter().map(length)).collect();
         ledger.enter(|| Entry {
-            name: format!("buy.{}.packs", job.name(plan.steel)),
-            value: Figure::Count(plan.bought),
+            name: name("packs"),
+            value: Figure::Count(count),
             formula: "bars of the cutting plan that are bought: the least cost for all pieces and the cuts between them",
             source: "cutting plan of this program, with its proof beside it",
             inputs,
+        });
+        let bought: Vec<Input> = parts(ledger);
+        ledger.enter(|| Entry {
+            name: name("bought"),
+            value: Figure::Length(
+                plan.bought().map(|(source, count)| source.length * i64::try_from(count).unwrap_or(i64::MAX)).sum(),
+            ),
+            formula: "sum of the parts",
+            source: "",
+            inputs: bought,
         });
     }
 }

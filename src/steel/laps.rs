@@ -329,7 +329,7 @@ pub fn pick(rows: &[&[Layout]], apart: Length, cost: &dyn Fn(&Layout) -> i64) ->
 }
 
 /// Whether some lap of one is nearer than this to some lap of the other.
-fn near(one: &Layout, other: &Layout, apart: Length) -> bool {
+pub(super) fn near(one: &Layout, other: &Layout, apart: Length) -> bool {
     let mut beside = other.laps.iter().peekable();
     one.laps.iter().any(|lap| {
         while beside.next_if(|other| **other + apart <= *lap).is_some() {}

@@ -70,12 +70,17 @@ impl Maker<'_> {
         }
         // Rows are beside each other in the order of their levels.
         drafts.sort_by_key(|draft| (draft.course.from.0.chain, draft.course.level, draft.row, draft.course.from));
+        self.apart = laps::stagger(lap);
         let rows: Vec<&[Layout]> = drafts.iter().map(|draft| draft.layouts.as_slice()).collect();
-        let chosen = laps::pick(&rows, laps::stagger(lap), self.cost);
+        let chosen = laps::pick(&rows, self.apart, &laps::least_steel);
         for (draft, chosen) in drafts.iter_mut().zip(chosen) {
             draft.chosen = chosen;
         }
         drafts.sort_by_key(|draft| (draft.row, draft.course.from, draft.course.to));
+        let open = drafts.iter_mut().filter(|draft| draft.layouts.len() > 1);
+        for (draft, chosen) in open.zip(self.chosen.into_iter().flatten()) {
+            draft.chosen = *chosen;
+        }
         let groups = self.pieces(&drafts, offset.value, along_at)?;
         if laps_somewhere || groups.iter().any(|group| !group.lapped_with.is_empty()) {
             match say.lap {
@@ -91,6 +96,7 @@ impl Maker<'_> {
             .filter(|draft| draft.layouts.len() > 1)
             .map(|draft| LongRow {
                 row: draft.row,
+                from: draft.course.from,
                 level: draft.course.level,
                 layouts: draft.layouts,
                 chosen: draft.chosen,
@@ -216,12 +222,21 @@ impl Maker<'_> {
 pub struct LongRow {
     /// Its row, from 1.
     pub row: u16,
+    /// Where it begins.
+    pub from: (LegAt, Length),
     /// Its level.
     pub level: Length,
     /// All ways to cut it that are worth a choice.
     pub layouts: Vec<Layout>,
     /// The one that was chosen.
     pub chosen: usize,
+}
+
+impl LongRow {
+    /// Where it lies, so that rows in this order are beside each other.
+    pub(super) fn place(&self) -> impl Ord + use<> {
+        (self.from.0.chain, self.level, self.row, self.from)
+    }
 }
 
 /// A bar that is still to be cut into pieces.

@@ -3,6 +3,7 @@
 
 mod bars;
 mod bent;
+mod choice;
 mod clearance;
 mod course;
 mod cover;
@@ -19,6 +20,7 @@ mod way;
 mod way_in;
 
 pub use bars::{BarTrouble, BarsMade, Group, Place, bars, mark};
+pub use choice::choose_laps;
 pub use clearance::{BarAt, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
 pub use cover::{Asks, Judged, clear_spacing, exposure, judge, stone};
 pub use cuts::{Cut, CutPlan, Source, cut_plans, enter_cuts};

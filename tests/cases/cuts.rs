@@ -1,6 +1,11 @@
 //! Cutting plans through the language: what is bought, what is cut from it, and that the plan is proved.
 
-use batterboard::{compile::Compiled, cutting::Proof, steel::CutPlan, units::show};
+use batterboard::{
+    compile::Compiled,
+    cutting::Proof,
+    steel::CutPlan,
+    units::{Length, show},
+};
 
 use super::fine;
 
@@ -39,27 +44,33 @@ fn plan(job: &Compiled) -> &CutPlan {
     plan
 }
 
+/// Length in feet and number of the bars that are bought.
+fn bought(job: &Compiled) -> Vec<(i64, u64)> {
+    plan(job).bought().map(|(source, count)| (source.length.nm() / (12 * Length::INCH.nm()), count)).collect()
+}
+
 #[test]
 fn a_cut_that_takes_something_takes_a_bar_more() {
     // Published beside the solver's instances K0 and K8: eight pieces of 60 in from bars of 240 in.
     let job = eight("");
-    assert_eq!(plan(&job).bought, 2);
+    assert_eq!(bought(&job), [(20, 2)]);
     let job = eight("stock rods { for #4; length 20'; kerf 1/8\" }");
-    assert_eq!(plan(&job).bought, 3);
+    assert_eq!(bought(&job), [(20, 3)]);
 }
 
 #[test]
 fn prices_decide_and_what_lies_at_hand_is_used_first() {
     let job =
         eight("stock long { for #4; length 20'; price 12.00 USD }\nstock short { for #4; length 10'; price 5.50 USD }");
-    let cheap = plan(&job);
-    assert_eq!((cheap.bought, show::money(cheap.cost.unwrap()).to_string()), (4, "22.00 USD".to_owned()));
+    assert_eq!(bought(&job), [(10, 4)]);
+    assert_eq!(show::money(plan(&job).cost.unwrap()).to_string(), "22.00 USD");
     let job = eight(
         "stock long { for #4; length 20'; price 10.00 USD }\nstock short { for #4; length 10'; price 5.50 USD }\nstock shelf { for #4; length 5'-2\"; on-hand 3 }",
     );
     // Three from the shelf; five are left: one long bar and one short one.
     let mixed = plan(&job);
-    assert_eq!((mixed.bought, show::money(mixed.cost.unwrap()).to_string()), (2, "15.50 USD".to_owned()));
+    assert_eq!(bought(&job), [(20, 1), (10, 1)]);
+    assert_eq!(show::money(mixed.cost.unwrap()).to_string(), "15.50 USD");
     let at_hand: u64 = mixed.cuts.iter().filter(|cut| mixed.sources[cut.source].at_hand).map(|cut| cut.times).sum();
     assert_eq!(at_hand, 3);
 }
@@ -68,6 +79,31 @@ fn prices_decide_and_what_lies_at_hand_is_used_first() {
 fn without_prices_the_least_steel_is_bought() {
     let job = eight("stock long { for #4; length 20' }\nstock odd { for #4; length 16' }");
     // Two of 20 ft and nothing left; three of 16 ft would be 48 ft.
-    let least = plan(&job);
-    assert_eq!((least.bought, least.cost), (2, None));
+    assert_eq!((bought(&job), plan(&job).cost), (vec![(20, 2)], None));
+}
+
+/// A row of 36 ft, lapped by 2 ft, and short bars beside it.
+fn lapped(stock: &str, rows: &str, places: &str, legs: &str) -> Compiled {
+    fine(&format!(
+        r#"line edge {{ leg a 36'-4" }}
+section s {{ along edge; thick 6'; height 0 to 60" }}
+bars rails {{ size #4; along s; rows height {rows}; offset 4"; lap 24" }}
+bars b {{ size #4; along s; space {places}; from offset 10", height 5"; legs out {legs} }}
+{stock}
+pour p {{ fill s; mix bag-80-lb }}"#
+    ))
+}
+
+#[test]
+fn laps_are_chosen_with_the_plan() {
+    // A row of 36 ft takes 38 ft of bars: two of 19 ft, or 20 ft and 18 ft; only then the 2 ft behind are the short bar.
+    let job = lapped("", "8\"", "at 18'", "2'");
+    assert_eq!(bought(&job), [(20, 2)]);
+    let rails = job.works.bars.iter().find(|made| job.job.name(made.id) == "rails").unwrap();
+    let mut cuts: Vec<i64> = rails.groups.iter().map(|group| group.shape.cut.nm() / (12 * Length::INCH.nm())).collect();
+    cuts.sort_unstable();
+    assert_eq!(cuts, [18, 20]);
+    // Without the short bar nothing is to be had of a change, and nothing changes what was chosen by the least steel.
+    let alone = lapped("", "8\"", "at 18'", "1'");
+    assert_eq!(bought(&alone), [(20, 2)]);
 }

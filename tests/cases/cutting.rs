@@ -53,7 +53,7 @@ fn check(problem: &Problem, plan: &Plan) {
         assert!(stock.limit.is_none_or(|limit| *used <= limit));
     }
     assert_eq!(plan.cost, cost);
-    assert!(plan.bound <= plan.cost);
+    assert!(plan.bound <= plan.cost && problem.least().unwrap() <= plan.cost);
     assert!(plan.first_fit.is_none_or(|quick| plan.cost <= quick.cost), "dearer than first fit");
     assert_eq!(plan.proof == Proof::NotProven, plan.bound < plan.cost);
     match &plan.proof {

@@ -1,6 +1,7 @@
 //! The buy list: whole packs, no prices yet.
 
 use crate::{
+    buying::Line,
     compile::Compiled,
     reports::{Paper, Part, Words, quantities},
 };
@@ -11,9 +12,10 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(2, Words::from("Buy and carry in")));
     paper.push(Part::Table(quantities::buy::table(compiled)));
-    if compiled.works.bars.iter().any(|bars| bars.count > 0) {
+    let unplanned = |line: &Line| matches!(line, Line::Bars { bought: None, .. });
+    if compiled.works.buying.iter().any(unplanned) {
         paper.push(Part::Text(Words::from(
-            "Bars are listed by their cut lengths in all; how many stock bars they come from depends on the lengths the yard keeps.",
+            "Where no count of bars stands, no plan could be made of what they are cut from; the length is that of the pieces.",
         )));
     }
 }

@@ -4,7 +4,7 @@ use crate::{
     compile::Compiled,
     cutting::Proof,
     reports::{Column, Paper, Part, Rows, Table, Words},
-    steel::CutPlan,
+    steel::{BarsMade, CutPlan},
     units::{Length, show},
 };
 
@@ -18,7 +18,10 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     for plan in &compiled.works.cuts {
         let size = compiled.job.name(plan.steel);
         paper.push(Part::Table(table(compiled, plan).caption(format!("Cutting {size}"))));
-        let mut text = format!("{} of {size} to buy", crate::problem::count(to_usize(plan.bought), "bar", "bars"));
+        let mut text = format!(
+            "{} of {size} to buy",
+            crate::problem::count(to_usize(plan.bought().map(|(_, count)| count).sum()), "bar", "bars")
+        );
         if let Some(cost) = plan.cost {
             text.push_str(&format!(", {}", show::money(cost)));
         }
@@ -32,6 +35,10 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
                     crate::problem::count(to_usize(first_fit), "bar", "bars")
                 ));
             }
+        }
+        let lapped = |made: &&BarsMade| made.steel.id == plan.steel && !made.rows.is_empty();
+        if compiled.works.bars.iter().any(|made| lapped(&made)) {
+            text.push_str(" Where long bars are lapped was chosen with the plan: of the ways tried, none takes less.");
         }
         if plan.kerf > Length::ZERO {
             text.push_str(&format!(" Each cut takes {}.", show::exact(plan.kerf, system)));

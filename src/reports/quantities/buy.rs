@@ -65,15 +65,23 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                             ))
                             .empty();
                         }
-                        Line::Bars { steel, packs, pieces, length, longest, weight } => {
+                        Line::Bars { steel, bought, pieces, length, longest, weight } => {
                             row.of(format_args!("buy.{}", job.name(*steel)));
                             row.text(format_args!("{} bar", job.name(*steel)));
+                            let packs = bought.as_ref().map(|all| all.iter().map(|(_, count)| count).sum::<u64>());
                             match packs {
-                                Some(count) => row.count(i64::try_from(*count).unwrap_or(i64::MAX)),
+                                Some(count) => row.count(i64::try_from(count).unwrap_or(i64::MAX)),
                                 None => row.blank(),
                             };
+                            let from: Vec<String> = bought
+                                .iter()
+                                .flatten()
+                                .map(|(stock, count)| format!("{count} of {}", show::exact(*stock, system)))
+                                .collect();
+                            let from =
+                                if from.is_empty() { String::new() } else { format!("{} for ", from.join(", ")) };
                             row.text(format_args!(
-                                "{pieces} pieces, {} in all, longest {}",
+                                "{from}{pieces} pieces, {} in all, longest {}",
                                 show::cut(*length, system),
                                 show::cut(*longest, system)
                             ));
