@@ -6,7 +6,7 @@ use super::{
         Above, BlockId, Curve, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
         Spots, Stretch, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
-    words::{Base, CastSide, Direction, Exposure, HookRule, Show, Stuff, Surroundings, Topic, Wanted, Way},
+    words::{Base, CastSide, Direction, Exposure, HookRule, LapRules, Show, Stuff, Surroundings, Topic, Wanted, Way},
 };
 use crate::units::{
     Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
@@ -321,6 +321,8 @@ kinds! {
         "place" place: Option<Surroundings> = "place indoors",
         /// The year the building was built; old paint and flooring call for care.
         "built" built: Option<Above<i64>> = "built 1931",
+        /// The rules laps are worked out by: those of the bars' sizes unless said.
+        "laps" laps: Option<LapRules> = "laps irc",
         /// The weather to reckon with.
         "weather" weather: Option<Weather> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
     } asks [] done []
@@ -539,6 +541,8 @@ kinds! {
     "bars" Bars Bars (NAMED) {
         /// The bar's size.
         "size" size: SteelName = "size #4",
+        /// The stress the steel yields at; 60000 psi (Grade 60) or 500 MPa (B500), by the size's hooks, unless said.
+        "yield" yields: Option<Above<Stress>> = "along low, high; rows height 4\"; offset 5\"; yield 40000 psi",
         /// The holes they are set into; one bar a hole.
         "in" holes: Option<Said<HolesName>> = "in pins; out 5 1/2\"",
         /// How far a dowel stands out of its hole.

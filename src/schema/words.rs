@@ -113,6 +113,18 @@ words! {
         "wall" Wall,
     }
 
+    /// The rules laps and developed lengths are worked out by.
+    LapRules {
+        /// ACI 318-19, Table 25.4.2.3.
+        "aci" Aci,
+        /// ACI 318-19, Equation 25.4.2.4a.
+        "aci-general" AciGeneral,
+        /// IRC, Table R608.5.4(1).
+        "irc" Irc,
+        /// EN 1992-1-1, 8.4 and 8.7.
+        "en" En,
+    }
+
     /// Whose rules hooks and bends follow.
     HookRule {
         /// ACI 318-19 Tables 25.3.1 and 25.3.2.

@@ -72,6 +72,8 @@ pub struct BarsMade {
     pub weight: Mass,
     /// Long bars whose ends were not said.
     pub usual_ends: bool,
+    /// How long the laps are, where bars lap.
+    pub laps_by: Option<Length>,
     /// The lap that was taken because none was said.
     pub usual_lap: Option<Lap>,
     /// The tails of hooks that were taken because none was said: the turn, the tail and whose rule it is.
@@ -145,6 +147,7 @@ pub fn bars(
         bars,
         steel,
         limit,
+        laps_by: None,
         usual_lap: None,
         usual_tails: Vec::new(),
         rows: Vec::new(),
@@ -172,6 +175,7 @@ pub fn bars(
         length,
         weight: steel.weight(length),
         usual_ends: is_long && bars.say.ends.is_none(),
+        laps_by: maker.laps_by,
         usual_lap: maker.usual_lap,
         usual_tails: maker.usual_tails,
         rows: maker.rows,
@@ -221,6 +225,8 @@ pub(super) struct Maker<'m> {
     pub(super) bars: &'m Thing<Bars>,
     pub(super) steel: Steel,
     pub(super) limit: u64,
+    /// The lap, where one was wanted.
+    pub(super) laps_by: Option<Length>,
     /// The lap that was taken, where one was wanted and none said.
     pub(super) usual_lap: Option<Lap>,
     /// The tails that were taken, where hooks were wanted and none said.

@@ -3,9 +3,9 @@
 use super::shape::Steel;
 use crate::{
     job::Job,
-    schema::{Bars, BlockId, HookRule, RowLevel, Section, StretchPart},
+    schema::{Bars, BlockId, HookRule, LapRules, RowLevel, Section, StretchPart},
     standards::{
-        Basis, ConcreteWeight,
+        Basis, ConcreteWeight, Worked,
         basis::Spliced,
         development::{Coating, Straight},
     },
@@ -17,9 +17,11 @@ use crate::{
 pub struct Lap {
     /// How long, rounded up to a whole inch or to 10 mm.
     pub length: Length,
+    /// The units of the rule.
+    pub system: System,
     /// The rule.
     pub source: &'static str,
-    /// Yield strength that was taken: Grade 60 or B500, common practice, no source.
+    /// Yield strength that was taken.
     pub yields_at: Stress,
     /// Strength of the concrete that was taken: the least of the mixes; where none is said 2500 psi or 20 MPa, common
     /// practice, no source.
@@ -29,18 +31,50 @@ pub struct Lap {
 /// How many of its diameters a bar is lapped by when no rule answers: common practice, no source.
 pub const USUAL_LAP_DIAMETERS: i64 = 40;
 
-/// The lap for long bars of a block: all lapped at one place, in tension (ACI 318-19 25.5.2 class B, or EN 1992-1-1 8.7.3
-/// for sizes whose hooks follow it). Cover and spacing are read off the rows and the sections they run along; what is not
-/// known counts as unfavourable.
-#[must_use]
-pub fn lap(job: &Job, bars: &Bars, steel: &Steel) -> Lap {
-    let (basis, system) = match steel.hooks {
-        HookRule::Aci => (Basis::Aci, System::Feet),
-        HookRule::En => (Basis::Ec2, System::Metric),
+/// Where the usual lap comes from.
+pub(super) const USUAL_LAP: &str = "40 bar diameters: common practice, no source";
+
+/// What laps are rounded up to, and how many of it: whole inches, or 10 mm.
+pub(super) fn whole_steps(lap: Length, system: System) -> (Length, i64) {
+    let step = match system {
+        System::Feet => Length::INCH,
+        System::Metric => Length::METRE / 100,
     };
-    let (yields_at, least) = match system {
-        System::Feet => (Stress::from_psi(60_000.0), Stress::from_psi(2500.0)),
-        System::Metric => (Stress::from_mpa(500.0), Stress::from_mpa(20.0)),
+    (step, (lap.nm() + step.nm() - 1).div_euclid(step.nm()))
+}
+
+/// The stress bars yield at: as the job says; else Grade 60 or B500, by the rule their size's hooks follow (common practice,
+/// no source).
+#[must_use]
+pub fn yields_at(bars: &Bars, hooks: HookRule) -> Stress {
+    match (bars.yields, hooks) {
+        (Some(yields), _) => yields.0,
+        (None, HookRule::Aci) => Stress::from_psi(60_000.0),
+        (None, HookRule::En) => Stress::from_mpa(500.0),
+    }
+}
+
+/// The rules laps are worked out by: those the job declares, which then answer alone; else those of the bar's size.
+#[must_use]
+pub fn lap_rules(job: &Job, hooks: HookRule) -> Basis {
+    match (job.head.as_ref().and_then(|head| head.say.laps), hooks) {
+        (Some(LapRules::Aci), _) | (None, HookRule::Aci) => Basis::Aci,
+        (Some(LapRules::AciGeneral), _) => Basis::AciGeneral,
+        (Some(LapRules::Irc), _) => Basis::Irc,
+        (Some(LapRules::En), _) | (None, HookRule::En) => Basis::Ec2,
+    }
+}
+
+/// The lap for long bars of a block: all lapped at one place, in tension (ACI 318-19 25.5.2 class B, IRC Table R608.5.4(1), or
+/// EN 1992-1-1 8.7.3), and how it was worked out, if a rule answers. Cover and spacing are read off the rows and the sections they run along; what is not known counts as
+/// unfavourable.
+#[must_use]
+pub fn lap(job: &Job, bars: &Bars, steel: &Steel) -> (Lap, Option<Worked<Length>>) {
+    let basis = lap_rules(job, steel.hooks);
+    let yields_at = yields_at(bars, steel.hooks);
+    let (system, least) = match basis {
+        Basis::Ec2 => (System::Metric, Stress::from_mpa(20.0)),
+        Basis::Aci | Basis::AciGeneral | Basis::Irc => (System::Feet, Stress::from_psi(2500.0)),
     };
     let sections = run_along(job, bars);
     let strengths = job
@@ -66,16 +100,12 @@ pub fn lap(job: &Job, bars: &Bars, steel: &Steel) -> Lap {
     };
     match basis.lap(&bar, Spliced::ALL) {
         Ok(worked) => {
-            let step = match system {
-                System::Feet => Length::INCH,
-                System::Metric => Length::METRE / 100,
-            };
-            let steps = (worked.value.nm() + step.nm() - 1).div_euclid(step.nm());
-            Lap { length: step * steps, source: worked.source, yields_at, strength }
+            let (step, steps) = whole_steps(worked.value, system);
+            (Lap { length: step * steps, system, source: worked.source, yields_at, strength }, Some(worked))
         }
         Err(_) => {
             let length = steel.diameter * USUAL_LAP_DIAMETERS;
-            Lap { length, source: "40 bar diameters: common practice, no source", yields_at, strength }
+            (Lap { length, system, source: USUAL_LAP, yields_at, strength }, None)
         }
     }
 }

@@ -37,7 +37,7 @@ impl Maker<'_> {
             return None;
         };
         let ends = say.ends.map_or(USUAL_ENDS, |ends| ends.0);
-        let rule = lap_rule::lap(self.job, say, &self.steel);
+        let (rule, _) = lap_rule::lap(self.job, say, &self.steel);
         let lap = say.lap.map_or(rule.length, |lap| lap.value.0);
         let mut laps_somewhere = false;
         let along_at = self.at("along");
@@ -83,6 +83,7 @@ impl Maker<'_> {
         }
         let groups = self.pieces(&drafts, offset.value, along_at)?;
         if laps_somewhere || groups.iter().any(|group| !group.lapped_with.is_empty()) {
+            self.laps_by = Some(lap);
             match say.lap {
                 None => self.usual_lap = Some(rule),
                 Some(said) if said.value.0 < rule.length => {

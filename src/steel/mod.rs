@@ -25,7 +25,7 @@ pub use clearance::{BarAt, Clearances, Cover, JobPlace, Near, Outside, REACH, cl
 pub use cover::{Asks, Judged, clear_spacing, exposure, judge, stone};
 pub use cuts::{Cut, CutPlan, Source, cut_plans, enter_cuts};
 pub use hooks::{Hook, least_tail};
-pub use lap_rule::{Lap, USUAL_LAP_DIAMETERS};
+pub use lap_rule::{Lap, USUAL_LAP_DIAMETERS, lap_rules, yields_at};
 pub use laps::{Layout, least_steel, pick, stagger};
 pub use lines::{Line, lines};
 pub use long::{LongRow, USUAL_ENDS};

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     bars::{BarsMade, Group, Place},
+    lap_rule::{self, USUAL_LAP, USUAL_LAP_DIAMETERS, whole_steps},
     long::USUAL_ENDS,
     shape::Shape,
 };
@@ -39,7 +40,7 @@ pub fn of_mark(job: &Job, made: &BarsMade, quantity: &str, mark: u32) -> String 
 }
 
 /// Enters what the bars come to, once they have their marks: by block `BARS.count`, `BARS.cut`, `BARS.length`,
-/// `BARS.weight`; by mark `job.mark.N.…`; all together `job.bars.…`.
+/// `BARS.weight`, `BARS.lap`; by mark `job.mark.N.…`; all together `job.bars.…`.
 pub fn enter(job: &Job, standing: &Standing, all: &[BarsMade], ledger: &mut Ledger) {
     if !ledger.is_on() {
         return;
@@ -150,6 +151,7 @@ impl Block<'_> {
             }
             self.put(format!("{name}.count"), Figure::Count(made.count), "sum of the parts", "", counts);
         }
+        self.lap();
         let marks: BTreeSet<u32> = made.groups.iter().map(|group| group.mark).collect();
         let alike = marks.len() < 2;
         let mut lengths = Vec::new();
@@ -176,6 +178,47 @@ impl Block<'_> {
         let length = self.ledger.number("length", &format!("{name}.length"));
         let inputs = length.into_iter().chain([per_length(made, self.steel)]).collect();
         self.put(format!("{name}.weight"), Figure::Mass(made.weight), "length * weight", "", inputs);
+    }
+
+    /// How long the laps are, and what their rule asks.
+    fn lap(&mut self) {
+        let Some(length) = self.made.laps_by else { return };
+        let name = format!("{}.lap", self.bars.name);
+        let (lap, worked) = lap_rule::lap(self.job, &self.bars.say, &self.made.steel);
+        let rule = format!("{name}.rule");
+        let value = Figure::Length(length);
+        let diameter =
+            Input::said("d", self.steel.said(KindId::Steel, "diameter"), Figure::Length(self.made.steel.diameter));
+        if let Some(worked) = &worked {
+            self.put(
+                rule.clone(),
+                Figure::Length(worked.value),
+                worked.formula,
+                worked.source,
+                worked.inputs().collect(),
+            );
+        }
+        let asked = self.ledger.number("rule", &rule);
+        match (&self.bars.say.lap, worked) {
+            (Some(said), _) => {
+                let inputs = [Input::said("lap", said.span, value)].into_iter().chain(asked).collect();
+                self.put(name, value, "lap", "", inputs);
+            }
+            (None, Some(worked)) => {
+                let (step, steps) = whole_steps(worked.value, lap.system);
+                let whole = Figure::Whole {
+                    count: u64::try_from(steps).unwrap_or(0),
+                    of: worked.value.metres() / step.metres(),
+                };
+                let steps = Input::given("steps", whole, "the rule's length in steps, up to whole ones");
+                let step = Input::given("step", Figure::Length(step), "what laps are rounded up to: our choice");
+                self.put(name, value, "steps * step", "", [steps, step].into_iter().chain(asked).collect());
+            }
+            (None, None) => {
+                let times = Input::given("times", Figure::Count(USUAL_LAP_DIAMETERS.unsigned_abs()), "common practice");
+                self.put(name, value, "times * d", USUAL_LAP, vec![times, diameter]);
+            }
+        }
     }
 
     fn pieces_and_cut(&self, of: &str) -> Vec<Input> {

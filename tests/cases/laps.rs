@@ -103,6 +103,25 @@ bars b {{ size {size}; along s; {bars} }}"
 }
 
 #[test]
+fn the_job_declares_whose_rules_answer_and_how_strong_the_steel_is() {
+    let lap = |head: &str, bars: &str| {
+        let job = fine(&format!(
+            "job \"Case\" {{ show feet; {head} }}\nline edge {{ leg a 45' }}
+section s {{ along edge; thick 8\"; height 0 to 40\" }}\nmix m {{ bag 80 lb, yields 0.60 ft3; strength 4000 psi }}
+pour p {{ fill s; mix m }}\nbars b {{ along s; rows height 6\"; offset 4\"; {bars} }}"
+        ));
+        job.works.bars[0].laps_by.unwrap().inches()
+    };
+    // IRC Table R608.5.4(1): #4 of Grade 60 laps by 30 in, #5 of Grade 40 by 25 in.
+    near(lap("laps irc", "size #4"), 30.0, 1e-9);
+    near(lap("laps irc", "size #5; yield 40000 psi"), 25.0, 1e-9);
+    // ACI 318-19 Table 25.4.2.3 goes with the yield strength: 24.6658 in · 40 / 60.
+    near(lap("", "size #4; yield 40000 psi"), (24.6658_f64 * 40.0 / 60.0).ceil(), 1e-9);
+    // The declared rules answer alone: the IRC has no #8, so it is 40 diameters, not ACI's lap.
+    near(lap("laps irc", "size #8"), 40.0, 1e-9);
+}
+
+#[test]
 fn laps_of_rows_beside_each_other_are_staggered() {
     let job = edge("50'", "rows height 4\", 12\", 20\", 28\"");
     let made = &job.works.bars[0];
