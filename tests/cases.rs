@@ -8,6 +8,7 @@ mod classes;
 mod clearance;
 mod cuts;
 mod cutting;
+mod first_sketch;
 mod holes;
 mod hooks;
 mod laps;

@@ -423,6 +423,18 @@ fn numbers_of_the_boathouse_show_their_working() {
 }
 
 #[test]
+fn laps_and_covers_show_their_working() {
+    let yard = Yard::new();
+    let from = format!("{}/examples/sluice/sluice.job", env!("CARGO_MANIFEST_DIR"));
+    fs::copy(from, yard.path().join("sluice.job")).unwrap();
+    for name in ["base-rails.lap", "base-rails.cover.base.formed.wanted"] {
+        let ran = yard.run(&["why", name, "sluice.job"]);
+        assert_eq!(ran.quietly(), Some(0));
+        insta::assert_snapshot!(format!("why-{name}"), ran.out);
+    }
+}
+
+#[test]
 fn papers_go_to_a_file_or_a_folder() {
     let yard = Yard::with_jobs();
     let shown = yard.run(&["order", "fine.job"]).out;

@@ -256,11 +256,13 @@ fn code(text: &str) -> String {
     if text.is_empty() { String::new() } else { format!("`{text}`") }
 }
 
-/// With a small first letter, for the middle of a sentence; without the full stop at its end.
+/// With a small first letter, for the middle of a sentence, save where a name in capitals begins it; without the full stop at
+/// its end.
 fn lower(text: &str) -> String {
     let text = text.trim_end_matches('.');
     let mut letters = text.chars();
     match letters.next() {
+        Some(_) if text.chars().nth(1).is_some_and(char::is_uppercase) => text.to_owned(),
         Some(first) => first.to_lowercase().chain(letters).collect(),
         None => String::new(),
     }

@@ -122,9 +122,19 @@ pub fn basic_length(bar: &Anchored) -> Result<Worked<Length>, Unanswered> {
         parts: vec![
             Part::length("phi", bar.diameter, "nominal diameter of the bar"),
             Part::stress("sigma_sd", stress, "fyk / 1.15, the bar fully stressed"),
-            Part::stress("fbd", fbd, "design bond stress"),
+            Part::stress("fbd", fbd, "2.25 eta_1 eta_2 fctd, design bond stress"),
         ],
     })
+}
+
+/// What a length rests on beside its own factors, for whoever works it out again.
+fn rests_on(bar: &Anchored) -> Result<Vec<Part>, Unanswered> {
+    let mut parts = vec![Part::length("cd", bar.cd, "least of cover, side cover and half the clear spacing")];
+    parts.extend(basic_length(bar)?.parts);
+    parts.extend(bond_stress(bar.diameter, bar.fck, bar.bond)?.parts);
+    parts.push(Part::stress("fyk", bar.fyk, "yield strength of the bar"));
+    parts.push(Part::stress("fck", bar.fck, "cylinder strength of the concrete; fctm = 0.30 fck^(2/3) in MPa"));
+    Ok(parts)
 }
 
 /// What cover does for a straight bar in tension, alpha_2 = 1 - 0.15 (cd - phi) / phi between 0.7 and 1.0: EN 1992-1-1
@@ -148,11 +158,14 @@ pub fn straight(bar: &Anchored) -> Result<Worked<Length>, Unanswered> {
         value: times(basic, alpha_2).max(least),
         formula: "greater of alpha_2 * lb,rqd and lb,min",
         source: "EN 1992-1-1 (8.4) and (8.6), seen in a worked calculation",
-        parts: vec![
+        parts: [
             Part::number("alpha_2", alpha_2, "1 - 0.15 (cd - phi) / phi, between 0.7 and 1.0"),
-            Part::length("lb,rqd", basic, "basic required anchorage length"),
+            Part::length("lb,rqd", basic, "phi / 4 * sigma_sd / fbd, basic required anchorage length"),
             Part::length("lb,min", least, "greatest of 0.3 lb,rqd, 10 phi and 100 mm"),
-        ],
+        ]
+        .into_iter()
+        .chain(rests_on(bar)?)
+        .collect(),
     })
 }
 
@@ -170,7 +183,7 @@ pub fn compressed(bar: &Anchored) -> Result<Worked<Length>, Unanswered> {
         formula: "greater of lb,rqd and lb,min",
         source: "EN 1992-1-1 (8.4) and (8.7), seen on public pages",
         parts: vec![
-            Part::length("lb,rqd", basic, "basic required anchorage length"),
+            Part::length("lb,rqd", basic, "phi / 4 * sigma_sd / fbd, basic required anchorage length"),
             Part::length("lb,min", least, "greatest of 0.6 lb,rqd, 10 phi and 100 mm"),
         ],
     })
@@ -199,12 +212,15 @@ pub fn lap(bar: &Anchored, lapped: Ratio) -> Result<Worked<Length>, Unanswered> 
         value: times(basic, alpha_2 * alpha_6).max(least),
         formula: "greater of alpha_2 * alpha_6 * lb,rqd and l0,min",
         source: "EN 1992-1-1 (8.10) and (8.11), from memory",
-        parts: vec![
+        parts: [
             Part::number("alpha_2", alpha_2, "1 - 0.15 (cd - phi) / phi, between 0.7 and 1.0"),
             Part::number("alpha_6", alpha_6, why),
-            Part::length("lb,rqd", basic, "basic required anchorage length"),
+            Part::length("lb,rqd", basic, "phi / 4 * sigma_sd / fbd, basic required anchorage length"),
             Part::length("l0,min", least, "greatest of 0.3 alpha_6 lb,rqd, 15 phi and 200 mm"),
-        ],
+        ]
+        .into_iter()
+        .chain(rests_on(bar)?)
+        .collect(),
     })
 }
 
