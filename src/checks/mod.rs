@@ -20,6 +20,7 @@ mod resin;
 mod rows;
 mod sections;
 mod standing;
+mod steel_little;
 mod way_in;
 mod words;
 mod yield_odd;
@@ -37,7 +38,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 18] = [
+    let own: [&[&Rule]; 19] = [
         anchors::RULES,
         back_thin::RULES,
         bar_outside::RULES,
@@ -54,6 +55,7 @@ pub fn rules() -> Vec<&'static Rule> {
         rows::RULES,
         sections::RULES,
         standing::RULES,
+        steel_little::RULES,
         way_in::RULES,
         yield_odd::RULES,
     ];
@@ -85,6 +87,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     bar_outside::check(job, works, problems);
     cover_short::check(job, works, problems);
     bars_near::check(job, works, problems);
+    steel_little::check(job, works, problems);
     way_in::check(job, works, problems);
     yield_odd::check(job, problems);
     resin::check(job, works, problems);
