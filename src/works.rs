@@ -91,8 +91,15 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     (works.meetings, works.close) = (meetings.meet, meetings.close);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);
-    works.clearances =
-        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars, limits.pairs);
+    let beside = steel::Beside {
+        standing: &works.standing,
+        sections: &works.sections,
+        solids: &works.solids,
+        sets: &works.sets,
+        obstacles: &works.obstacles,
+    };
+    works.clearances = steel::clearances(job, beside, &works.bars, limits.pairs);
+    steel::enter_kept_clear(job, &works.clearances.kept_clear, &mut works.ledger);
     works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
     works.steel_in = steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
     steel::enter_steel(job, &works.steel_in, &mut works.ledger);

@@ -6,6 +6,7 @@
 mod accepted;
 mod anchors;
 mod back_thin;
+mod bar_in_clear;
 mod bar_outside;
 mod bars;
 mod bars_near;
@@ -38,9 +39,10 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 19] = [
+    let own: [&[&Rule]; 20] = [
         anchors::RULES,
         back_thin::RULES,
+        bar_in_clear::RULES,
         bar_outside::RULES,
         bars::RULES,
         bars_near::RULES,
@@ -84,6 +86,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     in_the_way::check(job, works, problems);
     drill_room::check(job, works, problems);
     bars::check(job, works, problems);
+    bar_in_clear::check(job, works, problems);
     bar_outside::check(job, works, problems);
     cover_short::check(job, works, problems);
     bars_near::check(job, works, problems);

@@ -19,7 +19,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     if !compiled.works.covers.is_empty() {
         paper.push(Part::Heading(2, Words::from("Concrete over the steel")));
         paper.push(Part::Text(Words::from(
-            "The least from a bar's surface to each sort of face of the section it lies in, and the place of it on the bar: along the leg, out from the old face, and its level. Asked by the file, where it says cover; by the rule for clear distances (spacing); else by the table of least covers for concrete that is cast on ground, meets weather or ground, or stays dry.",
+            "The least from a bar's surface to each sort of face of the section it lies in, and the place of it on the bar: along the leg, out from the old face, and its level. Asked by the file, where it says cover, or radius for what is kept clear; by the rule for clear distances (spacing); else by the table of least covers for concrete that is cast on ground, meets weather or ground, or stays dry.",
         )));
         if compiled.job.system() == System::Metric {
             paper.push(Part::Text(Words::from(
@@ -117,6 +117,16 @@ fn covers(compiled: &Compiled) -> Table<'_> {
                     place(compiled, row, &cover.at);
                 })?;
             }
+            for near in &compiled.works.clearances.kept_clear {
+                lines.item(|row| {
+                    row.of(steel::kept_clear_name(job, near)).text(job.name(near.bar.bars)).empty();
+                    row.text(job.name(near.thing));
+                    measures.length(row, near.clear);
+                    measures.length(row, near.radius);
+                    row.text("file");
+                    place(compiled, row, &near.at);
+                })?;
+            }
             Ok(())
         }),
     )
@@ -126,11 +136,15 @@ fn covers(compiled: &Compiled) -> Table<'_> {
 /// has is more than its own.
 fn matters(compiled: &Compiled, judged: &Judged) -> bool {
     let (works, at) = (&compiled.works, &judged.cover.at);
+    // What lies in the old face, as the mouth of a hole, is seen from a little before it.
+    let little = Length::MILLIMETRE;
     let inside = || {
         let placed = works.sections.find(judged.cover.section)?;
-        let plan = works.standing.chain(at.on)?.run.point(usize::from(at.on.leg), at.station, at.offset)?;
+        let run = &works.standing.chain(at.on)?.run;
+        let plan = |offset| run.point(usize::from(at.on.leg), at.station, offset);
+        let (here, before) = (plan(at.offset)?, plan(at.offset + little)?);
         let within = (placed.bottom..=placed.top).contains(&at.height);
-        Some(within && placed.outlines.iter().any(|outline| outline.contains(plan)))
+        Some(within && placed.outlines.iter().any(|outline| outline.contains(here) || outline.contains(before)))
     };
     judged.missing() > Length::ZERO || inside() != Some(false)
 }
