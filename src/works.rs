@@ -12,7 +12,7 @@ use crate::{
     plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances, CutPlan, Judged, WaysIn},
+    steel::{self, BarTrouble, BarsMade, Clearances, CutPlan, Judged, SteelIn, WaysIn},
     units::Length,
 };
 
@@ -50,6 +50,8 @@ pub struct Works {
     pub clearances: Clearances,
     /// The covers of bars, and what they should be.
     pub covers: Vec<Judged>,
+    /// How much steel runs through each section, which way.
+    pub steel_in: Vec<SteelIn>,
     /// Bars that cannot go in past those that are placed before them.
     pub ways_in: WaysIn,
     /// What is cut from what, by size.
@@ -89,9 +91,18 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     (works.meetings, works.close) = (meetings.meet, meetings.close);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     make_bars(job, limits, &mut works);
-    works.clearances =
-        steel::clearances(job, &works.standing, &works.sections, &works.solids, &works.sets, &works.bars, limits.pairs);
+    let beside = steel::Beside {
+        standing: &works.standing,
+        sections: &works.sections,
+        solids: &works.solids,
+        sets: &works.sets,
+        obstacles: &works.obstacles,
+    };
+    works.clearances = steel::clearances(job, beside, &works.bars, limits.pairs);
+    steel::enter_kept_clear(job, &works.clearances.kept_clear, &mut works.ledger);
     works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
+    works.steel_in = steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
+    steel::enter_steel(job, &works.steel_in, &mut works.ledger);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)

@@ -16,6 +16,7 @@ mod long_bars;
 mod mixing;
 mod resin;
 mod solids;
+mod steel_in_sections;
 mod ties;
 mod way_in;
 

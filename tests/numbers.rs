@@ -68,6 +68,7 @@ fn in_unit(figure: Figure, unit: Option<&str>) -> f64 {
         (Figure::Fluid(volume), Some("mL")) => volume.cubic_metres() * 1e6,
         (Figure::Mass(mass), Some("lb")) => mass.lb(),
         (Figure::Mass(mass), Some("kg")) => mass.kg(),
+        (Figure::Ratio(ratio), Some("%")) => ratio.percent(),
         (Figure::Count(count) | Figure::Whole { count, .. }, None) => count as f64,
         (figure, unit) => panic!("{figure:?} in {unit:?}"),
     }
@@ -136,7 +137,9 @@ fn the_arithmetic_shown_comes_out() {
             let mut sides = shown.split(" = ");
             let left = Reckoner::new(sides.next().unwrap()).sum();
             let right = sides.next().unwrap().split(',').next().unwrap();
-            let right: f64 = right.split(' ').next().unwrap().trim_end_matches('%').parse().unwrap_or(f64::NAN);
+            let right = right.split(' ').next().unwrap();
+            let (digits, scale) = right.strip_suffix('%').map_or((right, 1.0), |digits| (digits, 100.0));
+            let right: f64 = digits.parse::<f64>().map_or(f64::NAN, |right| right / scale);
             if right.is_nan() || shown.contains(" h") || shown.contains(" min") {
                 continue;
             }

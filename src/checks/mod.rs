@@ -6,6 +6,7 @@
 mod accepted;
 mod anchors;
 mod back_thin;
+mod bar_in_clear;
 mod bar_outside;
 mod bars;
 mod bars_near;
@@ -20,6 +21,7 @@ mod resin;
 mod rows;
 mod sections;
 mod standing;
+mod steel_little;
 mod way_in;
 mod words;
 mod yield_odd;
@@ -37,9 +39,10 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 18] = [
+    let own: [&[&Rule]; 20] = [
         anchors::RULES,
         back_thin::RULES,
+        bar_in_clear::RULES,
         bar_outside::RULES,
         bars::RULES,
         bars_near::RULES,
@@ -54,6 +57,7 @@ pub fn rules() -> Vec<&'static Rule> {
         rows::RULES,
         sections::RULES,
         standing::RULES,
+        steel_little::RULES,
         way_in::RULES,
         yield_odd::RULES,
     ];
@@ -82,9 +86,11 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     in_the_way::check(job, works, problems);
     drill_room::check(job, works, problems);
     bars::check(job, works, problems);
+    bar_in_clear::check(job, works, problems);
     bar_outside::check(job, works, problems);
     cover_short::check(job, works, problems);
     bars_near::check(job, works, problems);
+    steel_little::check(job, works, problems);
     way_in::check(job, works, problems);
     yield_odd::check(job, problems);
     resin::check(job, works, problems);

@@ -13,5 +13,5 @@ pub use numbers::{enter_solids, strip_plan};
 pub use pours::{
     Areas, Class, Made, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, pour_faces, solids,
 };
-pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, sections};
+pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, sections};
 pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

@@ -107,6 +107,13 @@ impl Depth<'_> {
     }
 }
 
+/// From where to where a section reaches at a leg, measured out of the old face.
+#[must_use]
+pub fn depth(section: &Thing<Section>, standing: &Standing, at: LegAt) -> (Length, Length) {
+    let depth = Depth { section };
+    (depth.inner(), depth.outer(standing, at))
+}
+
 /// Puts all sections and voids into plan.
 pub fn sections(job: &Job, standing: &mut Standing) -> Sections {
     let mut out = Sections::default();

@@ -4,7 +4,7 @@
 use super::measures::rounded;
 use crate::{
     ledger::Figure,
-    units::{Length, System, show},
+    units::{Area, Length, System, show},
 };
 
 /// As the papers show it.
@@ -12,6 +12,7 @@ pub(super) fn shown(figure: Figure, system: System) -> String {
     match figure {
         Figure::Length(length) => show::exact(length, system).to_string(),
         Figure::Cut(length) => show::cut(length, system).to_string(),
+        Figure::Area(area) if is_small(area) => show::small_area(area, system).to_string(),
         Figure::Area(area) => show::area(area, system).to_string(),
         Figure::Volume(volume) => show::volume(volume, system).to_string(),
         Figure::Fluid(volume) => show::fluid(volume, system).to_string(),
@@ -40,6 +41,7 @@ pub(super) fn full(figure: Figure, system: System) -> String {
     match figure {
         Figure::Length(length) | Figure::Cut(length) if feet => unit(length.inches(), 4, "in"),
         Figure::Length(length) | Figure::Cut(length) => unit(length.metres() * 1e3, 3, "mm"),
+        Figure::Area(area) if is_small(area) => of_lengths(figure, system),
         Figure::Area(area) if feet => unit(area.square_feet(), 4, "ft2"),
         Figure::Area(area) => unit(area.square_metres(), 6, "m2"),
         Figure::Volume(volume) if feet => unit(volume.cubic_feet(), 4, "ft3"),
@@ -77,6 +79,11 @@ pub(super) fn of_lengths(figure: Figure, system: System) -> String {
         Figure::Volume(volume) => unit(volume.cubic_metres() * 1e9, 0, "mm3"),
         _ => full(figure, system),
     }
+}
+
+/// An area that says nothing in square feet: that of a bar, or of a few.
+pub(super) fn is_small(area: Area) -> bool {
+    area > Area::ZERO && area.square_feet() < 0.1
 }
 
 /// As shown, and in full beside it where that says more.
@@ -191,7 +198,7 @@ pub(super) fn filled_in(formula: &str, letters: &[Letter], digits: &dyn Fn(Figur
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{Area, Ratio};
+    use crate::units::Ratio;
 
     #[test]
     fn a_formula_is_filled_in() {

@@ -1,7 +1,7 @@
 //! Figures of a report in the job's units: what is shown, and the raw number for spreadsheets in the unit of its column.
 
 use super::{Column, Row};
-use crate::units::{Area, Length, Mass, System, Volume, show};
+use crate::units::{Area, Length, Mass, Ratio, System, Volume, show};
 
 /// The units a report is written in.
 #[derive(Debug, Clone, Copy)]
@@ -40,6 +40,11 @@ impl Measures {
         Column::figure(key, head, self.pick("lb", "kg"))
     }
 
+    /// A column of parts of a whole, in hundredths.
+    pub fn ratios(self, key: &'static str, head: &str) -> Column {
+        Column::figure(key, head, "%")
+    }
+
     fn raw_length(self, length: Length) -> f64 {
         match self.0 {
             System::Feet => rounded(length.inches(), 6),
@@ -69,6 +74,11 @@ impl Measures {
             System::Metric => area.square_metres(),
         };
         row.figure(show::area(area, self.0), rounded(raw, 6));
+    }
+
+    /// A part of a whole.
+    pub fn ratio(self, row: &mut Row, ratio: Ratio) {
+        row.figure(show::percent(ratio), rounded(ratio.percent(), 6));
     }
 
     /// A volume of concrete.

@@ -9,6 +9,7 @@ mod buy;
 mod card;
 mod cuts;
 mod holes;
+mod inside;
 mod pour;
 mod sources;
 mod steel;

@@ -143,9 +143,16 @@ pub(super) fn arithmetic(compiled: &Compiled, entry: &Entry) -> Option<String> {
     };
     let letters: Vec<Letter> =
         entry.inputs.iter().filter_map(|input| Some(Letter { symbol: input.symbol, value: value(input)? })).collect();
-    // What is multiplied of lengths is shown in their own square and cubic units, so that nothing need be converted.
-    let of_lengths = letters.iter().any(|letter| matches!(letter.value, Figure::Length(_)))
-        && matches!(entry.value, Figure::Area(_) | Figure::Volume(_));
+    // What is multiplied of lengths is shown in their own square and cubic units, so that nothing need be converted; so is
+    // what comes of an area and a length, and a sum of small areas.
+    let has_length = letters.iter().any(|letter| matches!(letter.value, Figure::Length(_)));
+    let has_area = letters.iter().any(|letter| matches!(letter.value, Figure::Area(_)));
+    let of_lengths = match entry.value {
+        Figure::Area(area) => has_length || figures::is_small(area),
+        Figure::Volume(_) => has_length,
+        Figure::Ratio(_) | Figure::Length(_) => has_area,
+        _ => false,
+    };
     let full = |figure| figures::full(figure, system);
     let digits = |figure| if of_lengths { figures::of_lengths(figure, system) } else { full(figure) };
     let filled = figures::filled_in(entry.formula, &letters, &digits)?;
@@ -155,7 +162,7 @@ pub(super) fn arithmetic(compiled: &Compiled, entry: &Entry) -> Option<String> {
             let is_less = matches!(entry.value, Figure::Whole { count, of } if (count as f64) < of);
             format!("{filled} = {before}, {} to {result}", if is_less { "down" } else { "up" })
         }
-        _ if of_lengths => format!("{filled} = {} = {result}", digits(entry.value)),
+        _ if of_lengths && digits(entry.value) != result => format!("{filled} = {} = {result}", digits(entry.value)),
         _ => format!("{filled} = {result}"),
     })
 }

@@ -60,6 +60,25 @@ pub(super) fn class(class: Class) -> &'static str {
     }
 }
 
+/// A face of the concrete as it is told of over a bar.
+pub(super) fn face(class: Class) -> &'static str {
+    match class {
+        Class::Old => "old face",
+        Class::SlabEdge => "slab edge",
+        Class::Joint => "joint",
+        Class::Earth => "earth",
+        Class::Formed => "form",
+        Class::End => "end",
+        Class::Riser => "riser",
+        Class::Void => "void",
+        Class::Ground => "ground below",
+        Class::OnSlab => "slab below",
+        Class::OnOld => "old work below",
+        Class::Soffit => "underside",
+        Class::Top => "top",
+    }
+}
+
 /// The legs of a bar: "up 1'-6", right 8"", with its hooks behind them.
 pub(super) fn legs(shape: &Shape, system: System) -> String {
     if shape.is_straight() {

@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     bars::BarsMade,
+    kept_clear::KeptClear,
     lines::{Line, lines},
 };
 use crate::{
@@ -17,7 +18,7 @@ use crate::{
         distance::{Nearest, Segment, near_of_others},
         near_patches,
     },
-    holes::Set,
+    holes::{Obstacles, Set},
     job::Job,
     schema::BlockId,
     units::Length,
@@ -127,15 +128,17 @@ pub struct Clearances {
     pub clashes: Vec<Near>,
     /// By block: bars that come out of the concrete.
     pub outside: Vec<Outside>,
+    /// By block and thing: the bar that comes nearest to what is kept clear.
+    pub kept_clear: Vec<KeptClear>,
     /// Walls with so many bars near each other that not all pairs were looked at.
     pub crowded: Vec<BlockId>,
 }
 
 /// Bars of one wall as capsules.
 #[derive(Default)]
-struct Scene {
-    bars: Vec<(BarAt, f64)>,
-    segments: Vec<Segment>,
+pub(super) struct Scene {
+    pub(super) bars: Vec<(BarAt, f64)>,
+    pub(super) segments: Vec<Segment>,
     /// The bar each segment belongs to.
     owners: Vec<u32>,
     /// The groups of a block whose bars are lapped with each other: they lie side by side on purpose.
@@ -144,17 +147,25 @@ struct Scene {
     mouths: BTreeMap<u32, [f64; 3]>,
 }
 
+/// What bars lie in, and what lies beside them.
+#[derive(Debug, Clone, Copy)]
+pub struct Beside<'w> {
+    /// Walls and lines in plan.
+    pub standing: &'w Standing,
+    /// The sections.
+    pub sections: &'w Sections,
+    /// The faces of what is poured.
+    pub solids: &'w Solids,
+    /// The holes that dowels are set in.
+    pub sets: &'w BTreeMap<BlockId, Set>,
+    /// What is kept clear.
+    pub obstacles: &'w Obstacles,
+}
+
 /// Finds what is near what. Along one wall `most` pairs of bars, or of parts of them, are compared.
 #[must_use]
-pub fn clearances(
-    job: &Job,
-    standing: &Standing,
-    sections: &Sections,
-    solids: &Solids,
-    sets: &BTreeMap<BlockId, Set>,
-    all: &[BarsMade],
-    most: u64,
-) -> Clearances {
+pub fn clearances(job: &Job, beside: Beside, all: &[BarsMade], most: u64) -> Clearances {
+    let Beside { standing, sections, solids, sets, obstacles } = beside;
     let mut scenes: BTreeMap<BlockId, Scene> = BTreeMap::new();
     for made in all {
         let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
@@ -175,6 +186,7 @@ pub fn clearances(
     for (wall, scene) in &scenes {
         scene.against_faces(*wall, standing, sections, solids, &mut out);
         scene.against_each_other(*wall, standing, (stone, most), &mut out);
+        scene.against_things(*wall, standing, sections, obstacles, &mut out.kept_clear);
     }
     out
 }
@@ -200,7 +212,7 @@ impl Scene {
         self.bars.push((bar, radius));
     }
 
-    fn bar(&self, segment: u32) -> Option<(u32, BarAt, f64)> {
+    pub(super) fn bar(&self, segment: u32) -> Option<(u32, BarAt, f64)> {
         let owner = *self.owners.get(segment as usize)?;
         let (bar, radius) = *self.bars.get(owner as usize)?;
         Some((owner, bar, radius))
@@ -398,7 +410,7 @@ fn inside(sections: &Sections, here: &[&Placed], [x, y, height]: [f64; 3]) -> bo
 }
 
 /// A place measured from the leg of the old face it is nearest to, among the legs of one chain.
-fn job_place(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
+pub(super) fn job_place(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
     let chain = standing.chain(on)?;
     let mut best: Option<(f64, u16)> = None;
     for leg in 0..chain.run.legs().len() {
@@ -413,7 +425,7 @@ fn job_place(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option
 }
 
 /// A place measured from a leg of the old face.
-fn from_leg(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
+pub(super) fn from_leg(standing: &Standing, on: LegAt, [x, y, height]: [f64; 3]) -> Option<JobPlace> {
     let (station, offset) = standing.chain(on)?.run.frame(on.leg as usize)?.local(Point::new(x, y));
     let [station, offset, height] = [station, offset, height].map(Length::round_nm);
     Some(JobPlace { on, station, offset, height })

@@ -123,6 +123,12 @@ pub fn stone(job: &Job) -> Length {
     poured.map(|stone| stone.0).max().unwrap_or_default()
 }
 
+/// The name of the number a cover is: `rails.cover.low.top`.
+#[must_use]
+pub fn cover_name(job: &Job, cover: &Cover) -> String {
+    format!("{}.cover.{}.{}", job.name(cover.bar.bars), job.name(cover.section), word(cover.class))
+}
+
 /// The word a class of faces has in the name of a number.
 const fn word(class: Class) -> &'static str {
     match class {
@@ -151,9 +157,9 @@ fn enter(
     ledger: &mut Ledger,
 ) {
     let Some(bars) = job.bars_of(judged.cover.bar.bars) else { return };
-    let face = word(judged.cover.class);
+    let name = cover_name(job, &judged.cover);
     ledger.enter(|| Entry {
-        name: format!("{}.cover.{}.{face}", bars.name, section.name),
+        name: name.clone(),
         value: Figure::Length(judged.cover.clear),
         formula: "distance - diameter / 2",
         source: "plane geometry",
@@ -171,7 +177,7 @@ fn enter(
         .collect(),
     });
     ledger.enter(|| Entry {
-        name: format!("{}.cover.{}.{face}.wanted", bars.name, section.name),
+        name: format!("{name}.wanted"),
         value: Figure::Length(judged.wanted),
         formula: worked.formula,
         source: worked.source,

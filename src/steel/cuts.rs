@@ -70,11 +70,14 @@ impl CutPlan {
     }
 }
 
+/// What is cut of a size: by mark, how long and how many.
+type Pieces = BTreeMap<u32, (Length, u64)>;
+
 /// The plans of all sizes, thinnest first. A size with a piece that no bar is long enough for has none: that is told of with
 /// the piece.
 #[must_use]
 pub fn cut_plans(job: &Job, all: &[BarsMade]) -> Vec<CutPlan> {
-    let mut sizes: BTreeMap<(Length, &str, BlockId), BTreeMap<u32, (Length, u64)>> = BTreeMap::new();
+    let mut sizes: BTreeMap<(Length, &str, BlockId), Pieces> = BTreeMap::new();
     for made in all {
         let size = sizes.entry((made.steel.diameter, job.name(made.steel.id), made.steel.id)).or_default();
         for group in &made.groups {
@@ -156,7 +159,7 @@ impl Yard {
     }
 }
 
-fn plan(job: &Job, steel: BlockId, pieces: BTreeMap<u32, (Length, u64)>) -> Option<CutPlan> {
+fn plan(job: &Job, steel: BlockId, pieces: Pieces) -> Option<CutPlan> {
     let yard = Yard::new(job, steel)?;
     let solved = yard.problem(pieces.values().copied()).solve().ok()?;
     let marks: Vec<u32> = pieces.keys().copied().collect();

@@ -289,10 +289,11 @@ pub const fn clock(minutes: u16) -> Shown {
     Shown(Form::Clock(minutes))
 }
 
-/// A percentage: `8%`, `12.5%`.
+/// A percentage: `8%`, `12.5%`; below one to three decimals, as a part of steel is told: `0.156%`.
 #[must_use]
 pub fn percent(ratio: Ratio) -> Shown {
-    decimal_float(ratio.percent(), 1, true, "%")
+    let places = if ratio.percent().abs() < 1.0 { 3 } else { 1 };
+    decimal_float(ratio.percent(), places, true, "%")
 }
 
 /// An angle: `45 deg`, `22.5 deg`.

@@ -65,6 +65,49 @@ fn covers_of_a_long_bar() {
     assert!(of(&job, parallel, "rails", "rails").is_none(), "6 in apart: farther than any rule asks for");
 }
 
+/// How near the bars of one block come to a thing that is kept clear, in inches, and how many come too near.
+#[track_caller]
+fn to_thing(job: &Compiled, bars: &str, thing: &str) -> (f64, u64) {
+    let all = &job.works.clearances.kept_clear;
+    let found = all.iter().find(|near| job.job.name(near.bar.bars) == bars && job.job.name(near.thing) == thing);
+    let found = found.unwrap_or_else(|| panic!("{bars} are not near {thing}"));
+    (inches(found.clear), found.bars)
+}
+
+#[test]
+fn bars_against_what_is_kept_clear() {
+    let job = with(
+        r#"
+clear vent { on old.back at 3'; height 6 1/2"; radius 5" }
+clear pipe { along old.back 1' to 5'; height -1" to 2"; radius 1" }
+clear strap { on old.back at 8'; radius 4" }
+clear tube { along old.back 1' to 5'; offset 5"; radius 2" }
+crack split { on old.back at 4'; height 0 to 10"; gap 1/16" }
+bars rails { size #4; along low, high; rows height 3 1/2", 9 1/2"; offset 4 1/2" }
+bars rises { size #4; along high; space at 7', 8', 9'; from offset 4", height -3/4"; legs up 18" }
+"#,
+    );
+    // Both rows are 3 in above or below the vent and 4 1/2 in out.
+    let (clear, bars) = to_thing(&job, "rails", "vent");
+    near(clear, 4.5_f64.hypot(3.0) - 0.25, 1e-6);
+    assert_eq!(bars, 0);
+    // The pipe reaches up to 2 in: 1 1/2 in below the lower row.
+    near(to_thing(&job, "rails", "pipe").0, 4.5_f64.hypot(1.5) - 0.25, 1e-6);
+    // Without a level it is at every level: one upright stands right before it, less than 4 in from it.
+    assert_eq!(to_thing(&job, "rises", "strap"), (3.75, 1));
+    near(to_thing(&job, "rails", "strap").0, 4.25, 1e-6);
+    let things = |name: &str| job.works.clearances.kept_clear.iter().any(|near| job.job.name(near.thing) == name);
+    assert!(!things("tube"), "it is not said how deep it lies");
+    assert!(!things("split"), "a crack is no hindrance to bars before it");
+    let told: Vec<String> = job
+        .problems
+        .iter()
+        .filter(|problem| problem.rule.name == "bar-in-clear")
+        .map(|problem| problem.says(batterboard::units::System::Feet))
+        .collect();
+    assert_eq!(told, ["`rises` comes within 3 3/4\" of `strap`; 4\" round it is to be kept clear"]);
+}
+
 #[test]
 fn a_bar_bent_round_a_corner_is_nearest_at_its_arc_or_not_at_all() {
     // Round an inside corner the bar's arc cuts the corner on the face's side; to the form it is as far as on the legs.
