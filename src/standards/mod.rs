@@ -17,6 +17,7 @@ pub mod cover;
 pub mod development;
 pub mod eurocode;
 pub mod footings;
+pub mod forms;
 pub mod friction;
 pub mod minimum_steel;
 pub mod pressure;
