@@ -14,6 +14,7 @@ pub mod anchors;
 pub mod basis;
 pub mod bends;
 pub mod cover;
+pub mod curing;
 pub mod development;
 pub mod eurocode;
 pub mod footings;
@@ -26,6 +27,7 @@ pub mod runs;
 pub mod sizes;
 pub mod spacing;
 pub mod ties;
+pub mod weather;
 
 pub use basis::Basis;
 pub use sizes::Size;
