@@ -2,7 +2,7 @@
 
 use super::{
     Plan, Refusal, Spot,
-    plan::{BATCHES_AT_MOST, Break},
+    scheme::{BATCHES_AT_MOST, Break},
 };
 use crate::units::Volume;
 

@@ -8,14 +8,14 @@
 //! mixed batch waits for them in the mixer, and the mixer is free again when they begin with it.
 
 mod batches;
-mod plan;
+mod scheme;
 mod waits;
 
 #[cfg(test)]
 mod tests;
 
 pub use batches::{Batch, Portion};
-pub use plan::{Break, Crew, Lift, Place, Plan, Refusal, Spot, round_trip, whole_seconds};
+pub use scheme::{Break, Crew, Lift, Place, Plan, Refusal, Spot, round_trip, whole_seconds};
 pub use waits::{Laid, LiftTimes, Wait};
 
 use crate::units::{Speed, Volume};

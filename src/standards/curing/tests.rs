@@ -1,5 +1,4 @@
-//! Checks against our own arithmetic from published formulas, each with its number in our list of checks, and what always
-//! holds.
+//! Checks against our own arithmetic from published formulas, and what always holds.
 
 use proptest::prelude::*;
 

@@ -28,7 +28,8 @@ pub use panels::{Grain, PANEL_STRESSES, PANELS, Panel, PanelGrade, PanelRow, Pan
 pub use spans::{at_bending, at_cap, at_part_of_span, at_rolling_shear, at_shear};
 pub use ties::{TIE_FACTOR, WIRES, Wire, tie_load, working_load};
 pub use timber::{
-    Adjusted, BOARD, BeamStress, Duration, Factors, MODULE, S4S, SPECIES, Species, Timber, module_below, studs_along,
+    Adjusted, BOARD, BeamStress, Factors, LoadDuration, MODULES, S4S, SPECIES, Species, Timber, module_below,
+    studs_along,
 };
 
 use super::{Part, Unanswered, Worked, pressure::some_number, some_length, some_stress};

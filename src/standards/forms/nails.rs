@@ -36,7 +36,7 @@ pub const USUAL_NAILS: [Setting<Nail>; 6] = [
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct NailFactors {
     /// How long the load stays.
-    pub duration: super::Duration,
+    pub duration: super::LoadDuration,
     /// Wet in service.
     pub wet: bool,
     /// Driven at a slant through the end of the piece.

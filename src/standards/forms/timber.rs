@@ -111,7 +111,7 @@ pub const SPECIES: [(Species, Setting<Timber>); 4] = [
 
 /// How long the load stays: NDS 2.3.2 (seen in a textbook on formwork).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Duration {
+pub enum LoadDuration {
     /// Always there.
     Permanent,
     /// Ten years, and forms that are used again and again.
@@ -127,17 +127,17 @@ pub enum Duration {
     Impact,
 }
 
-impl Duration {
+impl LoadDuration {
     /// The factor C_D.
     #[must_use]
     pub const fn factor(self) -> f64 {
         match self {
-            Duration::Permanent => 0.9,
-            Duration::TenYears => 1.0,
-            Duration::TwoMonths => 1.15,
-            Duration::SevenDays => 1.25,
-            Duration::Wind => 1.6,
-            Duration::Impact => 2.0,
+            LoadDuration::Permanent => 0.9,
+            LoadDuration::TenYears => 1.0,
+            LoadDuration::TwoMonths => 1.15,
+            LoadDuration::SevenDays => 1.25,
+            LoadDuration::Wind => 1.6,
+            LoadDuration::Impact => 2.0,
         }
     }
 }
@@ -146,7 +146,7 @@ impl Duration {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Factors {
     /// How long the load stays.
-    pub duration: Duration,
+    pub duration: LoadDuration,
     /// Moisture over 19%: fresh concrete on a form.
     pub wet: bool,
     /// Three members or more, at most 24 in apart, joined by sheathing: studs, never walers.
@@ -283,12 +283,12 @@ pub const BOARD: Setting<BeamStress> = Setting {
 };
 
 /// Spacings that divide a panel of 96 in, thousandths of an inch: seen in a course notebook.
-pub const MODULE: [i64; 8] = [6000, 8000, 12_000, 16_000, 19_200, 24_000, 32_000, 48_000];
+pub const MODULES: [i64; 8] = [6000, 8000, 12_000, 16_000, 19_200, 24_000, 32_000, 48_000];
 
-/// The widest spacing of [`MODULE`] that is no more than the span allowed; none below 6 in.
+/// The widest spacing of [`MODULES`] that is no more than the span allowed; none below 6 in.
 #[must_use]
 pub fn module_below(allowed: Length) -> Option<Length> {
-    MODULE.into_iter().map(mils).rfind(|module| *module <= allowed)
+    MODULES.into_iter().map(mils).rfind(|module| *module <= allowed)
 }
 
 /// How many studs stand along a form: one at each end, and between them no more than the spacing apart.

@@ -1,4 +1,4 @@
-//! Checks against published worked examples, each with its number in our list of checks, and what always holds.
+//! Checks against published worked examples, and what always holds.
 
 use proptest::prelude::*;
 
