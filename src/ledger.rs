@@ -9,7 +9,10 @@ use std::collections::{HashMap, HashSet};
 
 use crate::{
     source::Span,
-    units::{Angle, Area, Density, Duration, Force, Length, Mass, Ratio, Stress, Temperature, Volume},
+    units::{
+        Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Ratio, Speed, Stress,
+        Temperature, Volume,
+    },
 };
 
 /// A worked number's place in the ledger.
@@ -34,7 +37,11 @@ pub enum Figure {
     MassPerMetre(Mass),
     Density(Density),
     Force(Force),
+    LineLoad(LineLoad),
+    Moment(Moment),
     Stress(Stress),
+    Speed(Speed),
+    Drying(Drying),
     Duration(Duration),
     Temperature(Temperature),
     Angle(Angle),

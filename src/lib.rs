@@ -16,6 +16,7 @@ pub mod language;
 pub mod ledger;
 pub mod library;
 pub mod plan;
+pub mod pouring;
 pub mod problem;
 pub mod reports;
 pub mod schema;

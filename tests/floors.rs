@@ -11,7 +11,7 @@ const FLOORS: &[&[&str]] = &[
     &["units"],
     &["problem"],
     &["ledger"],
-    &["geometry", "cutting", "standards"],
+    &["geometry", "cutting", "standards", "pouring"],
     &["language", "schema", "library"],
     &["job"],
     &["concrete"],

@@ -1,5 +1,5 @@
-//! What the published standards say about bars, their cover and spacing, and about anchors: formulas and tables as pure
-//! functions of typed quantities.
+//! What the published standards and guides say about bars, their cover and spacing, about anchors, and about the forms,
+//! the weather, the curing and the hazards of concrete work: formulas and tables as pure functions of typed quantities.
 //!
 //! The room knows nothing of a job: it is asked with lengths and stresses and answers with lengths, forces and counts.
 //! Nobody here had a printed standard at hand. Every item says how sure it is: "seen in a reproduction" is a digest,
@@ -14,23 +14,30 @@ pub mod anchors;
 pub mod basis;
 pub mod bends;
 pub mod cover;
+pub mod curing;
 pub mod development;
 pub mod eurocode;
 pub mod footings;
+pub mod forms;
 pub mod friction;
+pub mod hazards;
+pub mod mending;
 pub mod minimum_steel;
+pub mod mixing;
+pub mod pressure;
 pub mod residential;
 pub mod runs;
 pub mod sizes;
 pub mod spacing;
 pub mod ties;
+pub mod weather;
 
 pub use basis::Basis;
 pub use sizes::Size;
 
 use crate::{
     ledger::{Figure, Input},
-    units::{Area, Force, Length, Stress, System},
+    units::{Area, Density, Duration, Force, Length, LineLoad, Ratio, Stress, System, Temperature, Volume},
 };
 
 /// A number with its working.
@@ -93,6 +100,42 @@ impl Part {
     #[must_use]
     pub const fn force(symbol: &'static str, value: Force, why: &'static str) -> Part {
         Part { symbol, value: Figure::Force(value), why }
+    }
+
+    /// A volume.
+    #[must_use]
+    pub const fn volume(symbol: &'static str, value: Volume, why: &'static str) -> Part {
+        Part { symbol, value: Figure::Volume(value), why }
+    }
+
+    /// A force along a line.
+    #[must_use]
+    pub const fn line_load(symbol: &'static str, value: LineLoad, why: &'static str) -> Part {
+        Part { symbol, value: Figure::LineLoad(value), why }
+    }
+
+    /// A mass per volume.
+    #[must_use]
+    pub const fn density(symbol: &'static str, value: Density, why: &'static str) -> Part {
+        Part { symbol, value: Figure::Density(value), why }
+    }
+
+    /// A time.
+    #[must_use]
+    pub const fn duration(symbol: &'static str, value: Duration, why: &'static str) -> Part {
+        Part { symbol, value: Figure::Duration(value), why }
+    }
+
+    /// A temperature.
+    #[must_use]
+    pub const fn temperature(symbol: &'static str, value: Temperature, why: &'static str) -> Part {
+        Part { symbol, value: Figure::Temperature(value), why }
+    }
+
+    /// A part of something.
+    #[must_use]
+    pub const fn ratio(symbol: &'static str, value: Ratio, why: &'static str) -> Part {
+        Part { symbol, value: Figure::Ratio(value), why }
     }
 
     /// A plain number.

@@ -13,6 +13,8 @@ const POUND: f64 = 0.453_592_37; // kg
 const POUND_FORCE: f64 = 4.448_221_615_260_5; // N
 const PSI: f64 = 144.0 * 44_482_216_152_605.0 / 929_030_400_000.0; // Pa
 const PSF: f64 = 44_482_216_152_605.0 / 929_030_400_000.0; // Pa
+const PLF: f64 = POUND_FORCE / 0.304_8; // N/m
+const PSF_AN_HOUR: f64 = POUND / 0.092_903_04; // kg/m2/h
 const PCF: f64 = 453_592_370_000.0 / 28_316_846_592.0; // kg/m3
 
 /// A quantity in one SI unit, made and read by the units named.
@@ -127,6 +129,23 @@ measure! {
 }
 
 measure! {
+    /// A force along a line, held in newtons per metre.
+    LineLoad: from_n_m n_m "newtons per metre" = 1.0, from_plf plf "pounds of force per foot" = PLF
+}
+
+measure! {
+    /// A bending or overturning moment, held in newton metres.
+    Moment: from_newton_metres newton_metres "newton metres" = 1.0,
+        from_lbf_ft lbf_ft "pound-feet" = (POUND_FORCE * 0.304_8)
+}
+
+measure! {
+    /// Water that dries off a surface, held in kilograms per square metre and hour.
+    Drying: from_kg_m2_h kg_m2_h "kilograms per square metre and hour" = 1.0,
+        from_psf_h psf_h "pounds per square foot and hour" = PSF_AN_HOUR
+}
+
+measure! {
     /// A mass per volume, held in kilograms per cubic metre.
     Density: from_kg_m3 kg_m3 "kilograms per cubic metre" = 1.0, from_pcf pcf "pounds per cubic foot" = PCF
 }
@@ -164,7 +183,7 @@ measure! {
     Ratio: from_fraction fraction "a plain number" = 1.0, from_percent percent "hundredths" = 0.01
 }
 
-summed!(Mass, Force, Stress, TemperatureDifference, Duration, WorkingDays, Angle);
+summed!(Mass, Force, Stress, LineLoad, Moment, TemperatureDifference, Duration, WorkingDays, Angle);
 
 /// A point on the temperature scale, held in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -257,6 +276,27 @@ impl Mul<Area> for Stress {
     }
 }
 
+impl Mul<Length> for Stress {
+    type Output = LineLoad;
+    fn mul(self, width: Length) -> LineLoad {
+        LineLoad(self.0 * width.metres())
+    }
+}
+
+impl Mul<Length> for LineLoad {
+    type Output = Force;
+    fn mul(self, length: Length) -> Force {
+        Force(self.0 * length.metres())
+    }
+}
+
+impl Mul<Length> for Force {
+    type Output = Moment;
+    fn mul(self, arm: Length) -> Moment {
+        Moment(self.0 * arm.metres())
+    }
+}
+
 impl Div<Duration> for Length {
     type Output = Speed;
     fn div(self, time: Duration) -> Speed {
@@ -309,6 +349,10 @@ mod tests {
         assert!(((Force::from_lbf(600.0) / foot2).psf() - 600.0).abs() < 1e-10);
         assert!(((Stress::from_psi(1.0) * foot2).lbf() - 144.0).abs() < 1e-11);
         assert!(((Length::FOOT / Duration::from_hours(1.0)).m_s() - 0.3048 / 3600.0).abs() < 1e-18);
+        assert!(((Stress::from_psf(450.0) * Length::FOOT).plf() - 450.0).abs() < 1e-10);
+        assert!(((LineLoad::from_plf(675.0) * (Length::FOOT * 3)).lbf() - 2025.0).abs() < 1e-9);
+        assert!(((Force::from_lbf(675.0) * Length::FOOT).lbf_ft() - 675.0).abs() < 1e-10);
+        assert!((Drying::from_psf_h(1.0).kg_m2_h() - 4.882_427_636).abs() < 1e-9);
         let day: Duration = [Duration::from_hours(20.0), Duration::from_minutes(240.0)].into_iter().sum();
         assert_eq!(day, Duration::from_days(1.0));
         assert!((Angle::from_radians(std::f64::consts::PI).degrees() - 180.0).abs() < 1e-12);

@@ -22,7 +22,8 @@ pub use dimension::Dimension;
 pub use exact::{DIGITS_AT_MOST, Exact};
 pub use length::{Area, Length, Volume};
 pub use measure::{
-    Angle, Density, Duration, Force, Mass, Ratio, Speed, Stress, Temperature, TemperatureDifference, WorkingDays,
+    Angle, Density, Drying, Duration, Force, LineLoad, Mass, Moment, Ratio, Speed, Stress, Temperature,
+    TemperatureDifference, WorkingDays,
 };
 pub use money::{Currency, Money};
 pub use quantity::{Amount, Misfit, Quantity};
