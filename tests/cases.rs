@@ -10,12 +10,14 @@ mod cuts;
 mod cutting;
 mod holes;
 mod hooks;
+mod information;
 mod laps;
 mod long_bars;
 mod mixing;
 mod resin;
 mod solids;
 mod ties;
+mod tying;
 mod way_in;
 
 use batterboard::{

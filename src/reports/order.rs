@@ -9,6 +9,7 @@ mod buy;
 mod card;
 mod cuts;
 mod holes;
+mod information;
 mod pour;
 mod sources;
 mod steel;

@@ -70,11 +70,14 @@ impl CutPlan {
     }
 }
 
+/// Pieces by mark: how long, how many.
+type Pieces = BTreeMap<u32, (Length, u64)>;
+
 /// The plans of all sizes, thinnest first. A size with a piece that no bar is long enough for has none: that is told of with
 /// the piece.
 #[must_use]
 pub fn cut_plans(job: &Job, all: &[BarsMade]) -> Vec<CutPlan> {
-    let mut sizes: BTreeMap<(Length, &str, BlockId), BTreeMap<u32, (Length, u64)>> = BTreeMap::new();
+    let mut sizes: BTreeMap<(Length, &str, BlockId), Pieces> = BTreeMap::new();
     for made in all {
         let size = sizes.entry((made.steel.diameter, job.name(made.steel.id), made.steel.id)).or_default();
         for group in &made.groups {

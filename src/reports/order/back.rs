@@ -26,6 +26,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     usual(compiled, paper);
     paper.push(Part::Heading(2, Words::from("Quantities in full")));
     quantities::add(compiled, paper);
+    super::information::add(compiled, paper);
     notes(compiled, paper);
 }
 
