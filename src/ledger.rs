@@ -27,6 +27,8 @@ pub enum Figure {
     /// A length of steel, which papers round up to what it is cut to.
     Cut(Length),
     Area(Area),
+    /// An area of steel, which papers tell in small units.
+    SmallArea(Area),
     Volume(Volume),
     /// A volume of resin.
     Fluid(Volume),

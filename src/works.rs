@@ -12,7 +12,7 @@ use crate::{
     plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Strip},
-    steel::{self, BarTrouble, BarsMade, Clearances, CutPlan, Judged, SteelIn, WaysIn},
+    steel::{self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Tying, WaysIn},
     units::Length,
 };
 
@@ -48,6 +48,12 @@ pub struct Works {
     pub bars: Vec<BarsMade>,
     /// How near bars come to faces and to each other.
     pub clearances: Clearances,
+    /// Ties, wire and supports of bars.
+    pub tying: Tying,
+    /// What published formulas say of bars set in holes; not worked out for a mere check.
+    pub anchored: Vec<Anchored>,
+    /// What they say of the joints between new and old; not worked out for a mere check.
+    pub joints: Vec<JointShear>,
     /// The covers of bars, and what they should be.
     pub covers: Vec<Judged>,
     /// How much steel runs through each section, which way.
@@ -100,6 +106,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     };
     works.clearances = steel::clearances(job, beside, &works.bars, limits.pairs);
     steel::enter_kept_clear(job, &works.clearances.kept_clear, &mut works.ledger);
+    works.tying = steel::tying(job, &works.standing, &works.sections, &works.solids, &works.bars, &works.clearances);
     works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
     works.steel_in = steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
     steel::enter_steel(job, &works.steel_in, &mut works.ledger);
@@ -113,8 +120,12 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         }
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
+    steel::enter_tying(job, &works.tying, &mut works.ledger);
+    if works.ledger.is_on() {
+        inform(job, &mut works);
+    }
     works.cuts = steel::cut_plans(job, &works.bars);
-    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts);
+    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts, &works.tying);
     steel::enter_cuts(job, &works.cuts, &mut works.ledger);
     buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
@@ -189,6 +200,21 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     works.bar_troubles.extend(found.flat_map(|(id, all)| all.into_iter().map(move |trouble| (id, trouble))));
     steel::mark(job, &mut works.bars);
     steel::enter(job, &works.standing, &works.bars, &mut works.ledger);
+}
+
+/// Figures for an engineer: only papers show them.
+fn inform(job: &Job, works: &mut Works) {
+    works.anchored = steel::anchored(job, &works.standing, &works.sets, &works.around, &works.bars, &mut works.ledger);
+    works.joints = steel::joints(
+        job,
+        &works.standing,
+        &works.sections,
+        &works.solids,
+        &works.sets,
+        &works.bars,
+        &works.anchored,
+        &mut works.ledger,
+    );
 }
 
 fn fill_holes(job: &Job, works: &mut Works) {

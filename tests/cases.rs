@@ -11,6 +11,7 @@ mod cutting;
 mod first_sketch;
 mod holes;
 mod hooks;
+mod information;
 mod laps;
 mod long_bars;
 mod mixing;
@@ -18,6 +19,7 @@ mod resin;
 mod solids;
 mod steel_in_sections;
 mod ties;
+mod tying;
 mod way_in;
 
 use batterboard::{

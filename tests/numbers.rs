@@ -70,6 +70,13 @@ fn in_unit(figure: Figure, unit: Option<&str>) -> f64 {
         (Figure::Mass(mass), Some("kg")) => mass.kg(),
         (Figure::Ratio(ratio), Some("%")) => ratio.percent(),
         (Figure::Count(count) | Figure::Whole { count, .. }, None) => count as f64,
+        (Figure::SmallArea(area), Some("in2")) => area.square_feet() * 144.0,
+        (Figure::SmallArea(area), Some("mm2")) => area.square_metres() * 1e6,
+        (Figure::Force(force), Some("lbf")) => force.lbf(),
+        (Figure::Force(force), Some("kN")) => force.kn(),
+        (Figure::Stress(stress), Some("psi")) => stress.psi(),
+        (Figure::Stress(stress), Some("MPa")) => stress.mpa(),
+        (Figure::Number(number), None) => number,
         (figure, unit) => panic!("{figure:?} in {unit:?}"),
     }
 }
@@ -166,7 +173,7 @@ impl<'t> Reckoner<'t> {
                 if same(first) { rest.find(|letter| !same(letter)).unwrap_or(rest.len()) } else { first.len_utf8() };
             let (word, after) = rest.split_at(end);
             let is_number = first.is_ascii_digit();
-            let is_unit = same(first) && !is_number && !matches!(word, "pi" | "tan");
+            let is_unit = same(first) && !is_number && !matches!(word, "pi" | "tan" | "sqrt");
             // A unit with strokes: lb/in.
             if is_unit {
                 let after_unit = after.strip_prefix("/in").or(after.strip_prefix("/ft3")).or(after.strip_prefix("/mm"));
@@ -214,6 +221,7 @@ impl<'t> Reckoner<'t> {
             }
             "pi" => std::f64::consts::PI,
             "tan" => return self.one().to_radians().tan(),
+            "sqrt" => return self.one().sqrt(),
             number => number.parse().unwrap_or_else(|_| panic!("{number}")),
         };
         if self.words.next_if_eq(&"%").is_some() { value / 100.0 } else { value }

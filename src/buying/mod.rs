@@ -9,7 +9,7 @@ use crate::{
     holes::Order,
     job::Job,
     schema::BlockId,
-    steel::{BarsMade, CutPlan},
+    steel::{BarsMade, CutPlan, Held, Tying},
     units::{Length, Mass, Volume},
 };
 
@@ -55,11 +55,58 @@ pub enum Line {
         /// The weight of the bars to buy; of the pieces, if no plan could be made.
         weight: Mass,
     },
+    /// Tie wire.
+    Wire {
+        /// The wire.
+        wire: BlockId,
+        /// Whole coils.
+        coils: u64,
+        /// What one weighs.
+        coil: Mass,
+        /// How much wire the ties take.
+        length: Length,
+        /// The weight of the coils.
+        weight: Mass,
+    },
+    /// What holds bars in place.
+    Supports {
+        /// Which.
+        sort: Support,
+        /// How many.
+        count: u64,
+    },
 }
 
-/// The buy list: mixes, resins, bars, each in the order of their names. Bags are whole for each pour, cartridges for the job.
+/// What holds bars in place while concrete is placed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Support {
+    /// Under them, off the ground.
+    Chair,
+    /// Between them and a form.
+    Spacer,
+}
+
+impl Support {
+    /// The name of its item: no block can be called `job`.
+    #[must_use]
+    pub fn item(self) -> &'static str {
+        match self {
+            Support::Chair => "job.chairs",
+            Support::Spacer => "job.spacers",
+        }
+    }
+}
+
+/// The buy list: mixes, resins, bars, wire, each in the order of their names. Bags are whole for each pour, cartridges for the job.
 #[must_use]
-pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade], cuts: &[CutPlan]) -> Vec<Line> {
+pub fn lines(
+    job: &Job,
+    mixings: &[Mixing],
+    resins: &[Order],
+    bars: &[BarsMade],
+    cuts: &[CutPlan],
+    tying: &Tying,
+) -> Vec<Line> {
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
         let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));
@@ -94,5 +141,13 @@ pub fn lines(job: &Job, mixings: &[Mixing], resins: &[Order], bars: &[BarsMade],
             crate::steel::steel(job, steel).map_or(Mass::from_kg(0.0), |steel| steel.weight(carried.unwrap_or(length)));
         Line::Bars { steel, bought, pieces, length, longest, weight }
     }));
+    out.extend(tying.wire.as_ref().map(|wire| {
+        let coils = wire.coils();
+        Line::Wire { wire: wire.wire, coils, coil: wire.coil, length: wire.length, weight: wire.coil * coils as f64 }
+    }));
+    let chairs = tying.pours.iter().flat_map(|pour| &pour.chairs).map(Held::total).sum();
+    let spacers = tying.pours.iter().flat_map(|pour| &pour.spacers).map(Held::total).sum();
+    let held = [(Support::Chair, chairs), (Support::Spacer, spacers)].into_iter().filter(|(_, count)| *count > 0);
+    out.extend(held.map(|(sort, count)| Line::Supports { sort, count }));
     out
 }

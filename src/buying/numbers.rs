@@ -2,14 +2,15 @@
 
 use std::collections::BTreeSet;
 
-use super::Line;
+use super::{Line, Support};
 use crate::{
     concrete::Mixing,
     holes::Fill,
-    job::Job,
-    ledger::{Entry, Figure, Input, Ledger},
-    schema::{BlockId, KindId},
+    job::{Job, Thing},
+    ledger::{Entry, Figure, Input, Ledger, Usual},
+    schema::{self, BlockId, KindId},
     steel::{self, BarsMade},
+    units::Mass,
 };
 
 /// Enters the lines of the buy list.
@@ -69,6 +70,42 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                 };
                 item.from("weight", Figure::Mass(*weight), formula, (of, of), said);
             }
+            Line::Wire { wire, coils, coil, length, weight } => {
+                let Some(thing) = job.wire(*wire) else { continue };
+                let mut item = Item { job, name: &thing.name, ledger };
+                let inputs = item.ledger.number("wire", "job.ties.wire").into_iter().collect();
+                item.enter("length", Figure::Length(*length), "wire", inputs);
+                let net = item.ledger.find("job.ties.wire-weight").map(|entry| entry.value);
+                let of = match net {
+                    Some(Figure::Mass(net)) => net.kg() / coil.kg(),
+                    _ => 0.0,
+                };
+                let size = coil_of(thing, *coil);
+                let net = item.ledger.number("weight", "job.ties.wire-weight");
+                let inputs = net.into_iter().chain([size]).collect();
+                let value = Figure::Whole { count: *coils, of };
+                item.enter("packs", value, "weight / coil, up to whole coils", inputs);
+                item.from("weight", Figure::Mass(*weight), "coils * coil", ("coils", "packs"), size);
+            }
+            Line::Supports { sort, count } => {
+                let of = match sort {
+                    Support::Chair => "job.ties.chairs",
+                    Support::Spacer => "job.ties.spacers",
+                };
+                let inputs = ledger.number("count", of).into_iter().collect();
+                Item { job, name: sort.item(), ledger }.enter("packs", Figure::Count(*count), "count", inputs);
+            }
+        }
+    }
+}
+
+/// What a coil weighs: as it is said, or as is usual.
+fn coil_of(wire: &Thing<schema::Wire>, coil: Mass) -> Input {
+    match wire.say.coil {
+        Some(_) => Input::said("coil", wire.said(KindId::Wire, "coil"), Figure::Mass(coil)),
+        None => {
+            let source = "coils of 3 to 4 lb are usual: a trade magazine";
+            Input::usual("coil", Usual { clause: "wire.coil", value: Figure::Mass(coil), source })
         }
     }
 }

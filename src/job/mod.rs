@@ -100,6 +100,8 @@ pub struct Job {
     pub lumber: Vec<Thing<Lumber>>,
     pub stocks: Vec<Thing<Stock>>,
     pub wires: Vec<Thing<Wire>>,
+    /// The wire bars are tied with: the one the job names, or the library's.
+    pub tie_wire: Option<BlockId>,
     pub steps: Vec<Thing<Step>>,
     pub looks: Vec<Thing<Look>>,
     pub waits: Vec<Thing<Wait>>,
@@ -168,8 +170,11 @@ finders! {
     ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, clear clears Clear,
     crack cracks Crack, remove removes Remove,
     section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, mix mixes Mix,
-    resin resins Resin, steel steels Steel, stock stocks Stock, step steps Step, look looks Look, wait waits Wait,
+    resin resins Resin, steel steels Steel, stock stocks Stock, wire wires Wire, step steps Step, look looks Look, wait waits Wait,
 }
+
+/// The wire bars are tied with when nothing is said: No. 16 is what trade magazines call usual.
+pub const USUAL_WIRE: &str = "wire-16";
 
 /// Builds the job from its trees.
 pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec<Problem>) -> Job {
@@ -182,6 +187,10 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
         let id = BlockId(u32::try_from(at).unwrap_or(u32::MAX));
         read_block(&mut desk, &mut job, id);
         at += 1;
+        if at == desk.blocks.entries.len() && job.tie_wire.is_none() && !job.bars.is_empty() {
+            let named = job.head.as_ref().and_then(|head| head.say.wire).map(|wire| wire.0);
+            job.tie_wire = named.or_else(|| desk.blocks.find(USUAL_WIRE));
+        }
     }
     accept::read(&mut desk, &mut job);
     notes(&desk, &mut job);

@@ -14,6 +14,7 @@ pub(super) fn shown(figure: Figure, system: System) -> String {
         Figure::Cut(length) => show::cut(length, system).to_string(),
         Figure::Area(area) if is_small(area) => show::small_area(area, system).to_string(),
         Figure::Area(area) => show::area(area, system).to_string(),
+        Figure::SmallArea(area) => show::small_area(area, system).to_string(),
         Figure::Volume(volume) => show::volume(volume, system).to_string(),
         Figure::Fluid(volume) => show::fluid(volume, system).to_string(),
         Figure::Water(volume) => show::water(volume, system).to_string(),
@@ -60,6 +61,8 @@ pub(super) fn full(figure: Figure, system: System) -> String {
         Figure::Area(area) if is_small(area) => of_lengths(figure, system),
         Figure::Area(area) if feet => unit(area.square_feet(), 4, "ft2"),
         Figure::Area(area) => unit(area.square_metres(), 6, "m2"),
+        Figure::SmallArea(area) if feet => unit(area.square_feet() * 144.0, 4, "in2"),
+        Figure::SmallArea(area) => unit(area.square_metres() * 1e6, 1, "mm2"),
         Figure::Volume(volume) if feet => unit(volume.cubic_feet(), 4, "ft3"),
         Figure::Volume(volume) => unit(volume.cubic_metres(), 6, "m3"),
         Figure::Fluid(volume) if feet => unit(volume.cubic_inches(), 4, "in3"),
@@ -136,7 +139,7 @@ pub(super) fn before_rounding(figure: Figure) -> Option<String> {
 pub(super) fn plain(figure: Figure) -> (f64, &'static str) {
     match figure {
         Figure::Length(length) | Figure::Cut(length) => (rounded(length.metres() * 1e3, 6), "mm"),
-        Figure::Area(area) => (rounded(area.square_metres(), 9), "m2"),
+        Figure::Area(area) | Figure::SmallArea(area) => (rounded(area.square_metres(), 9), "m2"),
         Figure::Volume(volume) | Figure::Fluid(volume) | Figure::Water(volume) => {
             (rounded(volume.cubic_metres(), 12), "m3")
         }
@@ -198,12 +201,19 @@ pub(super) fn filled_in(formula: &str, letters: &[Letter], digits: &dyn Fn(Figur
             rest = after;
         }
     }
-    let is_word = |letter: char| letter.is_ascii_alphanumeric();
+    let is_word = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '_' | '\'');
     while let Some(first) = rest.chars().next() {
-        let end = rest.find(|letter| is_word(letter) != is_word(first)).unwrap_or(rest.len());
+        // A letter of the formula may be more than a word: the root of a strength is one.
+        let whole = letters.iter().map(|letter| letter.symbol).filter(|symbol| {
+            symbol.contains('(') && rest.strip_prefix(symbol).is_some_and(|after| !after.starts_with(is_word))
+        });
+        let end = match whole.map(str::len).max() {
+            Some(end) => end,
+            None => rest.find(|letter| is_word(letter) != is_word(first)).unwrap_or(rest.len()),
+        };
         let (token, after) = rest.split_at(end);
         rest = after;
-        let is_name = first.is_ascii_alphabetic() && !matches!(token, "pi" | "tan");
+        let is_name = first.is_ascii_alphabetic() && !matches!(token, "pi" | "tan" | "sqrt");
         if !is_name {
             out.push_str(token);
             continue;

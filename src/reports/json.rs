@@ -594,8 +594,8 @@ fn bars(compiled: &Compiled, units: Units) -> Vec<BarsTally<'_>> {
 }
 
 fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
-    let bare = |item, sort, packs| BuyTally {
-        item: compiled.job.name(item),
+    let of_job = |item, sort, packs| BuyTally {
+        item,
         sort,
         packs,
         pieces: None,
@@ -605,6 +605,7 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
         nozzles: None,
         weight: None,
     };
+    let bare = |item, sort, packs| of_job(compiled.job.name(item), sort, packs);
     match line {
         Line::Bags { mix, count, weight } => {
             BuyTally { weight: Some(units.mass(*weight)), ..bare(*mix, "bags", Some(*count)) }
@@ -621,5 +622,11 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             weight: Some(units.mass(*weight)),
             ..bare(*steel, "bars", bought.as_ref().map(|all| all.iter().map(|(_, count)| count).sum()))
         },
+        Line::Wire { wire, coils, length, weight, .. } => BuyTally {
+            length: Some(units.length(*length)),
+            weight: Some(units.mass(*weight)),
+            ..bare(*wire, "coils", Some(*coils))
+        },
+        Line::Supports { sort, count } => of_job(sort.item(), "supports", Some(*count)),
     }
 }

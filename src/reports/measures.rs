@@ -1,7 +1,7 @@
 //! Figures of a report in the job's units: what is shown, and the raw number for spreadsheets in the unit of its column.
 
 use super::{Column, Row};
-use crate::units::{Area, Length, Mass, Ratio, System, Volume, show};
+use crate::units::{Area, Force, Length, Mass, Ratio, Stress, System, Volume, show};
 
 /// The units a report is written in.
 #[derive(Debug, Clone, Copy)]
@@ -43,6 +43,21 @@ impl Measures {
     /// A column of parts of a whole, in hundredths.
     pub fn ratios(self, key: &'static str, head: &str) -> Column {
         Column::figure(key, head, "%")
+    }
+
+    /// A column of areas of steel.
+    pub fn small_areas(self, key: &'static str, head: &str) -> Column {
+        Column::figure(key, head, self.pick("in2", "mm2"))
+    }
+
+    /// A column of forces.
+    pub fn forces(self, key: &'static str, head: &str) -> Column {
+        Column::figure(key, head, self.pick("lbf", "kN"))
+    }
+
+    /// A column of strengths.
+    pub fn stresses(self, key: &'static str, head: &str) -> Column {
+        Column::figure(key, head, self.pick("psi", "MPa"))
     }
 
     fn raw_length(self, length: Length) -> f64 {
@@ -98,6 +113,33 @@ impl Measures {
             System::Metric => volume.cubic_metres() * 1e6,
         };
         row.figure(show::fluid(volume, self.0), rounded(raw, 4));
+    }
+
+    /// An area of steel.
+    pub fn small_area(self, row: &mut Row, area: Area) {
+        let raw = match self.0 {
+            System::Feet => area.square_feet() * 144.0,
+            System::Metric => area.square_metres() * 1e6,
+        };
+        row.figure(show::small_area(area, self.0), rounded(raw, 6));
+    }
+
+    /// A force.
+    pub fn force(self, row: &mut Row, force: Force) {
+        let raw = match self.0 {
+            System::Feet => force.lbf(),
+            System::Metric => force.kn(),
+        };
+        row.figure(show::force(force, self.0), rounded(raw, 6));
+    }
+
+    /// A strength.
+    pub fn stress(self, row: &mut Row, stress: Stress) {
+        let raw = match self.0 {
+            System::Feet => stress.psi(),
+            System::Metric => stress.mpa(),
+        };
+        row.figure(show::stress(stress, self.0), rounded(raw, 6));
     }
 
     /// A weight.

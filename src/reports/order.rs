@@ -9,6 +9,7 @@ mod buy;
 mod card;
 mod cuts;
 mod holes;
+mod information;
 mod inside;
 mod pour;
 mod sources;

@@ -6,7 +6,9 @@ use super::{
         Above, BlockId, Curve, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
         Spots, Stretch, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
-    words::{Base, CastSide, Direction, Exposure, HookRule, LapRules, Show, Stuff, Surroundings, Topic, Wanted, Way},
+    words::{
+        Base, CastSide, Direction, Exposure, HookRule, LapRules, Show, Stuff, Surroundings, TiesAt, Topic, Wanted, Way,
+    },
 };
 use crate::units::{
     Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
@@ -70,6 +72,8 @@ names! {
     MixName [Mix],
     /// The name of a resin.
     ResinName [Resin],
+    /// The name of a tie wire.
+    WireName [Wire],
     /// The name of a step, a look, a wait or a question.
     StepName [Step, Look, Wait, Ask],
     /// The name of a step, a look or a wait.
@@ -323,6 +327,8 @@ kinds! {
         "built" built: Option<Above<i64>> = "built 1931",
         /// The rules laps are worked out by: those of the bars' sizes unless said.
         "laps" laps: Option<LapRules> = "laps irc",
+        /// The wire bars are tied with; `wire-16` unless said.
+        "wire" wire: Option<WireName> = "wire wire-14",
         /// The weather to reckon with.
         "weather" weather: Option<Weather> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
     } asks [] done []
@@ -567,6 +573,10 @@ kinds! {
         "from" from: Option<Said<From>> = "along high; space at most 12\"; from offset 5\", height 0; legs up 18\"",
         /// The legs of each bar, out to out; one leg is a straight bar. A leg that ends in a hook is measured to the outside of the hook.
         "legs" legs: Option<Said<Legs>> = "along high; space at most 12\"; from offset 2\", height 0; legs up 12\", out 6\", down 12\", in 6\", hook 135 deg",
+        /// Which of the places where they cross other bars are tied: `every` one, or with `second` all at the rim and every second one inside; every one unless said.
+        "ties" ties: Option<TiesAt> = "along low, high; rows height 4\", 9\"; offset 5\"; ties second",
+        /// How far apart chairs stand under a long bar, and spacers between it and a form; 3 ft, or 1 m for sizes whose hooks follow EN, unless said.
+        "supports" supports: Option<Above<Length>> = "along low, high; rows height 4\"; offset 5\"; supports 2'",
     } asks [] done [
         "set" May "set dowels in their holes (dowels need this one)",
         "place" May "place and tie bars (all others need this one)",
@@ -670,6 +680,8 @@ kinds! {
         "diameter" diameter: Above<Length> = "diameter 1/16\"",
         /// Its weight.
         "weight" weight: Weight = "weight 1.044 lb, per 100 ft",
+        /// What a coil of it weighs; 3 lb unless said.
+        "coil" coil: Option<Above<Mass>> = "coil 3 1/2 lb",
     } asks [
         "diameter" Length "its diameter" false,
     ] done []

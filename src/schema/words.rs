@@ -125,6 +125,14 @@ words! {
         "en" En,
     }
 
+    /// Which crossings of bars are tied.
+    TiesAt {
+        /// Every one.
+        "every" Every,
+        /// All at the rim, and every second one inside.
+        "second" Second,
+    }
+
     /// Whose rules hooks and bends follow.
     HookRule {
         /// ACI 318-19 Tables 25.3.1 and 25.3.2.

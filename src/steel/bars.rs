@@ -82,6 +82,8 @@ pub struct BarsMade {
     pub rows: Vec<LongRow>,
     /// How far apart the laps of neighbouring rows are to be.
     pub apart: Length,
+    /// The groups, from 0, that begin in a lap with the piece before.
+    pub laps: Vec<u32>,
 }
 
 /// What is wrong with bars.
@@ -153,6 +155,7 @@ pub fn bars(
         rows: Vec::new(),
         chosen,
         apart: Length::ZERO,
+        laps: Vec::new(),
         troubles,
     };
     let groups = match (&bars.say.holes, &bars.say.along) {
@@ -180,6 +183,7 @@ pub fn bars(
         usual_tails: maker.usual_tails,
         rows: maker.rows,
         apart: maker.apart,
+        laps: maker.laps,
         groups,
     })
 }
@@ -237,6 +241,8 @@ pub(super) struct Maker<'m> {
     pub(super) chosen: Option<&'m [usize]>,
     /// How far apart the laps of neighbouring rows are to be.
     pub(super) apart: Length,
+    /// The groups, from 0, that begin in a lap with the piece before.
+    pub(super) laps: Vec<u32>,
     pub(super) troubles: &'m mut Vec<BarTrouble>,
 }
 
@@ -264,7 +270,7 @@ impl Maker<'_> {
             self.troubles.push(BarTrouble::DowelBent { at: self.at("legs") });
             return None;
         }
-        self.only("in", &["along", "rows", "offset", "ends", "lap", "pieces", "space", "inset", "from"]);
+        self.only("in", &["along", "rows", "offset", "ends", "lap", "pieces", "space", "inset", "from", "supports"]);
         let Some(out) = self.bars.say.out else {
             self.lacks("out", "`in`");
             return None;
@@ -286,7 +292,7 @@ impl Maker<'_> {
     }
 
     fn side_by_side(&mut self) -> Option<Vec<Group>> {
-        self.only("space", &["out", "offset", "ends", "lap", "pieces"]);
+        self.only("space", &["out", "offset", "ends", "lap", "pieces", "supports"]);
         let say = &self.bars.say;
         let along = say.along.as_ref()?;
         let Some(space) = &say.space else {

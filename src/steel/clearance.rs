@@ -10,6 +10,7 @@ use super::{
     bars::BarsMade,
     kept_clear::KeptClear,
     lines::{Line, lines},
+    touches::{Crossing, MOST, Touch, crossings},
 };
 use crate::{
     concrete::{Class, LegAt, Placed, Sections, Skin, Solids, Standing},
@@ -32,6 +33,10 @@ const ARC: f64 = 100_000.0;
 
 /// Bars as little as this into each other may still be laid: 1/16 in, common practice, no source.
 const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
+
+/// Crossing bars whose surfaces are no farther apart than this, or than half the thicker one, are tied to each other: 10 mm,
+/// common practice, no source.
+const TIED: f64 = 10e6;
 
 /// Bars that differ by less than this in direction are parallel, and are to be spaced.
 const PARALLEL_DEGREES: f64 = 15.0;
@@ -132,6 +137,8 @@ pub struct Clearances {
     pub kept_clear: Vec<KeptClear>,
     /// Walls with so many bars near each other that not all pairs were looked at.
     pub crowded: Vec<BlockId>,
+    /// Where bars cross within reach of a tie, and dowels that stand beside a bar; by wall.
+    pub crossings: BTreeMap<BlockId, Vec<Crossing>>,
 }
 
 /// Bars of one wall as capsules.
@@ -141,6 +148,10 @@ pub(super) struct Scene {
     pub(super) segments: Vec<Segment>,
     /// The bar each segment belongs to.
     owners: Vec<u32>,
+    /// How far along its bar each segment begins.
+    begins: Vec<f64>,
+    /// The course each group of a block is a piece of, by its first group, where it is not a course of its own.
+    courses: BTreeMap<(BlockId, u32), u32>,
     /// The groups of a block whose bars are lapped with each other: they lie side by side on purpose.
     lapped: BTreeSet<(BlockId, u32, u32)>,
     /// Where dowels leave their holes, by bar.
@@ -169,11 +180,19 @@ pub fn clearances(job: &Job, beside: Beside, all: &[BarsMade], most: u64) -> Cle
     let mut scenes: BTreeMap<BlockId, Scene> = BTreeMap::new();
     for made in all {
         let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
+        // Pieces that are lapped with each other follow each other, so that the first of a course is known before the others.
+        let mut courses: BTreeMap<u32, u32> = BTreeMap::new();
         for (number, group) in (0..).zip(&made.groups) {
+            if let Some(before) = group.lapped_with.iter().copied().find(|with| *with < number) {
+                courses.insert(number, courses.get(&before).copied().unwrap_or(before));
+            }
             for line in lines(made, group, set, standing) {
                 let Some(leg) = standing.leg_ref(line.on) else { continue };
                 let deep = set.map_or(Length::ZERO, |set| set.deep);
                 let scene = scenes.entry(leg.wall).or_default();
+                if let Some(course) = courses.get(&number) {
+                    scene.courses.insert((made.id, number), *course);
+                }
                 scene
                     .lapped
                     .extend(group.lapped_with.iter().map(|with| (made.id, number.min(*with), number.max(*with))));
@@ -208,6 +227,13 @@ impl Scene {
             last.to = drawn(last.to, last.from, radius);
         }
         self.owners.extend(std::iter::repeat_n(owner, segments.len()));
+        let mut along = 0.0;
+        self.begins.extend(segments.iter().map(|segment| {
+            let begins = along;
+            let part = way(segment.from, segment.to);
+            along += dot(part, part).sqrt();
+            begins
+        }));
         self.segments.extend(segments);
         self.bars.push((bar, radius));
     }
@@ -216,6 +242,29 @@ impl Scene {
         let owner = *self.owners.get(segment as usize)?;
         let (bar, radius) = *self.bars.get(owner as usize)?;
         Some((owner, bar, radius))
+    }
+
+    /// Two parts of bars within reach of a tie: they cross, or one is a dowel that stands beside the other.
+    fn touch(&self, (a, u): (u32, &Segment), (b, v): (u32, &Segment), nearest: &Nearest) -> Option<Touch> {
+        let bars = [*self.owners.get(a as usize)?, *self.owners.get(b as usize)?];
+        let ways = [way(u.from, u.to), way(v.from, v.to)];
+        // What is no longer than this has no direction.
+        if ways.iter().any(|way| dot(*way, *way).sqrt() < THROUGH) {
+            return None;
+        }
+        let beside = is_along(ways[0], ways[1], PARALLEL_DEGREES);
+        let dowels = bars.map(|bar| self.mouths.contains_key(&bar));
+        if beside && (dowels[0] == dowels[1] || !abreast(u, v, nearest)) {
+            return None;
+        }
+        let far = |part: u32, segment: &Segment, at: [f64; 3]| {
+            let from = way(segment.from, at);
+            self.begins.get(part as usize).copied().unwrap_or(0.0) + dot(from, from).sqrt()
+        };
+        let along = [far(a, u, nearest.on_first), far(b, v, nearest.on_second)];
+        let at = drawn(nearest.on_first, nearest.on_second, nearest.distance / 2.0);
+        let upright = ways.iter().any(|way| is_along(*way, [0.0, 0.0, 1.0], 45.0));
+        Some(Touch { bars, parts: [a, b], along, at, beside, upright })
     }
 
     fn against_faces(
@@ -313,6 +362,7 @@ impl Scene {
         let gives = GIVES.nm() as f64;
         let (mut parallel, mut clashes) = (BTreeMap::new(), BTreeMap::new());
         let mut clashing = BTreeSet::new();
+        let mut touches: Vec<Touch> = Vec::new();
         let enough = near_of_others(&self.segments, &self.owners, reach, most, |a, b, nearest| {
             let (Some((one, first, r)), Some((two, second, s))) = (self.bar(a), self.bar(b)) else { return };
             let pair = (first.group.min(second.group), first.group.max(second.group));
@@ -322,6 +372,9 @@ impl Scene {
             let clear = nearest.distance - r - s;
             let runs_into = clear < -gives;
             let (Some(u), Some(v)) = (self.segments.get(a as usize), self.segments.get(b as usize)) else { return };
+            if clear <= r.max(s).max(TIED) && touches.len() <= MOST {
+                touches.extend(self.touch((a, u), (b, v), &nearest));
+            }
             if !(runs_into || abreast(u, v, &nearest)) || clear > asked {
                 return;
             }
@@ -350,6 +403,14 @@ impl Scene {
             out.crowded.push(wall);
             return;
         }
+        if touches.len() > MOST {
+            out.crowded.push(wall);
+            return;
+        }
+        let found = crossings(touches, &self.bars, &self.courses);
+        if !found.is_empty() {
+            out.crossings.insert(wall, found);
+        }
         out.parallel.extend(parallel.into_values());
         out.clashes.extend(clashes.into_values());
     }
@@ -377,11 +438,13 @@ fn dot([ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3]) -> f64 {
 fn abreast(u: &Segment, v: &Segment, nearest: &Nearest) -> bool {
     let (u, v) = (way(u.from, u.to), way(v.from, v.to));
     let across = way(nearest.on_first, nearest.on_second);
-    let is_along = |one: [f64; 3], other: [f64; 3], degrees: f64| {
-        let size = (dot(one, one) * dot(other, other)).sqrt();
-        size > 0.0 && dot(one, other).abs() >= size * degrees.to_radians().cos()
-    };
     is_along(u, v, PARALLEL_DEGREES) && !is_along(u, across, 45.0)
+}
+
+/// Whether two ways are within so many degrees of parallel.
+fn is_along(one: [f64; 3], other: [f64; 3], degrees: f64) -> bool {
+    let size = (dot(one, one) * dot(other, other)).sqrt();
+    size > 0.0 && dot(one, other).abs() >= size * degrees.to_radians().cos()
 }
 
 /// A place just off this one, square to two segments; this one, if they are parallel.

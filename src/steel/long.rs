@@ -190,6 +190,9 @@ impl Maker<'_> {
             if made == layout.spans.len() && made > 1 {
                 let number = |at: usize| u32::try_from(first + at).unwrap_or(u32::MAX);
                 for (at, group) in groups.iter_mut().skip(first).enumerate() {
+                    if draft.course.ring || at > 0 {
+                        self.laps.push(number(at));
+                    }
                     let before = if draft.course.ring { Some((at + made - 1) % made) } else { at.checked_sub(1) };
                     let after = if draft.course.ring { Some((at + 1) % made) } else { Some(at + 1) };
                     group.lapped_with = before.into_iter().chain(after.filter(|at| *at < made)).map(number).collect();

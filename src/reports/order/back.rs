@@ -27,6 +27,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     paper.push(Part::Heading(2, Words::from("Quantities in full")));
     quantities::add(compiled, paper);
     super::inside::add(compiled, paper);
+    super::information::add(compiled, paper);
     notes(compiled, paper);
 }
 

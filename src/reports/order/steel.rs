@@ -26,6 +26,25 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     super::cuts::add(compiled, paper);
     paper.push(Part::Heading(3, Words::from("Where the bars go")));
     paper.push(Part::Table(places(compiled)));
+    tying(compiled, paper);
+}
+
+/// How often bars are tied, and what holds them in place until the concrete does.
+fn tying<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    let tying = &compiled.works.tying;
+    if let Some(table) = quantities::tying::table(compiled) {
+        paper.push(Part::Heading(3, Words::from("Tying")));
+        paper.push(Part::Text(Words::from(
+            "Ties, chairs and spacers hold the bars where they are drawn until the concrete does; they add nothing to strength.",
+        )));
+        paper.push(Part::Table(table));
+    }
+    for wall in &tying.uncounted {
+        let wall = compiled.job.name(*wall);
+        paper.push(Part::Text(Words::from(format!(
+            "Along {wall} so many bars lie near each other that where they cross was not counted."
+        ))));
+    }
 }
 
 fn places(compiled: &Compiled) -> Table<'_> {

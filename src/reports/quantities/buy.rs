@@ -1,7 +1,7 @@
 //! The buy list: whole packs, no prices yet.
 
 use crate::{
-    buying::Line,
+    buying::{Line, Support},
     compile::Compiled,
     reports::{Column, Rows, Table, measures::Measures},
     units::{Volume, show},
@@ -86,6 +86,28 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                                 show::cut(*longest, system)
                             ));
                             measures.mass(row, *weight);
+                        }
+                        Line::Wire { wire, coils, coil, length, weight } => {
+                            row.of(format_args!("buy.{}", job.name(*wire)))
+                                .text(format_args!("{}, coils", job.name(*wire)))
+                                .count(i64::try_from(*coils).unwrap_or(i64::MAX))
+                                .text(format_args!(
+                                    "{} each; the ties take {}",
+                                    show::mass(*coil, system),
+                                    show::exact(*length, system)
+                                ));
+                            measures.mass(row, *weight);
+                        }
+                        Line::Supports { sort, count } => {
+                            let (item, what) = match sort {
+                                Support::Chair => ("chairs", "under the lowest long bars"),
+                                Support::Spacer => ("side spacers", "between long bars and forms"),
+                            };
+                            row.of(format_args!("buy.{}", sort.item()))
+                                .text(item)
+                                .count(i64::try_from(*count).unwrap_or(i64::MAX))
+                                .text(what)
+                                .empty();
                         }
                     }
                     row.tick();

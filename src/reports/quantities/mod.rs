@@ -4,6 +4,7 @@ pub(super) mod buy;
 pub(super) mod marks;
 pub(super) mod sections;
 mod stock;
+pub(super) mod tying;
 pub(super) mod usual;
 
 use super::{Column, Paper, Part, Row, Rows, Table, Weight, Words, measures::Measures, words};

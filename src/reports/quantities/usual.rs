@@ -6,8 +6,8 @@ use crate::{
     holes,
     reports::{Column, Row, Table, Weight},
     schema::Show,
-    steel::{USUAL_ENDS, longest_stock},
-    units::{Ratio, show},
+    steel::{USUAL_ENDS, longest_stock, usual_strength},
+    units::{Length, Ratio, show},
 };
 
 /// What the yields of the library's mixes rest on.
@@ -92,6 +92,43 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
             let taken = format!("{}, for steel of {steel} in concrete of {concrete}", show::exact(lap.length, system));
             row(format!("{}: lap", job.name(bars.id)), taken, lap.source);
         }
+    }
+    if works.tying.pours.iter().any(|pour| pour.crossings() > 0) && job.bars.iter().any(|bars| bars.say.ties.is_none())
+    {
+        row("bars: ties".to_owned(), "every crossing".to_owned(), "common practice, no source");
+    }
+    let held = works.tying.pours.iter().flat_map(|pour| pour.chairs.iter().chain(&pour.spacers));
+    let unsaid = held.filter(|held| job.bars_of(held.bars).is_some_and(|bars| bars.say.supports.is_none()));
+    let mut supports: Vec<Length> = unsaid.map(|held| held.spacing).collect();
+    supports.sort_unstable();
+    supports.dedup();
+    for spacing in supports {
+        let taken = format!("chairs and spacers {} apart", show::exact(spacing, system));
+        row("bars: supports".to_owned(), taken, "common practice, no source");
+    }
+    if let Some(wire) = &works.tying.wire {
+        if job.head.as_ref().is_none_or(|head| head.say.wire.is_none()) {
+            row("job: wire".to_owned(), job.name(wire.wire).to_owned(), "usual, as trade magazines print");
+        }
+        if wire.usual_coil {
+            let taken = format!("coils of {}", show::mass(wire.coil, system));
+            row(format!("{}: coil", job.name(wire.wire)), taken, "coils of 3 to 4 lb are usual: a trade magazine");
+        }
+    }
+    let mut weak: Vec<&str> = Vec::new();
+    for anchored in works.anchored.iter().filter(|anchored| anchored.usual_strength) {
+        weak.extend(works.sets.get(&anchored.holes).map(|set| job.name(set.into.block)));
+    }
+    let of_mix = |pour| {
+        let mix = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0))?;
+        mix.say.strength.is_none().then_some(mix.name.as_str())
+    };
+    weak.extend(works.joints.iter().filter(|joint| !joint.surfaces.is_empty()).filter_map(|joint| of_mix(joint.pour)));
+    weak.sort_unstable();
+    weak.dedup();
+    for block in weak {
+        let taken = show::stress(usual_strength(system), system).to_string();
+        row(format!("{block}: strength"), taken, "common practice, no source");
     }
     let mut sizes: Vec<_> = works.bars.iter().map(|bars| (bars.steel.diameter, bars.steel.id)).collect();
     sizes.sort_by_key(|(diameter, size)| (*diameter, job.name(*size)));
