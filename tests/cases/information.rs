@@ -141,15 +141,13 @@ pour p {{ fill s; mix bag-80-lb }}"
 #[test]
 fn metric_figures_are_those_of_the_metric_edition() {
     // ANC-8: 12.7 mm, 150 mm deep.
-    let text = format!(
-        "job \"Case\" {{ show metric }}
-wall old {{ leg a 12 m; thick 600 mm; height -6 m to 6 m; of concrete, strength 17.5 MPa }}
-section s {{ along old.a 5 m to 7 m; thick 300 mm; height 0 to 300 mm }}
-holes pins {{ into old; along s; rows height 150 mm; space at 6 m; bore 16 mm by 150 mm }}
-bars pegs {{ size #4; in pins; out 200 mm }}
-pour p {{ fill s; mix bag-80-lb }}"
-    );
-    let metric = fine(&text);
+    let text = "job \"Case\" { show metric }
+wall old { leg a 12 m; thick 600 mm; height -6 m to 6 m; of concrete, strength 17.5 MPa }
+section s { along old.a 5 m to 7 m; thick 300 mm; height 0 to 300 mm }
+holes pins { into old; along s; rows height 150 mm; space at 6 m; bore 16 mm by 150 mm }
+bars pegs { size #4; in pins; out 200 mm }
+pour p { fill s; mix bag-80-lb }";
+    let metric = fine(text);
     near(force(&metric, "pins.bond-of-one") * 4.448_221_615 / 1e3, 8.379, 5e-4);
     near(force(&metric, "pins.breakout-of-one") * 4.448_221_615 / 1e3, 53.80, 5e-3);
 }
