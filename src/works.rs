@@ -11,9 +11,9 @@ use crate::{
     ledger::Ledger,
     plan::{self, Plan, plan},
     schema::BlockId,
-    sitework::{self, Strip},
+    sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
     steel::{self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Tying, WaysIn},
-    units::Length,
+    units::{Length, Volume},
 };
 
 /// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
@@ -34,6 +34,18 @@ pub struct Works {
     pub solids: Solids,
     /// Strips broken out.
     pub strips: Vec<Strip>,
+    /// What is carted off of them.
+    pub debris: Vec<Debris>,
+    /// Saw cuts.
+    pub saws: Vec<Saw>,
+    /// Cracks that are filled.
+    pub injections: Vec<Injection>,
+    /// Broken places, and what fills them.
+    pub patches: Vec<Patch>,
+    /// Sections dug for below the base of the old work.
+    pub digs: Vec<Dig>,
+    /// Strips broken out at the foot of a wall that holds back ground.
+    pub propped: Vec<Propped>,
     /// What holes keep away from.
     pub obstacles: Obstacles,
     /// Holes by block.
@@ -90,7 +102,16 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.solids = concrete::solids(job, &mut works.standing, &works.sections);
     concrete::enter_solids(job, &works.sections, &works.solids, &mut works.ledger);
     works.strips = sitework::strips(&works.solids);
+    works.debris = sitework::debris(job, &works.strips);
+    works.saws = sitework::saws(job, &mut works.standing);
+    works.injections = sitework::injections(job, &mut works.standing);
+    works.patches = sitework::patches(job, &mut works.standing);
+    works.digs = sitework::digs(job, &works.standing, &works.sections);
+    works.propped = sitework::propped(job);
     sitework::enter(job, &works.standing, &works.strips, &mut works.ledger);
+    sitework::enter_debris(job, &works.debris, &mut works.ledger);
+    sitework::enter_saws(job, &works.saws, &mut works.ledger);
+    sitework::enter_mending(job, &works.injections, &works.patches, &mut works.ledger);
     works.obstacles = holes::obstacles(job, &mut works.standing);
     lay_out_holes(job, facts, limits, &mut works);
     let meetings = holes::meetings(&works.sets, &works.standing);
@@ -113,7 +134,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)
-            && let Some(mixing) = concrete::mixing(job, pour, solid)
+            && let Some(mixing) = concrete::mixing(job, pour, solid, filled(&works.patches, pour.id))
         {
             concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
             works.mixings.push(mixing);
@@ -150,6 +171,11 @@ fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
         }
     }
     rank
+}
+
+/// What a pour fills of broken places.
+fn filled(patches: &[Patch], pour: BlockId) -> Volume {
+    patches.iter().filter(|patch| patch.pour == Some(pour)).map(|patch| patch.volume).sum()
 }
 
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
@@ -235,7 +261,7 @@ fn fill_holes(job: &Job, works: &mut Works) {
             works.fills.push(fill);
         }
     }
-    works.resins = holes::orders(job, &works.fills);
+    works.resins = holes::orders(job, &works.fills, works.injections.iter().map(|one| (one.resin, one.order)));
     let sizes = set_in.into_iter().map(|(holes, size)| (holes, size.id)).collect();
     holes::enter_fills(job, &works.fills, &sizes, &mut works.ledger);
 }

@@ -16,6 +16,7 @@ mod laps;
 mod long_bars;
 mod mixing;
 mod resin;
+mod site;
 mod solids;
 mod steel_in_sections;
 mod ties;

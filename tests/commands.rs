@@ -209,7 +209,8 @@ fn quiet_leaves_out_advice_and_the_closing_line() {
             "section more { along old.back 3' to 5'; thick 8\"; \
         height -8\" to 12\"; base soil }\nholes pins {",
         )
-        .replace("fill new\n", "fill new, more\n");
+        .replace("fill new\n", "fill new, more\n")
+        .replace("{ of new;", "{ of new, more;");
     yard.put("advised.job", overlap);
     let ran = yard.run(&["check", "advised.job"]);
     assert_eq!(ran.quietly(), Some(0));

@@ -353,7 +353,7 @@ fn a_number_is_explained_down_to_lines_of_the_files() {
     for wanted in [
         "waste: 25%, taken as usual where resin.waste is not written: common practice, no source",
         "bar: 1/2\" (0.5 in), library/bars.job:9 says diameter 1/2\" (ASTM A615)",
-        "end: 9\", boathouse.job:42 says inset 5\", at corners 9\"",
+        "end: 9\", boathouse.job:48 says inset 5\", at corners 9\"",
     ] {
         assert!(all.iter().any(|line| line == wanted), "{wanted}: {all:#?}");
     }

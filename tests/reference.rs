@@ -39,8 +39,17 @@ fn written() -> String {
 /// The base, and a block of this kind made of what it must have and these clauses.
 fn with_block(kind: &Kind, name: &str, clauses: &[&str]) -> String {
     let has = |word: &str| clauses.iter().flat_map(|text| text.split(';')).any(|one| first_word(one) == word);
-    let needed = kind.fields.iter().filter(|field| field.need == Need::One && !has(field.word));
-    let body: Vec<&str> = needed.map(|field| field.example).chain(clauses.iter().copied()).collect();
+    // An example may bring what it goes with; nothing is written twice.
+    let mut body: Vec<String> = clauses.iter().map(|text| (*text).to_owned()).collect();
+    for field in kind.fields.iter().filter(|field| field.need == Need::One && !has(field.word)) {
+        for one in field.example.split("; ") {
+            let written =
+                body.iter().flat_map(|text| text.split("; ")).any(|other| first_word(other) == first_word(one));
+            if !written || one == field.example {
+                body.push(one.to_owned());
+            }
+        }
+    }
     let mut head = kind.word.to_owned();
     if kind.head.name.is_some() {
         head = format!("{head} {name}");

@@ -35,9 +35,13 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
             Line::Resin { resin, volume, cartridges, nozzles, .. } => {
                 let holes: Vec<BlockId> =
                     fills.iter().filter(|fill| fill.resin == *resin).map(|fill| fill.holes).collect();
+                let cracks = job.cracks.iter().filter(|crack| crack.say.fill.is_some_and(|fill| fill.0 == *resin));
+                let filled: Vec<BlockId> = holes.iter().copied().chain(cracks.map(|crack| crack.id)).collect();
                 let mut item = Item { job, name: job.name(*resin), ledger };
-                item.sum("volume", Figure::Fluid(*volume), &holes, "resin-order");
-                item.sum("nozzles", Figure::Count(*nozzles), &holes, "nozzles");
+                item.sum("volume", Figure::Fluid(*volume), &filled, "resin-order");
+                if !holes.is_empty() {
+                    item.sum("nozzles", Figure::Count(*nozzles), &holes, "nozzles");
+                }
                 let Some(resin) = job.resin(*resin) else { continue };
                 if let (Some(cartridge), Some(count)) = (&resin.say.cartridge, cartridges) {
                     let size = cartridge.holds.0;

@@ -11,7 +11,10 @@ mod bar_outside;
 mod bars;
 mod bars_near;
 mod before_drilling;
+mod bond;
+mod causes;
 mod cover_short;
+mod dig;
 mod drill_room;
 mod holes_meet;
 mod in_the_way;
@@ -19,10 +22,12 @@ mod order;
 mod pours;
 mod resin;
 mod rows;
+mod sawing;
 mod sections;
 mod standing;
 mod steel_little;
 mod way_in;
+mod way_through;
 mod words;
 mod yield_odd;
 
@@ -39,7 +44,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 20] = [
+    let own: [&[&Rule]; 25] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -47,7 +52,10 @@ pub fn rules() -> Vec<&'static Rule> {
         bars::RULES,
         bars_near::RULES,
         before_drilling::RULES,
+        bond::RULES,
+        causes::RULES,
         cover_short::RULES,
+        dig::RULES,
         drill_room::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
@@ -55,10 +63,12 @@ pub fn rules() -> Vec<&'static Rule> {
         pours::RULES,
         resin::RULES,
         rows::RULES,
+        sawing::RULES,
         sections::RULES,
         standing::RULES,
         steel_little::RULES,
         way_in::RULES,
+        way_through::RULES,
         yield_odd::RULES,
     ];
     let mut all: Vec<&Rule> = own.concat();
@@ -96,4 +106,9 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     resin::check(job, works, problems);
     order::check(job, works, problems);
     before_drilling::check(job, works, problems);
+    bond::check(job, works, problems);
+    causes::check(job, problems);
+    dig::check(job, works, problems);
+    sawing::check(job, works, problems);
+    way_through::check(job, works, problems);
 }

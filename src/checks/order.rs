@@ -140,6 +140,15 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
         Reason::Scanned { place, thing } => {
             format!("`{}` is scanned before `{}` is worked on", job.name(place), job.name(thing))
         }
+        Reason::Sawn { cut, strip } => {
+            format!("`{}` is sawn before `{}` is broken out", job.name(cut), job.name(strip))
+        }
+        Reason::Propped { props, thing } => {
+            format!("`{}` stands before `{}` is taken away", job.name(props), job.name(thing))
+        }
+        Reason::Carried { pour, props } => {
+            format!("`{}` stays until `{}` is poured", job.name(props), job.name(pour))
+        }
         Reason::Drilled { holes, bars } => {
             format!("`{}` is drilled before `{}` is set in it", job.name(holes), job.name(bars))
         }

@@ -34,6 +34,8 @@ pub struct Mixing {
     pub mix: BlockId,
     /// Concrete in the form.
     pub placed: Volume,
+    /// What it fills of broken places in the old surface.
+    pub patches: Volume,
     /// Waste, as a part of it.
     pub waste: Ratio,
     /// The waste was not said.
@@ -78,13 +80,13 @@ impl Mixing {
     }
 }
 
-/// Works out what it takes to mix a pour; none if its mix could not be read.
-pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid) -> Option<Mixing> {
+/// Works out what it takes to mix a pour that also fills `patches` of the old surface; none if its mix could not be read.
+pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, patches: Volume) -> Option<Mixing> {
     let mix = job.mix(pour.say.mix.0)?;
     let yields = mix.say.bag.value.yields.0;
     let said = pour.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
-    let wanted = solid.volume.cubic_metres() * (1.0 + waste.fraction());
+    let wanted = (solid.volume + patches).cubic_metres() * (1.0 + waste.fraction());
     let bags = whole_up(wanted / yields.cubic_metres());
     let water = mix.say.water.map(|range| (range.from.0, range.to.0));
     let per_batch = pour.say.mixer.as_ref().and_then(|mixer| u64::try_from(mixer.bags.0).ok());
@@ -93,6 +95,7 @@ pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid) -> Option<Mixing
         pour: pour.id,
         mix: mix.id,
         placed: solid.volume,
+        patches,
         waste,
         usual_waste: said.is_none(),
         wanted: Volume::round_cubic_metres(wanted),

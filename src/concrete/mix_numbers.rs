@@ -91,9 +91,17 @@ impl Sheet<'_> {
         } else {
             self.of_pour("waste", "waste", waste)
         };
-        let inputs: Vec<Input> = self.number("volume", "volume").into_iter().chain([waste]).collect();
-        self.enter("mixed", Figure::Volume(mixing.wanted), "volume * (1 + waste)", "", inputs);
-        let of = mixing.placed.cubic_metres() * (1.0 + mixing.waste.fraction()) / mixing.yields.cubic_metres();
+        let mut inputs: Vec<Input> = self.number("volume", "volume").into_iter().chain([waste]).collect();
+        let formula = if mixing.patches > Volume::ZERO {
+            let why = "broken places of the old surface that it fills";
+            inputs.push(Input::given("patches", Figure::Volume(mixing.patches), why));
+            "(volume + patches) * (1 + waste)"
+        } else {
+            "volume * (1 + waste)"
+        };
+        self.enter("mixed", Figure::Volume(mixing.wanted), formula, "", inputs);
+        let of = (mixing.placed + mixing.patches).cubic_metres() * (1.0 + mixing.waste.fraction())
+            / mixing.yields.cubic_metres();
         let yields = self.of_mix("yields", "bag", Figure::Volume(mixing.yields));
         let inputs: Vec<Input> = self.number("mixed", "mixed").into_iter().chain([yields]).collect();
         let value = Figure::Whole { count: mixing.bags, of };

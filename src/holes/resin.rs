@@ -200,10 +200,13 @@ pub struct Order {
     pub packed: Option<u64>,
 }
 
-/// What is bought of each resin.
+/// What is bought of each resin: for holes, and what else is filled with it.
 #[must_use]
-pub fn orders(job: &Job, fills: &[Fill]) -> Vec<Order> {
+pub fn orders(job: &Job, fills: &[Fill], others: impl Iterator<Item = (BlockId, Volume)>) -> Vec<Order> {
     let mut sums: BTreeMap<(&str, BlockId), (Volume, u64)> = BTreeMap::new();
+    for (resin, volume) in others {
+        sums.entry((job.name(resin), resin)).or_default().0 += volume;
+    }
     for fill in fills {
         let sum = sums.entry((job.name(fill.resin), fill.resin)).or_default();
         sum.0 += fill.order;

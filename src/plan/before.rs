@@ -36,7 +36,7 @@ pub struct Rest {
     pub wait: Option<BlockId>,
 }
 
-/// The steps that drill into old work or break it out: each with the thing, its place, and where it is named. New concrete
+/// The steps that drill into old work, saw it or break it out: each with the thing, its place, and where it is named. New concrete
 /// holds what the job itself put there.
 fn into_old(job: &Job, handled: &Handled) -> Vec<(u32, Unscanned)> {
     let mut out = Vec::new();
@@ -51,6 +51,9 @@ fn into_old(job: &Job, handled: &Handled) -> Vec<(u32, Unscanned)> {
     }
     for strip in &job.removes {
         add(strip.id, strip.say.slab.0, "remove");
+    }
+    for cut in &job.cuts {
+        add(cut.id, cut.say.slab.0, "cut");
     }
     out
 }

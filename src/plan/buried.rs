@@ -1,6 +1,7 @@
 //! Which pour hides which thing.
 //!
-//! A pour hides the holes, bars and removed strips that lie where its sections stand:
+//! A pour hides the holes, bars, cuts and removed strips, cracks and spalls that lie where its sections stand, and the faces made
+//! ready for them:
 //!
 //! - a thing written along a section by name lies in that section, one written along legs in every section whose run
 //!   has a stretch in common with it, and in every section that runs along such a section;
@@ -11,19 +12,25 @@
 //!
 //! Runs are looked up in one sorted list per wall, so that the time follows the number of pairs that are found.
 
-use std::collections::{BTreeMap, HashMap};
+use std::{
+    borrow::Cow,
+    collections::{BTreeMap, HashMap},
+};
 
 use crate::{
     job::{Job, Thing},
     schema::{
-        BarRows, Bars, BlockId, Direction, From, Holes, KindId, Legs, Remove, RowLevel, Rows, Said, Section, Stretch,
-        StretchPart,
+        BarRows, Bars, BlockId, Crack, Cut, Direction, From, Holes, KindId, Legs, Prepare, Remove, RowLevel, Rows,
+        Said, Section, Spall, Stretch, StretchPart,
     },
     units::Length,
 };
 
 /// Sections looked at for each pair that may be found, before the search is given up.
 const LOOKS_PER_PAIR: usize = 16;
+
+/// Half of what a single station counts as.
+const HAIR: Length = Length::from_nm(1000);
 
 /// The pairs of a thing and a pour that hides it.
 #[derive(Debug, Default)]
@@ -141,6 +148,10 @@ pub(super) fn buried(job: &Job, limit: usize) -> Buried {
     let mut sites = Sites::new(job, limit);
     let mut things: Vec<(BlockId, Option<Site>)> = Vec::new();
     things.extend(job.removes.iter().map(|thing| (thing.id, Some(of_remove(job, thing)))));
+    things.extend(job.cuts.iter().map(|thing| (thing.id, Some(of_cut(job, thing)))));
+    things.extend(job.cracks.iter().filter_map(|thing| Some((thing.id, Some(of_crack(thing)?)))));
+    things.extend(job.spalls.iter().map(|thing| (thing.id, Some(of_spall(thing)))));
+    things.extend(job.prepares.iter().map(|thing| (thing.id, Some(of_prepare(thing)))));
     things.extend(job.holes.iter().map(|thing| (thing.id, Some(of_holes(job, thing)))));
     things.extend(job.bars.iter().map(|thing| (thing.id, of_bars(job, thing))));
     things.sort_by_key(|(thing, _)| *thing);
@@ -157,16 +168,66 @@ pub(super) fn buried(job: &Job, limit: usize) -> Buried {
 
 /// Where a thing runs, how it lies there, and the new concrete it is drilled into.
 struct Site<'j> {
-    along: &'j Stretch,
+    along: Cow<'j, Stretch>,
     lie: Lie,
     into: Option<BlockId>,
 }
 
 fn of_remove<'j>(job: &'j Job, thing: &'j Thing<Remove>) -> Site<'j> {
-    let slab = job.slab(thing.say.slab.0).map(|slab| &slab.say);
+    Site {
+        along: Cow::Borrowed(&thing.say.along),
+        lie: in_slab(job, thing.say.slab.0, thing.say.out.value.0),
+        into: None,
+    }
+}
+
+fn of_cut<'j>(job: &'j Job, thing: &'j Thing<Cut>) -> Site<'j> {
+    Site {
+        along: Cow::Borrowed(&thing.say.along),
+        lie: in_slab(job, thing.say.slab.0, thing.say.out.value.0),
+        into: None,
+    }
+}
+
+/// What lies in a slab, up to a distance out of the face.
+fn in_slab(job: &Job, slab: BlockId, out: Length) -> Lie {
+    let slab = job.slab(slab).map(|slab| &slab.say);
     let levels = slab.map(|slab| (down(slab.top, slab.thick.0), slab.top)).into_iter().collect();
-    let outs = vec![(Length::ZERO, thing.say.out.value.0)];
-    Site { along: &thing.say.along, lie: Lie { levels, outs, open: true }, into: None }
+    Lie { levels, outs: vec![(Length::ZERO, out)], open: true }
+}
+
+/// A crack in the face: along its stretch, or at each of its places.
+fn of_crack<'j>(thing: &'j Thing<Crack>) -> Option<Site<'j>> {
+    let say = &thing.say;
+    let (from, to) = (say.height.value.from, say.height.value.to);
+    let lie = Lie { levels: vec![(from, to)], outs: vec![(Length::ZERO, Length::ZERO)], open: false };
+    let along = match (&say.along, &say.on) {
+        (Some(along), _) => Cow::Borrowed(along),
+        (None, Some(on)) => {
+            let spots = on.0.iter().flat_map(|spot| spot.value.at.iter().map(move |at| (spot, at)));
+            let parts = spots.map(|(spot, at)| {
+                // A station alone has no length: a hair to both sides, so that it meets what runs past it.
+                let (start, end) = (Some(down(at.value, HAIR)), Some(up(at.value, HAIR)));
+                let leg = spot.value.leg;
+                Said { value: StretchPart::Legs { from: leg, start, to: leg, end }, span: at.span }
+            });
+            Cow::Owned(Stretch(parts.collect()))
+        }
+        (None, None) => return None,
+    };
+    Some(Site { along, lie, into: None })
+}
+
+fn of_spall(thing: &Thing<Spall>) -> Site<'_> {
+    let height = thing.say.height;
+    let lie = Lie { levels: vec![(height.from, height.to)], outs: vec![(Length::ZERO, Length::ZERO)], open: false };
+    Site { along: Cow::Borrowed(&thing.say.on), lie, into: None }
+}
+
+/// The faces behind sections, which are named.
+fn of_prepare(thing: &Thing<Prepare>) -> Site<'_> {
+    let parts = thing.say.of.iter().map(|name| Said { value: StretchPart::All(name.value.0), span: name.span });
+    Site { along: Cow::Owned(Stretch(parts.collect())), lie: Lie::default(), into: None }
 }
 
 fn of_holes<'j>(job: &'j Job, thing: &'j Thing<Holes>) -> Site<'j> {
@@ -178,7 +239,7 @@ fn of_holes<'j>(job: &'j Job, thing: &'j Thing<Holes>) -> Site<'j> {
         lie.levels = slab.or(section).map(|top| (top, top)).into_iter().collect();
     }
     let into = (job.kind(target.block) == Some(KindId::Section)).then_some(target.block);
-    Site { along: &thing.say.along, lie, into }
+    Site { along: Cow::Borrowed(&thing.say.along), lie, into }
 }
 
 fn of_bars<'j>(job: &'j Job, thing: &'j Thing<Bars>) -> Option<Site<'j>> {
@@ -192,7 +253,7 @@ fn of_bars<'j>(job: &'j Job, thing: &'j Thing<Bars>) -> Option<Site<'j>> {
     } else if let Some(offset) = &bars.offset {
         lie.outs = vec![(offset.value, offset.value)];
     }
-    Some(Site { along: bars.along.as_ref()?, lie, into: None })
+    Some(Site { along: Cow::Borrowed(bars.along.as_ref()?), lie, into: None })
 }
 
 fn in_rows(rows: &Rows) -> Lie {

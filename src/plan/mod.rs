@@ -45,6 +45,27 @@ pub enum Reason {
         /// The holes drilled or the strip removed.
         thing: BlockId,
     },
+    /// A slab is sawn before the strip is broken out of it.
+    Sawn {
+        /// The cut.
+        cut: BlockId,
+        /// The strip.
+        strip: BlockId,
+    },
+    /// Props stand before anything is taken away.
+    Propped {
+        /// The props.
+        props: BlockId,
+        /// What is taken away.
+        thing: BlockId,
+    },
+    /// Props stay until the concrete is there.
+    Carried {
+        /// The pour.
+        pour: BlockId,
+        /// The props.
+        props: BlockId,
+    },
     /// Holes are drilled before bars are set in them.
     Drilled {
         /// The holes.

@@ -114,10 +114,29 @@ impl Waits {
                 self.link(nodes, drill, handled.doers(bars.id, verb), reason, bars.id)?;
             }
         }
-        for remove in &job.removes {
-            let slab = remove.say.slab.0;
-            let reason = Reason::Scanned { place: slab, thing: remove.id };
-            self.link(nodes, handled.doers(slab, "scan"), handled.doers(remove.id, "remove"), reason, remove.id)?;
+        let removed = job.removes.iter().map(|thing| (thing.id, thing.say.slab.0, "remove"));
+        let sawn = job.cuts.iter().map(|thing| (thing.id, thing.say.slab.0, "cut"));
+        for (thing, slab, verb) in removed.chain(sawn) {
+            let (work, reason) = (handled.doers(thing, verb), Reason::Scanned { place: slab, thing });
+            self.link(nodes, handled.doers(slab, "scan"), work, reason, thing)?;
+            for props in &job.supports {
+                let reason = Reason::Propped { props: props.id, thing };
+                self.link(nodes, handled.doers(props.id, "set"), work, reason, thing)?;
+            }
+        }
+        for cut in &job.cuts {
+            for strip in job.removes.iter().filter(|strip| strip.say.slab.0 == cut.say.slab.0) {
+                let reason = Reason::Sawn { cut: cut.id, strip: strip.id };
+                let (saw, remove) = (handled.doers(cut.id, "cut"), handled.doers(strip.id, "remove"));
+                self.link(nodes, saw, remove, reason, cut.id)?;
+            }
+        }
+        for props in &job.supports {
+            for pour in &job.pours {
+                let reason = Reason::Carried { pour: pour.id, props: props.id };
+                let strike = handled.doers(props.id, "strike");
+                self.link(nodes, handled.doers(pour.id, "pour"), strike, reason, props.id)?;
+            }
         }
         let mut sights = sights(job, nodes);
         for (thing, look) in &sights {
@@ -131,6 +150,10 @@ impl Waits {
                     made(*thing, "place")?;
                 }
                 Some(KindId::Remove) => made(*thing, "remove")?,
+                Some(KindId::Cut) => made(*thing, "cut")?,
+                Some(KindId::Crack) => made(*thing, "inject")?,
+                Some(KindId::Spall) => made(*thing, "patch")?,
+                Some(KindId::Prepare) => made(*thing, "prepare")?,
                 Some(KindId::Pour) => made(*thing, "pour")?,
                 Some(KindId::Section) => {
                     for pour in filled(&pours, *thing) {

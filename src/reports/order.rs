@@ -12,6 +12,7 @@ mod holes;
 mod information;
 mod inside;
 mod pour;
+mod site;
 mod sources;
 mod steel;
 mod steps;
@@ -34,6 +35,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     card::add(compiled, &mut paper);
     buy::add(compiled, &mut paper);
     build::add(compiled, &mut paper);
+    site::add(compiled, &mut paper);
     steps::add(compiled, &mut paper);
     holes::add(compiled, &mut paper);
     steel::add(compiled, &mut paper);

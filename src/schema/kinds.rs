@@ -74,12 +74,14 @@ names! {
     ResinName [Resin],
     /// The name of a tie wire.
     WireName [Wire],
+    /// The name of a pour.
+    PourName [Pour],
     /// The name of a step, a look, a wait or a question.
     StepName [Step, Look, Wait, Ask],
     /// The name of a step, a look or a wait.
     LaterName [Step, Look, Wait],
     /// The name of a thing that is made or taken away.
-    ThingName [Holes, Bars, Remove, Pour, Section],
+    ThingName [Holes, Bars, Crack, Spall, Cut, Remove, Prepare, Pour, Section],
 }
 
 parts! {
@@ -127,6 +129,8 @@ parts! {
         "strength" strength: Option<Above<Stress>>,
         /// the strength is a guess, not a test
         "assumed" assumed: Option<()>,
+        /// it is loose: nothing may be tied into it
+        "loose" loose: Option<Said<()>>,
     }
     /// The ground outside.
     Outside {
@@ -196,6 +200,22 @@ parts! {
         "" long: Above<Length>,
         /// its width
         "wide" wide: Option<Above<Length>>,
+    }
+    /// The blade of a saw.
+    Blade {
+        /// its diameter
+        "" across: Above<Length>,
+        /// how deep one pass goes; 1 in unless said
+        "pass" pass: Option<Above<Length>>,
+        /// how much it saws before it is worn, at a depth of 1 in
+        "lasts" lasts: Option<Above<Length>>,
+    }
+    /// A hatch or window that all must go through.
+    Hatch {
+        /// the smaller side
+        "" low: Above<Length>,
+        /// the larger side
+        "by" wide: Above<Length>,
     }
     /// A cartridge of resin.
     Cartridge {
@@ -444,16 +464,54 @@ kinds! {
     /// A crack in the old work.
     "crack" Crack Crack (NAMED) {
         /// At which places of the face, for one that runs up and down.
-        "on" on: Option<Spots> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
+        "on" on: Option<Spots> = "on old.back at 8'",
         /// Along which stretch, for one that runs along the wall.
-        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 10\"; gap 1/16\"",
+        "along" along: Option<Stretch> = "along old.back 1' to 9'; height 10\"",
         /// At what level, or from which level to which.
-        "height" height: Said<Levels> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
+        "height" height: Said<Levels> = "on old.back at 8'; height 4\" to 22\"",
         /// How wide it stands open.
-        "gap" gap: Above<Length> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"",
+        "gap" gap: Above<Length> = "gap 1/16\"",
         /// It goes through to the other side.
-        "through" through: Option<()> = "on old.back at 8'; height 4\" to 22\"; gap 1/16\"; through",
-    } asks [] done []
+        "through" through: Option<()> = "through",
+        /// How deep it goes, where it does not go through.
+        "deep" deep: Option<Above<Length>> = "deep 3\"",
+        /// The resin it is filled with.
+        "fill" fill: Option<ResinName> = "fill resin",
+    } asks [] done [
+        "inject" May "seal it and fill it with resin",
+    ]
+
+    /// A place where the old surface has broken away.
+    "spall" Spall Spall (NAMED) {
+        /// Where, along the face.
+        "on" on: Stretch = "on old.back 2' to 3'",
+        /// Bottom and top, as levels.
+        "height" height: Range<Length> = "height 0 to 8\"",
+        /// How deep it is on average.
+        "deep" deep: Above<Length> = "deep 1\"",
+        /// The pour that fills it; without one it is patched by hand.
+        "with" with: Option<PourName> = "with fill-up",
+    } asks [] done [
+        "patch" May "square its edges, clean, wet and patch it",
+    ]
+
+    /// A saw cut in a slab, along the old face.
+    "cut" Cut Cut (NAMED) {
+        /// The slab it is sawn into.
+        "in" slab: SlabName = "in floor",
+        /// Along which legs.
+        "along" along: Stretch = "along old.back, old.side",
+        /// How far out from the old face.
+        "out" out: Said<Above<Length>> = "out 10\"",
+        /// How deep.
+        "deep" deep: Said<Above<Length>> = "deep 4\"",
+        /// The saw's blade; 14 in across unless said.
+        "blade" blade: Option<Said<Blade>> = "blade 14\", pass 1\", lasts 400'",
+        /// It is sawn across to the old face at both ends too.
+        "ends" ends: Option<()> = "ends",
+    } asks [] done [
+        "cut" Must "saw it",
+    ]
 
     /// A strip of a slab that is broken out and carted off.
     "remove" Remove Remove (NAMED) {
@@ -463,9 +521,48 @@ kinds! {
         "along" along: Stretch = "along old.back, old.side",
         /// How far out from the old face.
         "out" out: Said<Above<Length>> = "out 10\"",
+        /// How much more room it takes when it is broken: 50% more unless said.
+        "bulks" bulks: Option<Unsigned<Ratio>> = "bulks 60%",
+        /// What is carted off at once, broken; 3 gal (11 L) unless said.
+        "carry" carry: Option<Above<Volume>> = "carry 4 gal",
     } asks [] done [
         "remove" Must "break it out and cart it off",
     ]
+
+    /// Old faces made ready, so that new concrete holds on to them.
+    "prepare" Prepare Prepare (NAMED) {
+        /// The sections that stand against them.
+        "of" of: Vec<Said<SectionName>> = "of low, high",
+        /// How deep the roughness is; without it the face is only cleaned.
+        "roughen" roughen: Option<Above<Length>> = "roughen 1/4\"",
+        /// How long it is kept wet before the pour; its surface is dry again when concrete comes on it.
+        "wet" wet: Option<Above<Duration>> = "wet 12 h",
+    } asks [] done [
+        "prepare" Must "roughen, wash and wet them",
+    ]
+
+    /// Props that carry something while its support is away.
+    "support" Support Support (NAMED) {
+        /// What they carry, in words.
+        "carries" carries: Text = r#"carries "the beam over the door""#,
+        /// How many posts.
+        "posts" posts: Option<Above<i64>> = "posts 2",
+        /// Who says what load they take.
+        "by" by: Option<Text> = r#"by "engineer's letter""#,
+    } asks [] done [
+        "set" Must "set the props (before anything is taken away)",
+        "strike" Must "take the props away (after the last pour)",
+    ]
+
+    /// The way in: how far all is carried, and what it must pass.
+    "route" Route Route (NAMED) {
+        /// How far one way.
+        "far" far: Above<Length> = "far 60'",
+        /// The smallest opening on the way.
+        "hatch" hatch: Option<Hatch> = "hatch 30\" by 6'",
+        /// The longest thing that gets round the corners.
+        "longest" longest: Option<Above<Length>> = "longest 12'",
+    } asks [] done []
 
     /// New concrete along the old face.
     "section" Section Section (NAMED) {

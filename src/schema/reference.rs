@@ -39,7 +39,7 @@ enum Chapter {
 const CHAPTERS: [(Chapter, &str); 7] = [
     (Chapter::Job, "The job"),
     (Chapter::Standing, "What stands there"),
-    (Chapter::Away, "What is taken away"),
+    (Chapter::Away, "What is taken away and made ready"),
     (Chapter::New, "What is new"),
     (Chapter::Materials, "Materials"),
     (Chapter::Order, "Order of work"),
@@ -56,8 +56,9 @@ fn chapter(kind: KindId) -> Chapter {
         | KindId::Ground
         | KindId::Slab
         | KindId::Clear
-        | KindId::Crack => Chapter::Standing,
-        KindId::Remove => Chapter::Away,
+        | KindId::Crack
+        | KindId::Spall => Chapter::Standing,
+        KindId::Cut | KindId::Remove | KindId::Prepare | KindId::Support | KindId::Route => Chapter::Away,
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Pour => Chapter::New,
         KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire => {
             Chapter::Materials

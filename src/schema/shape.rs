@@ -188,7 +188,12 @@ pub enum KindId {
     Slab,
     Clear,
     Crack,
+    Spall,
+    Cut,
     Remove,
+    Prepare,
+    Support,
+    Route,
     Section,
     Void,
     Holes,
@@ -218,7 +223,7 @@ impl KindId {
     pub fn excluded(self) -> &'static [(&'static str, &'static str)] {
         match self {
             KindId::Clear => &[("on", "along"), ("height", "offset")],
-            KindId::Crack => &[("on", "along")],
+            KindId::Crack => &[("on", "along"), ("through", "deep")],
             KindId::Section => &[("thick", "offset")],
             KindId::Bars => &[("in", "along"), ("rows", "space")],
             KindId::Lumber => &[("size", "sheet")],

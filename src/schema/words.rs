@@ -75,6 +75,12 @@ words! {
     Topic {
         /// Cables, pipes and heating tubes in what is drilled, sawn or broken.
         "lines" Lines,
+        /// Whether the slab holds the foot of the wall, and what does while it is away.
+        "toe" Toe,
+        /// What did the damage, and whether it goes on.
+        "cause" Cause,
+        /// Where the water goes that comes to the wall.
+        "water" Water,
     }
 
     /// What new concrete rests on.

@@ -1,6 +1,12 @@
-//! What is taken away before anything is added: strips of slab broken out, and what they amount to.
+//! What is done to the old work before anything is added: slabs sawn and broken out, what is carted off, cracks filled,
+//! broken surfaces patched; and what must not be done without an engineer.
 
+mod cracks;
+mod cuts;
+mod debris;
+mod dig;
 mod numbers;
+mod spalls;
 
 use crate::{
     concrete::{Piece, Removed, Solids},
@@ -8,7 +14,12 @@ use crate::{
     units::{Area, Length, Volume},
 };
 
-pub use numbers::enter;
+pub use cracks::{Injection, RESIN_LOST, injections};
+pub use cuts::{PASS, Saw, USUAL_BLADE, saws};
+pub use debris::{BULKS, Debris, carried, debris};
+pub use dig::{Dig, Propped, digs, propped};
+pub use numbers::{enter, enter_debris, enter_mending, enter_saws};
+pub use spalls::{Patch, ROUGH, patches};
 
 /// A strip of slab that is broken out.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -10,6 +10,7 @@ fn job(weather: &str, resin: &str) -> String {
         "job \"Case\" {{ show feet; {weather} }}
 wall old {{ leg a 50'; thick 12\"; height -12\" to 40\" }}
 section s {{ along old; thick 8\"; height 0 to 20\" }}
+prepare f {{ of s; wet 12 h }}
 holes h {{ into old; along old.a 0 to 46'; rows height 4\"; space every 2'; bore 5/8\" by 6\"; fill r }}
 bars d {{ size #4; in h; out 5\" }}
 resin r {{ {resin} }}
@@ -17,6 +18,7 @@ pour p {{ fill s; mix bag-80-lb }}
 ask lines \"Are there lines?\" {{ about lines; before drill }}
 step scan \"Look\" {{ work scan old }}
 step drill \"Drill\" {{ work drill h }}
+step wash \"Wash\" {{ work prepare f; after drill }}
 step peg \"Set\" {{ work set d; takes 4 min each }}
 wait harden \"Rest\" {{ takes 24 h; after peg; before cast }}
 step cast \"Cast\" {{ work pour p }}"

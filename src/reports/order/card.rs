@@ -213,7 +213,7 @@ fn cautions(compiled: &Compiled, paper: &mut Paper) {
     let system = job.system();
     paper.push(Part::Heading(2, Words::from("Stay whole")));
     let mut caution = |text: String| paper.push(Part::Caution(Words::from(text)));
-    if job.has(KindId::Holes) || job.has(KindId::Remove) {
+    if job.has(KindId::Holes) || job.has(KindId::Remove) || job.has(KindId::Cut) {
         caution(
             "Drilling and breaking concrete sets silica dust free, which scars the lungs for good. Pull it off at the tool or keep it wet, and wear a fitted mask (29 CFR 1926.1153). Eyes and ears covered."
                 .to_owned(),

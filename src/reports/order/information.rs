@@ -206,8 +206,14 @@ fn why(uncovered: Uncovered, system: System) -> String {
 fn joints<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     let works = &compiled.works;
     paper.push(Part::Heading(3, Words::from("Joints between new and old")));
+    let roughened = compiled.job.prepares.iter().any(|prepare| prepare.say.roughen.is_some());
+    let said = if roughened {
+        "The file says which old faces are roughened; what comes of it where it is not done stands beside it, and 1/4 in (6 mm) of roughness must really be made."
+    } else {
+        "The file does not say that an old face is roughened, so both surfaces are worked out; 1/4 in (6 mm) of roughness must be made."
+    };
     paper.push(Part::Text(Words::from(format!(
-        "Shear friction by ACI 318-19 22.9, reduction factor {} not in it. The file does not say how the old face is prepared, so both surfaces are worked out; 1/4 in (6 mm) of roughness must be made. The rule wants bars that can yield on both sides of the joint (22.9.5.1): the last column takes no more force in them than their anchors hold in tension.",
+        "Shear friction by ACI 318-19 22.9, reduction factor {} not in it. {said} The rule wants bars that can yield on both sides of the joint (22.9.5.1): the last column takes no more force in them than their anchors hold in tension.",
         show::decimal(PHI, 2)
     ))));
     paper.push(Part::Table(contacts(compiled)));

@@ -60,7 +60,7 @@ fn sections(compiled: &Compiled) -> Table<'_> {
                         None => _ = row.text("–"),
                     }
                     match &steel.widest {
-                        Some(gap) if steel.least.count() > 0 => measures.length(row, gap.far),
+                        Some(gap) if steel.least.count() > 0 => measures.place(row, gap.far),
                         _ => _ = row.text("–"),
                     }
                     match &steel.asked {
@@ -111,7 +111,7 @@ fn covers(compiled: &Compiled) -> Table<'_> {
                         .text(job.name(cover.bar.bars))
                         .text(job.name(cover.section))
                         .text(words::face(cover.class));
-                    measures.length(row, cover.clear);
+                    measures.place(row, cover.clear);
                     measures.length(row, judged.wanted);
                     row.text(asked_by(judged.asks));
                     place(compiled, row, &cover.at);
@@ -121,7 +121,7 @@ fn covers(compiled: &Compiled) -> Table<'_> {
                 lines.item(|row| {
                     row.of(steel::kept_clear_name(job, near)).text(job.name(near.bar.bars)).empty();
                     row.text(job.name(near.thing));
-                    measures.length(row, near.clear);
+                    measures.place(row, near.clear);
                     measures.length(row, near.radius);
                     row.text("file");
                     place(compiled, row, &near.at);

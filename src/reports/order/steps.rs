@@ -15,6 +15,12 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         return;
     }
     paper.push(Part::Heading(2, Words::from("Steps, in this order")));
+    if compiled.works.digs.iter().any(|dig| dig.under) {
+        paper.push(Part::Caution(Words::from(
+            "no order of work: the ground would be taken from under the old work. A licensed engineer plans that, and nobody digs before.",
+        )));
+        return;
+    }
     if !compiled.works.plan.circles.is_empty() || !compiled.works.plan.undone.is_empty() {
         paper.push(Part::Caution(Words::from(
             "some of these wait for each other in a circle; until that is mended their order means nothing.",

@@ -54,16 +54,17 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                                 Some(packed) => format!(", {packed} of them in the packs"),
                                 None => String::new(),
                             };
-                            row.text(format_args!(
-                                "{} with waste and what nozzles take; {} used up{with}",
-                                show::fluid(*volume, system),
-                                crate::problem::count(
-                                    usize::try_from(*nozzles).unwrap_or(usize::MAX),
-                                    "nozzle",
-                                    "nozzles"
-                                )
-                            ))
-                            .empty();
+                            let wanted = show::fluid(*volume, system);
+                            if *nozzles == 0 {
+                                row.text(format_args!("{wanted} with what is lost")).empty();
+                            } else {
+                                let used = usize::try_from(*nozzles).unwrap_or(usize::MAX);
+                                let used = crate::problem::count(used, "nozzle", "nozzles");
+                                row.text(format_args!(
+                                    "{wanted} with waste and what nozzles take; {used} used up{with}"
+                                ))
+                                .empty();
+                            }
                         }
                         Line::Bars { steel, bought, pieces, length, longest, weight } => {
                             row.of(format_args!("buy.{}", job.name(*steel)));

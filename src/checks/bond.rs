@@ -1,0 +1,104 @@
+//! `face-not-prepared`, `rests-on-slab`, `anchor-loose`, `spall-open`: what new concrete holds on to and stands on.
+//!
+//! A face roughened to a full amplitude of about 1/4 in carries shear by friction with 1.0 instead of 0.6: ACI 318-19 Table
+//! 22.9.4.2 (from memory). That old faces are cleaned, wetted and dry on top when concrete comes: common practice, seen in
+//! guide specifications.
+
+use std::collections::BTreeSet;
+
+use crate::{
+    concrete::Class,
+    job::Job,
+    problem::{Problem, Rule},
+    rule,
+    schema::{BlockId, KindId},
+    works::Works,
+};
+
+rule!(FACE_NOT_PREPARED, "face-not-prepared", Warning, "new concrete against an old face nobody makes ready");
+rule!(RESTS_ON_SLAB, "rests-on-slab", Warning, "new concrete that stands on a floor slab");
+rule!(ANCHOR_LOOSE, "anchor-loose", Error, "holes for bars in a wall that is loose");
+rule!(SPALL_OPEN, "spall-open", Warning, "a broken place that nothing fills");
+
+pub(super) static RULES: &[&Rule] = &[&FACE_NOT_PREPARED, &RESTS_ON_SLAB, &ANCHOR_LOOSE, &SPALL_OPEN];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    unprepared(job, works, problems);
+    for solid in &works.solids.pours {
+        for (section, _) in solid.rests.iter().filter(|(_, class)| *class == Class::OnSlab) {
+            let Some(section) = job.section(*section) else { continue };
+            problems.push(
+                Problem::new(&RESTS_ON_SLAB, section.said(KindId::Section, "height"), "`{0}` stands on a floor slab")
+                    .arg(section.name.as_str())
+                    .thing(&section.name)
+                    .help("a floor slab is no footing: break it out under the section (`remove`), go down to the footing, or accept this with the reason it carries"),
+            );
+        }
+    }
+    for wall in &job.walls {
+        if wall.say.of.as_ref().is_none_or(|made| made.loose.is_none()) {
+            continue;
+        }
+        for holes in job.holes.iter().filter(|holes| holes.say.into.value.block == wall.id) {
+            problems.push(
+                Problem::new(&ANCHOR_LOOSE, holes.say.into.span, "`{0}` is loose: nothing can be tied into it")
+                    .arg(wall.name.as_str())
+                    .thing(&holes.name)
+                    .help("tie into what stands fast, or have the loose piece held first and take `loose` out"),
+            );
+        }
+    }
+    if job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Step))) || job.steps.is_empty() {
+        return;
+    }
+    let patched: BTreeSet<BlockId> = done(job, "patch");
+    for spall in job.spalls.iter().filter(|spall| spall.say.with.is_none() && !patched.contains(&spall.id)) {
+        problems.push(
+            Problem::new(&SPALL_OPEN, spall.at, "nothing fills `{0}`")
+                .arg(spall.name.as_str())
+                .thing(&spall.name)
+                .help("write `with` and the pour that fills it, or a step that patches it: `step mend \"Patch it\" { work patch {0} }`"),
+        );
+    }
+}
+
+/// What steps do this to.
+fn done(job: &Job, verb: &str) -> BTreeSet<BlockId> {
+    let works = job.steps.iter().flat_map(|step| &step.say.work.0);
+    works.filter(|work| work.verb == verb).flat_map(|work| work.things.iter().map(|thing| thing.value)).collect()
+}
+
+/// Whether bars are set into this wall: what is tied to it is meant to work with it.
+fn tied_into(job: &Job, wall: BlockId) -> bool {
+    let holes = |bars: &BlockId| job.holes_of(*bars).is_some_and(|holes| holes.say.into.value.block == wall);
+    job.bars.iter().filter_map(|bars| Some(bars.say.holes?.value.0)).any(|set| holes(&set))
+}
+
+fn unprepared(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    if job.steps.is_empty() || job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Prepare))) {
+        return;
+    }
+    let ready: BTreeSet<BlockId> =
+        job.prepares.iter().flat_map(|prepare| &prepare.say.of).map(|section| section.value.0).collect();
+    for solid in &works.solids.pours {
+        if solid.areas.of(Class::Old) <= crate::units::Area::ZERO {
+            continue;
+        }
+        for (section, _) in &solid.sections {
+            let Some(section) = job.section(*section) else { continue };
+            // What stands off the face, or along nothing, has no old face behind it.
+            let off = section.say.offset.as_ref().is_some_and(|offset| offset.value.from > crate::units::Length::ZERO);
+            let wall = works.sections.find(section.id).is_some_and(|placed| job.wall(placed.wall).is_some());
+            let tied = works.sections.find(section.id).is_some_and(|placed| tied_into(job, placed.wall));
+            if off || !wall || !tied || ready.contains(&section.id) {
+                continue;
+            }
+            problems.push(
+                Problem::new(&FACE_NOT_PREPARED, section.at, "the old face behind `{0}` is not made ready")
+                    .arg(section.name.as_str())
+                    .thing(&section.name)
+                    .help("write how it is: `prepare old-face { of {0}; roughen 1/4\"; wet 12 h }`, and a step that does it: `work prepare old-face`"),
+            );
+        }
+    }
+}

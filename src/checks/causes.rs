@@ -1,0 +1,49 @@
+//! `cause-unasked` and `water-unasked`: what did the damage, and where the water goes.
+//!
+//! The ground falls 6 in over the first 10 ft away from a house, 5 %: IRC R401.3. That a repair over a cause that goes on does
+//! not last: common practice, no source.
+
+use crate::{
+    job::Job,
+    problem::{Problem, Rule},
+    rule,
+    schema::{KindId, Topic},
+    units::show,
+};
+
+rule!(CAUSE_UNASKED, "cause-unasked", Warning, "damage that is mended, and nobody asks where it came from");
+rule!(WATER_UNASKED, "water-unasked", Warning, "ground that leads water to the wall, and nobody asks where it goes");
+
+pub(super) static RULES: &[&Rule] = &[&CAUSE_UNASKED, &WATER_UNASKED];
+
+/// How much the ground is to fall away: 6 in over 10 ft.
+const FALL: f64 = 0.05;
+
+pub(super) fn check(job: &Job, problems: &mut Vec<Problem>) {
+    if job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Ask))) {
+        return;
+    }
+    let asked = |topic| job.asks.iter().any(|ask| ask.say.about == Some(topic));
+    let cracks = job.cracks.iter().map(|crack| (crack.at, &crack.name));
+    let spalls = job.spalls.iter().map(|spall| (spall.at, &spall.name));
+    if let Some((at, name)) = cracks.chain(spalls).min().filter(|_| !job.steps.is_empty() && !asked(Topic::Cause)) {
+        problems.push(
+            Problem::new(&CAUSE_UNASKED, at, "nobody asks what made `{0}`")
+                .arg(name.as_str())
+                .thing(name)
+                .help("write the question, and the answer when there is one: `ask cause \"What made the damage, and does it go on?\" { about cause }`"),
+        );
+    }
+    for ground in job.grounds.iter().filter(|_| !job.steps.is_empty()) {
+        let Some(outside) = &ground.say.outside else { continue };
+        let falls = outside.falls.map_or(0.0, |falls| falls.fraction());
+        if falls < FALL - 1e-9 && !asked(Topic::Water) {
+            problems.push(
+                Problem::new(&WATER_UNASKED, ground.said(KindId::Ground, "outside"), "the ground falls {0} away from the wall, and 5% is wanted")
+                    .arg(outside.falls.map_or_else(|| "0%".to_owned(), |falls| show::percent(falls).to_string()))
+                    .thing("ground")
+                    .help("write the question, and the answer when there is one: `ask water \"Where does the water go that comes to the wall?\" { about water }`"),
+            );
+        }
+    }
+}
