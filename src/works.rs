@@ -155,7 +155,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     plan::enter(job, &works.plan, &mut works.ledger);
     works.waits = limits.waits;
     let rank = placed_in_order(job, &works.plan);
-    works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank);
+    // A look at one way in costs as much as four pairs.
+    works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
     works
 }
 

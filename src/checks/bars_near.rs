@@ -41,16 +41,15 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problems.extend(close(job, works, near, stone));
         }
     }
-    for wall in &works.clearances.crowded {
+    let compared = "so many bars lie near each other along `{0}` that not all were compared";
+    let tried = "so many bars stand along `{0}` that not of all it was tried whether they go in";
+    let crowded = works.clearances.crowded.iter().map(|wall| (wall, compared));
+    for (wall, headline) in crowded.chain(works.ways_in.crowded.iter().map(|wall| (wall, tried))) {
         let Some(at) = job.at(*wall) else { continue };
         problems.push(
-            Problem::new(
-                &PAIRS_TOO_MANY,
-                at,
-                "so many bars lie near each other along `{0}` that not all were compared",
-            )
-            .arg(job.name(*wall))
-            .help("read the spacing of the bars again: they lie over each other by the thousand"),
+            Problem::new(&PAIRS_TOO_MANY, at, headline)
+                .arg(job.name(*wall))
+                .help("read the spacing of the bars again: they lie over each other by the thousand"),
         );
     }
 }

@@ -31,9 +31,6 @@ const ARC: f64 = 1e6;
 /// Bars may be pressed past each other by this: 1/16 in, common practice, no source.
 const GIVES: f64 = Length::INCH.nm() as f64 / 16.0;
 
-/// How many times parts of two bars on one wall are held against each other: some seconds' work.
-const LOOKS_AT_MOST: u64 = 5_000_000;
-
 /// Bars that cannot go in for the same reason.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Blocked {
@@ -64,7 +61,7 @@ struct Bar {
 }
 
 /// Finds the bars that cannot go in. `rank` gives the place in the order of work of the step that places a block's bars;
-/// bars without one are left out.
+/// bars without one are left out. Along one wall parts of two bars are held against each other `most` times.
 #[must_use]
 pub fn ways_in(
     job: &Job,
@@ -72,6 +69,7 @@ pub fn ways_in(
     sets: &BTreeMap<BlockId, Set>,
     all: &[BarsMade],
     rank: &BTreeMap<BlockId, usize>,
+    most: u64,
 ) -> WaysIn {
     let mut out = WaysIn::default();
     let mut ranks: Vec<usize> = all.iter().filter_map(|made| rank.get(&made.id).copied()).collect();
@@ -92,7 +90,7 @@ pub fn ways_in(
         }
     }
     for (wall, bars) in scenes {
-        if !Scene::new(bars).look(standing, &mut out) {
+        if !Scene::new(bars, most).look(standing, &mut out) {
             out.crowded.push(wall);
         }
     }
@@ -131,7 +129,7 @@ enum Met {
 }
 
 impl Scene {
-    fn new(bars: Vec<Bar>) -> Scene {
+    fn new(bars: Vec<Bar>, most: u64) -> Scene {
         let mut parts = Vec::new();
         let mut boxes = Vec::new();
         let mut whole = Bounds::EMPTY;
@@ -146,7 +144,7 @@ impl Scene {
         let wide: f64 = whole.most.iter().zip(&whole.least).map(|(most, least)| (most - least).max(0.0)).sum();
         let thickest = bars.iter().map(|bar| bar.radius).fold(0.0, f64::max);
         let tree = BoxTree::new(&boxes);
-        Scene { bars, parts, tree, far: wide + 1e9, thickest, looks_left: LOOKS_AT_MOST }
+        Scene { bars, parts, tree, far: wide + 1e9, thickest, looks_left: most }
     }
 
     /// Looks at each bar; false if there are too many.

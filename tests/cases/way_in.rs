@@ -1,5 +1,7 @@
 //! Whether bars can be brought in, in orders and places of which that can be seen by eye.
 
+use batterboard::{compile::compile_text, language::Limits, source::Shelf, units::System};
+
 use super::compiled;
 
 /// Who cannot get past whom: the block, the one in its way, how many bars.
@@ -74,4 +76,19 @@ bars ties { size #3; along old; space every 2'; inset 6\"; from offset 3\", heig
     assert!(job.works.ways_in.blocked.is_empty());
     let job = compiled(&format!("{WALL}\n{cage}"));
     assert!(job.works.ways_in.blocked.is_empty());
+}
+
+#[test]
+fn what_was_not_tried_is_said() {
+    let text = std::fs::read_to_string("tests/mistakes/bar-cannot-go-in.job").unwrap();
+    let told = |pairs: u64| {
+        let mut limits = Limits::default();
+        assert!(limits.set("pairs", pairs));
+        let job = compile_text(&Shelf::default(), "case.job", &text, &limits);
+        let said = job.problems.iter().map(|problem| problem.says(System::Feet));
+        said.filter(|says| says.contains("it was tried whether they go in")).count()
+    };
+    assert_eq!(told(Limits::default().pairs), 0);
+    // With fewer, either these looks or the pairs that are near each other run out first; of both one is told.
+    assert!((1..100).any(|few| told(few * 8) == 1));
 }
