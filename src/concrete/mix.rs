@@ -3,7 +3,11 @@
 use crate::{
     job::{Job, Thing},
     schema::{BlockId, Mix, Pour},
-    units::{Density, Mass, Ratio, Volume, whole_up},
+    standards::{
+        Worked,
+        mixing::{StrengthByWater, change, water_cement},
+    },
+    units::{Density, Mass, Ratio, System, Volume, whole_up},
 };
 
 use super::pours::PourSolid;
@@ -13,6 +17,34 @@ pub const USUAL_WASTE: f64 = 0.05;
 
 /// Water at 20 degrees Celsius: 998.2 kg/m3 (handbook value).
 pub const WATER_KG_M3: f64 = 998.2;
+
+/// How much of a bag is cement, which is seldom printed: 15 to 20 % is usual; common practice, no source.
+pub const CEMENT_IN_A_BAG: f64 = 0.175;
+
+/// What a little too much water does to strength.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TooWet {
+    /// How much more than there should be at first goes into each bag: a quart, or a litre.
+    pub more: Volume,
+    /// What is lost, by each published form that covers it; less than nothing.
+    pub lost: Vec<Worked<Ratio>>,
+}
+
+/// What a quart or a litre more water in each bag costs; nothing where the mix says no water, or no form covers it.
+#[must_use]
+pub fn too_wet(mix: &Mix, system: System) -> Option<TooWet> {
+    let start = mix.water.as_ref()?.from.0;
+    let more = match system {
+        System::Feet => Volume::round_cubic_metres(0.946_352_946e-3),
+        System::Metric => Volume::round_cubic_metres(1e-3),
+    };
+    let cement = mix.bag.value.weighs.0 * CEMENT_IN_A_BAG;
+    let ratio = |water: Volume| water_cement(Density::from_kg_m3(WATER_KG_M3) * water, cement);
+    let (meant, wet) = (ratio(start).ok()?.value, ratio(start + more).ok()?.value);
+    let forms = [StrengthByWater::Pca, StrengthByWater::AbramsTextbook];
+    let lost: Vec<_> = forms.into_iter().filter_map(|form| change(form, meant, wet).ok()).collect();
+    (!lost.is_empty()).then_some(TooWet { more, lost })
+}
 
 /// A batch: how many bags go into it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

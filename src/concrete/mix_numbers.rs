@@ -1,6 +1,6 @@
 //! The worked numbers of mixing a pour.
 
-use super::mix::{Batch, Mixing, WATER_KG_M3};
+use super::mix::{Batch, Mixing, WATER_KG_M3, too_wet};
 use crate::{
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Usual},
@@ -19,6 +19,10 @@ pub fn enter_mixing(job: &Job, mixing: &Mixing, high: Length, ledger: &mut Ledge
     sheet.bags();
     sheet.batches();
     sheet.carried();
+    for (number, lost) in (1..).zip(too_wet(&mix.say, job.system()).into_iter().flat_map(|wet| wet.lost)) {
+        let inputs: Vec<Input> = lost.inputs().collect();
+        sheet.enter(&format!("too-wet.{number}"), Figure::Ratio(lost.value), lost.formula, lost.source, inputs);
+    }
     if let Some(lift) = pour.say.lift {
         let of = high.metres() / lift.0.metres();
         let inputs = vec![

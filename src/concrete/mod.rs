@@ -7,7 +7,7 @@ mod pours;
 mod sections;
 mod standing;
 
-pub use mix::{Batch, Mixing, USUAL_WASTE, mixing};
+pub use mix::{Batch, CEMENT_IN_A_BAG, Mixing, TooWet, USUAL_WASTE, mixing, too_wet};
 pub use mix_numbers::{enter_mixing, enter_mixings};
 pub use numbers::{enter_solids, strip_plan};
 pub use pours::{

@@ -4,12 +4,9 @@ use crate::{
     concrete::Standing,
     job::{Job, Thing},
     schema::{BlockId, Crack},
-    units::{Length, Volume, whole_up},
+    standards::mending::{RESIN_LOSS, crack_resin, ports},
+    units::{Length, Volume},
 };
-
-/// How much resin is taken for what a crack holds: what is lost at ports and seals, and what runs off inside; common
-/// practice, no source (1.2 to 2 times are seen in use).
-pub const RESIN_LOST: f64 = 1.5;
 
 /// A crack, and what fills it.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,13 +60,9 @@ fn injection(job: &Job, standing: &mut Standing, crack: &Thing<Crack>) -> Option
         (None, Some(deep)) => deep.0,
         (None, None) => return None,
     };
-    if length <= Length::ZERO || deep <= Length::ZERO {
-        return None;
-    }
     let gap = say.gap.0;
-    let net = length * deep * gap * count;
-    // Port spacing not more than the depth of the crack (a transport department's concrete repair manual, read).
-    let each = whole_up(length.metres() / deep.metres()) + 1;
+    let one = crack_resin(length, deep, gap, RESIN_LOSS.value).ok()?;
+    let each = ports(length, deep).ok()?.value;
     Some(Injection {
         crack: crack.id,
         resin,
@@ -77,8 +70,8 @@ fn injection(job: &Job, standing: &mut Standing, crack: &Thing<Crack>) -> Option
         length,
         deep,
         gap,
-        net,
-        order: Volume::round_cubic_metres(net.cubic_metres() * RESIN_LOST),
+        net: length * deep * gap * count,
+        order: one.value * count,
         ports: each.saturating_mul(count.unsigned_abs()),
         through: say.through.is_some(),
     })

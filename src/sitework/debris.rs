@@ -4,11 +4,9 @@ use super::Strip;
 use crate::{
     job::Job,
     schema::BlockId,
+    standards::mending::{BULKING, rubble},
     units::{Density, Mass, Ratio, System, Volume, whole_up},
 };
-
-/// How much more room broken concrete takes when it is not said: half as much again; common practice, no source.
-pub const BULKS: f64 = 0.5;
 
 /// The debris of one strip.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,8 +45,8 @@ pub fn carried(system: System) -> Volume {
 pub fn debris(job: &Job, strips: &[Strip]) -> Vec<Debris> {
     let each = strips.iter().filter_map(|strip| {
         let say = &job.remove(strip.id)?.say;
-        let bulks = say.bulks.map_or(Ratio::from_fraction(BULKS), |bulks| bulks.0);
-        let loose = Volume::round_cubic_metres(strip.volume.cubic_metres() * (1.0 + bulks.fraction()));
+        let bulks = say.bulks.map_or(Ratio::from_fraction(BULKING.value - 1.0), |bulks| bulks.0);
+        let loose = rubble(strip.volume, 1.0 + bulks.fraction()).ok()?.value;
         let carry = say.carry.map_or(carried(job.system()), |carry| carry.0);
         Some(Debris {
             strip: strip.id,

@@ -5,6 +5,7 @@ use crate::{
     concrete::{Sections, Standing},
     job::Job,
     schema::BlockId,
+    standards::hazards::digging::deepest_beside,
     units::Length,
 };
 
@@ -43,8 +44,9 @@ pub fn digs(job: &Job, standing: &Standing, sections: &Sections) -> Vec<Dig> {
         let from = section.say.offset.as_ref().map_or(Length::ZERO, |offset| offset.value.from);
         let away = (from - edge).max(Length::ZERO);
         let below = base - placed.bottom;
-        if below > Length::ZERO && below * 2 > away {
-            out.push(Dig { section: placed.id, old, base, bottom: placed.bottom, away, under: below > away });
+        let deeper = |firm| deepest_beside(away, firm).is_ok_and(|deepest| below > deepest.value);
+        if below > Length::ZERO && deeper(false) {
+            out.push(Dig { section: placed.id, old, base, bottom: placed.bottom, away, under: deeper(true) });
         }
     }
     out

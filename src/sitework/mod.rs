@@ -14,12 +14,12 @@ use crate::{
     units::{Area, Length, Volume},
 };
 
-pub use cracks::{Injection, RESIN_LOST, injections};
-pub use cuts::{PASS, Saw, USUAL_BLADE, saws};
-pub use debris::{BULKS, Debris, carried, debris};
+pub use cracks::{Injection, injections};
+pub use cuts::{Saw, saws};
+pub use debris::{Debris, debris};
 pub use dig::{Dig, Propped, digs, propped};
 pub use numbers::{enter, enter_debris, enter_mending, enter_saws};
-pub use spalls::{Patch, ROUGH, patches};
+pub use spalls::{Patch, patches};
 
 /// A strip of slab that is broken out.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,11 +1,12 @@
 //! The worked numbers of what is taken away.
 
-use super::{Debris, Injection, Patch, Saw, Strip, cracks::RESIN_LOST, debris::weighs, spalls::ROUGH};
+use super::{Debris, Injection, Patch, Saw, Strip, debris::weighs};
 use crate::{
     concrete::{Standing, strip_plan},
     job::Job,
     ledger::{Entry, Figure, Input, Ledger, Usual},
     schema::KindId,
+    standards::mending::{PATCH_LOSS, RESIN_LOSS},
     units::Length,
 };
 
@@ -150,7 +151,7 @@ pub fn enter_mending(job: &Job, injections: &[Injection], patches: &[Patch], led
             source: "",
             inputs: vec![count, length, deep, gap],
         });
-        let lost = Input::given("lost", Figure::Number(RESIN_LOST), PRACTICE);
+        let lost = Input::given("lost", Figure::Number(RESIN_LOSS.value), RESIN_LOSS.source);
         ledger.enter(|| Entry {
             name: name("resin-order"),
             value: Figure::Fluid(one.order),
@@ -162,7 +163,7 @@ pub fn enter_mending(job: &Job, injections: &[Injection], patches: &[Patch], led
             name: name("ports"),
             value: Figure::Count(one.ports),
             formula: "for each place length / deep, up to a whole number, and one more",
-            source: "ports not farther apart than the crack is deep: a transport department's concrete repair manual, read",
+            source: "ports not farther apart than the crack is deep: Texas Department of Transportation concrete repair manual, chapter 3, read",
             inputs: vec![count, length, deep],
         });
     }
@@ -181,7 +182,8 @@ pub fn enter_mending(job: &Job, injections: &[Injection], patches: &[Patch], led
             ],
         });
         let deep = Input::said("deep", at("deep"), Figure::Length(patch.deep));
-        let rough = Input::given("rough", Figure::Number(ROUGH), "beyond area by depth: common practice, no source");
+        let rough =
+            Input::given("rough", Figure::Number(PATCH_LOSS.value), "beyond area by depth: common practice, no source");
         ledger.enter(|| Entry {
             name: format!("{}.volume", thing.name),
             value: Figure::Volume(patch.volume),

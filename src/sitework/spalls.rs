@@ -4,11 +4,9 @@ use crate::{
     concrete::Standing,
     job::Job,
     schema::BlockId,
+    standards::mending::{PATCH_LOSS, patch},
     units::{Area, Length, Volume},
 };
-
-/// What a broken surface takes beyond its area by its mean depth: common practice, no source.
-pub const ROUGH: f64 = 1.1;
 
 /// A broken place.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,14 +28,14 @@ pub struct Patch {
 /// All broken places, as they are written.
 #[must_use]
 pub fn patches(job: &Job, standing: &mut Standing) -> Vec<Patch> {
-    let each = job.spalls.iter().map(|spall| {
+    let each = job.spalls.iter().filter_map(|spall| {
         let say = &spall.say;
         let runs = standing.resolve(job, &say.on);
         let length: Length = standing.intervals(&runs).iter().map(|part| part.end - part.start).sum();
         let area = length * (say.height.to - say.height.from);
         let deep = say.deep.0;
-        let volume = Volume::round_cubic_metres((area * deep).cubic_metres() * ROUGH);
-        Patch { spall: spall.id, pour: say.with.map(|pour| pour.0), length, area, deep, volume }
+        let volume = patch(area, deep, PATCH_LOSS.value).ok()?.value;
+        Some(Patch { spall: spall.id, pour: say.with.map(|pour| pour.0), length, area, deep, volume })
     });
     each.collect()
 }

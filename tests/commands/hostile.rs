@@ -3,7 +3,7 @@
 use std::{
     fs,
     io::{Read as _, Write as _},
-    process::Stdio,
+    process::{Command, Stdio},
     time::{Duration, Instant},
 };
 
@@ -472,7 +472,10 @@ fn row_86_a_signal_stops_the_run_at_once() {
     use std::os::unix::process::ExitStatusExt as _;
     let yard = Yard::new();
     for (signal, number) in [("INT", 2), ("TERM", 15)] {
-        let mut child = yard.command().args(["order", "-", "-o", "a.md"]).stdin(Stdio::piped()).spawn().unwrap();
+        // A shell in the background passes on that it ignores SIGINT: `env` takes that back.
+        let mut command = Command::new("env");
+        command.arg("--default-signal=INT,TERM").arg(env!("CARGO_BIN_EXE_batterboard")).current_dir(yard.path());
+        let mut child = command.args(["order", "-", "-o", "a.md"]).stdin(Stdio::piped()).spawn().unwrap();
         std::thread::sleep(Duration::from_millis(50));
         let started = Instant::now();
         yard.shell(&format!("kill -{signal} {}", child.id()));

@@ -3,9 +3,9 @@
 use super::holes::at_temperatures;
 use crate::{
     compile::Compiled,
-    concrete::{Mixing, PourSolid},
+    concrete::{CEMENT_IN_A_BAG, Mixing, PourSolid, too_wet},
     reports::{Column, Paper, Part, Rows, Table, Words, words},
-    units::{Length, show},
+    units::{Length, Ratio, show},
 };
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
@@ -41,6 +41,20 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
         fact(
             "Water for one bag",
             format!("{} to start with, never past {}", show::water(start, system), show::water(most, system)),
+        );
+    }
+    if let Some(wet) = job.mix(mixing.mix).and_then(|mix| too_wet(&mix.say, system)) {
+        let lost: Vec<String> = wet
+            .lost
+            .iter()
+            .map(|lost| {
+                format!("{} ({})", show::percent(Ratio::from_percent(-lost.value.percent().round())), lost.source)
+            })
+            .collect();
+        let share = show::percent(Ratio::from_fraction(CEMENT_IN_A_BAG));
+        fact(
+            &format!("{} more water in a bag costs of its strength", show::water(wet.more, system)),
+            format!("{}; with {share} of the bag cement: common practice, no source", lost.join(", ")),
         );
     }
     if let Some(mix) = job.mix(mixing.mix) {

@@ -6,6 +6,7 @@ use crate::{
     holes,
     reports::{Column, Row, Table, Weight},
     schema::Show,
+    standards::mending::{PATCH_LOSS, RESIN_LOSS},
     steel::{USUAL_ENDS, longest_stock, usual_strength},
     units::{Length, Ratio, show},
 };
@@ -61,6 +62,37 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for fill in works.fills.iter().filter(|fill| fill.usual_takes && fill.per_nozzle.is_some()) {
         let taken = format!("{} each", show::time(fill.takes));
         row(format!("{}: filled and set in", job.name(fill.holes)), taken, "common practice, no source");
+    }
+    for debris in &works.debris {
+        let Some(strip) = job.remove(debris.strip) else { continue };
+        if strip.say.bulks.is_none() {
+            let taken = format!("{} more room when it is broken", show::percent(debris.bulks));
+            row(format!("{}: bulks", strip.name), taken, "common practice, no source");
+        }
+        if strip.say.carry.is_none() {
+            let taken = format!("{} at once", show::carried(debris.carry, system));
+            row(format!("{}: carry", strip.name), taken, "common practice, no source");
+        }
+    }
+    for saw in &works.saws {
+        let Some(cut) = job.cut(saw.id) else { continue };
+        let blade = cut.say.blade.as_ref();
+        if blade.is_none() {
+            let taken = format!("{} across", show::exact(saw.blade, system));
+            row(format!("{}: blade", cut.name), taken, "common practice, no source");
+        }
+        if blade.is_none_or(|blade| blade.value.pass.is_none()) {
+            let taken = format!("{} deep", show::exact(saw.pass, system));
+            row(format!("{}: pass", cut.name), taken, "common practice, no source");
+        }
+    }
+    for one in &works.injections {
+        let taken = format!("{} times what it holds", show::decimal(RESIN_LOSS.value, 1));
+        row(format!("{}: resin", job.name(one.crack)), taken, RESIN_LOSS.source);
+    }
+    for patch in &works.patches {
+        let taken = format!("{} times area by depth", show::decimal(PATCH_LOSS.value, 1));
+        row(format!("{}: filling", job.name(patch.spall)), taken, PATCH_LOSS.source);
     }
     for holes in job.holes.iter().filter(|holes| holes.say.drill.is_none()) {
         let (long, wide) = holes::USUAL_DRILL;
