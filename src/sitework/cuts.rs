@@ -56,16 +56,24 @@ pub fn saws(job: &Job, standing: &mut Standing) -> Vec<Saw> {
         let runs = standing.resolve(job, &say.along);
         let (mut face, mut corners) = (Length::ZERO, 0.0);
         let by = say.out.value.0;
+        let mut open = 0;
         for piece in &runs {
             let legs = standing.intervals(&[*piece]);
-            face += legs.iter().map(|part| part.end - part.start).sum::<Length>();
-            for part in legs.iter().take(legs.len().saturating_sub(1)) {
+            let along: Length = legs.iter().map(|part| part.end - part.start).sum();
+            face += along;
+            // All the way round a closed plan there is a corner more, and no end.
+            let round = legs
+                .first()
+                .and_then(|part| standing.chain(part.on))
+                .is_some_and(|chain| chain.run.closed() && chain.run.total() == along);
+            open += i64::from(!round);
+            for part in legs.iter().take(legs.len().saturating_sub(usize::from(!round))) {
                 let turn = standing.chain(part.on).and_then(|chain| chain.run.turn_after(usize::from(part.on.leg)));
                 corners += 2.0 * by.nm() as f64 * (turn.unwrap_or(0.0).to_radians() / 2.0).tan();
             }
         }
         let corners = Length::round_nm(corners);
-        let across = if say.ends.is_some() { 2 * i64::try_from(runs.len()).unwrap_or(0) } else { 0 };
+        let across = if say.ends.is_some() { 2 * open } else { 0 };
         let blade = say.blade.as_ref().map(|blade| &blade.value);
         let across_blade = blade.map_or(USUAL_BLADE, |blade| blade.across.0);
         let pass = blade.and_then(|blade| blade.pass).map_or(PASS, |pass| pass.0);

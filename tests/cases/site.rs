@@ -37,6 +37,18 @@ fn a_cut_runs_outside_of_its_corner() {
 }
 
 #[test]
+fn a_cut_all_the_way_round_has_four_corners_and_no_end() {
+    // 8 ft by 6 ft: 28 ft along the faces and 20 in at each of four corners.
+    let job = fine(
+        "wall old { leg a 8'; corner outside; leg b 6'; corner outside; leg c 8'; corner outside; leg d 6'; corner outside
+thick 8\"; height -12\" to 26\" }
+slab floor { against old; thick 4\"; top 0 }\ncut edge { in floor; along old; out 10\"; deep 4\"; ends }",
+    );
+    near(job.works.saws[0].length.inches(), 336.0 + 80.0, 1e-6);
+    assert_eq!(job.works.saws[0].across, 0);
+}
+
+#[test]
 fn debris_takes_more_room_than_it_had() {
     // 10 ft by 12 in by 4 in is 3.333 ft3, 500 lb at 150 lb/ft3; half as much room more is 5 ft3, 37.4 gal, 13 trips of 3.
     let job = fine(

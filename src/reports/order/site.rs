@@ -2,8 +2,10 @@
 
 use crate::{
     compile::Compiled,
+    job::Thing,
     problem::count,
     reports::{Paper, Part, Words, words},
+    schema::Crack,
     units::{System, show},
 };
 
@@ -126,7 +128,13 @@ fn mended(compiled: &Compiled) -> Vec<Words> {
             show::small_volume(patch.volume, system)
         ))
     });
-    cracks.chain(patches).collect()
+    let known = |crack: &Thing<Crack>| compiled.works.injections.iter().any(|one| one.crack == crack.id);
+    let unknown = job.cracks.iter().filter(|crack| crack.say.fill.is_some() && !known(crack)).map(|crack| {
+        Words::default().strong(format_args!("Fill crack {}", crack.name)).plain(
+            ": the file does not say how deep it goes (`deep`, or `through`), so its resin is not counted: depth ________",
+        )
+    });
+    cracks.chain(unknown).chain(patches).collect()
 }
 
 fn ready(compiled: &Compiled) -> Vec<Words> {
