@@ -43,6 +43,8 @@ pub enum Figure {
     Moment(Moment),
     Stress(Stress),
     Speed(Speed),
+    /// How fast fresh concrete rises.
+    Rise(Speed),
     Drying(Drying),
     Duration(Duration),
     Temperature(Temperature),

@@ -15,6 +15,7 @@ pub mod job;
 pub mod language;
 pub mod ledger;
 pub mod library;
+pub mod placing;
 pub mod plan;
 pub mod pouring;
 pub mod problem;

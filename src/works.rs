@@ -9,10 +9,13 @@ use crate::{
     job::Job,
     language::Limits,
     ledger::Ledger,
+    placing::{self, Placing},
     plan::{self, Plan, plan},
     schema::BlockId,
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
-    steel::{self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Tying, WaysIn},
+    steel::{
+        self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
+    },
     units::{Length, Volume},
 };
 
@@ -68,6 +71,8 @@ pub struct Works {
     pub joints: Vec<JointShear>,
     /// The covers of bars, and what they should be.
     pub covers: Vec<Judged>,
+    /// How large the stones of each pour may be.
+    pub stones: Vec<Stones>,
     /// How much steel runs through each section, which way.
     pub steel_in: Vec<SteelIn>,
     /// Bars that cannot go in past those that are placed before them.
@@ -80,6 +85,10 @@ pub struct Works {
     pub resins: Vec<holes::Order>,
     /// Mixing by pour.
     pub mixings: Vec<Mixing>,
+    /// Pours planned minute by minute.
+    pub placings: Vec<Placing>,
+    /// Why a pour could not be planned.
+    pub placing_troubles: Vec<(BlockId, placing::Trouble)>,
     /// The buy list.
     pub buying: Vec<Line>,
     /// The order of work.
@@ -131,6 +140,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
     works.steel_in = steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
     steel::enter_steel(job, &works.steel_in, &mut works.ledger);
+    let (standing, sections, solids) = (&works.standing, &works.sections, &works.solids);
+    works.stones = steel::stones(job, standing, sections, solids, &works.clearances, &works.covers);
+    steel::enter_stones(job, &works.stones, &mut works.ledger);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
         if let Some(pour) = job.pour(solid.pour)
@@ -141,6 +153,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         }
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
+    plan_pours(job, &mut works);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
         inform(job, &mut works);
@@ -177,6 +190,23 @@ fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
 /// What a pour fills of broken places.
 fn filled(patches: &[Patch], pour: BlockId) -> Volume {
     patches.iter().filter(|patch| patch.pour == Some(pour)).map(|patch| patch.volume).sum()
+}
+
+fn plan_pours(job: &Job, works: &mut Works) {
+    for mixing in &works.mixings {
+        let Some(solid) = works.solids.pours.iter().find(|solid| solid.pour == mixing.pour) else { continue };
+        let mine = works.patches.iter().filter(|patch| patch.pour == Some(mixing.pour));
+        let levels = mine.filter_map(|patch| Some((job.spall(patch.spall)?.say.height.from, patch.volume)));
+        let patches: Vec<(Length, Volume)> = levels.collect();
+        match placing::placing(job, &works.sections, solid, mixing, &patches) {
+            Some(Ok(placing)) => {
+                placing::enter(job, &placing, &mut works.ledger);
+                works.placings.push(placing);
+            }
+            Some(Err(trouble)) => works.placing_troubles.push((mixing.pour, trouble)),
+            None => {}
+        }
+    }
 }
 
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {

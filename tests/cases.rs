@@ -15,6 +15,7 @@ mod information;
 mod laps;
 mod long_bars;
 mod mixing;
+mod placing;
 mod resin;
 mod site;
 mod solids;

@@ -19,6 +19,7 @@ mod drill_room;
 mod holes_meet;
 mod in_the_way;
 mod order;
+mod placing;
 mod pours;
 mod resin;
 mod rows;
@@ -44,7 +45,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 25] = [
+    let own: [&[&Rule]; 26] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -60,6 +61,7 @@ pub fn rules() -> Vec<&'static Rule> {
         holes_meet::RULES,
         in_the_way::RULES,
         order::RULES,
+        placing::RULES,
         pours::RULES,
         resin::RULES,
         rows::RULES,
@@ -89,6 +91,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     standing::check(job, works, problems);
     sections::check(job, works, problems);
     pours::check(job, works, problems);
+    placing::check(job, works, problems);
     rows::check(job, works, problems);
     holes_meet::check(job, works, problems);
     back_thin::check(job, works, problems);

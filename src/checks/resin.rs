@@ -4,11 +4,11 @@
 //! Times between two temperatures are taken in a straight line, beyond the outermost they are not guessed.
 
 use crate::{
-    holes::{Asked, Fill},
+    holes::Fill,
     job::Job,
     problem::{Arg, Problem, Rule},
     rule,
-    schema::KindId,
+    schema::{Asked, KindId},
     standards::anchors::COLDEST,
     units::{self, Temperature, show},
     works::Works,

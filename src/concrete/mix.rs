@@ -121,8 +121,8 @@ pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, patches: Volume)
     let wanted = (solid.volume + patches).cubic_metres() * (1.0 + waste.fraction());
     let bags = whole_up(wanted / yields.cubic_metres());
     let water = mix.say.water.map(|range| (range.from.0, range.to.0));
-    let per_batch = pour.say.mixer.as_ref().and_then(|mixer| u64::try_from(mixer.bags.0).ok());
-    let carry = pour.say.carry.map(|carry| carry.0);
+    let per_batch = pour.say.mixer.as_ref().and_then(|mixer| u64::try_from(mixer.value.bags.0).ok());
+    let carry = pour.say.carry.as_ref().map(|carry| carry.carry.0);
     let mut out = Mixing {
         pour: pour.id,
         mix: mix.id,

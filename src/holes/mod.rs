@@ -22,7 +22,5 @@ pub use meet::{Close, Meeting, Meetings, meetings};
 pub use numbers::{RowNames, SaidSpacing, enter, enter_fills, enter_row};
 pub use obstacles::{Footprint, Lies, Obstacle, Obstacles, obstacles};
 pub use places::{Places, Spaced, Spacer};
-pub use resin::{
-    Asked, Fill, Order, USUAL_PURGE, USUAL_SET_MINUTES, USUAL_WASTE, annulus, asked, fill, orders, set_times,
-};
+pub use resin::{Fill, Order, USUAL_PURGE, USUAL_SET_MINUTES, USUAL_WASTE, annulus, fill, orders, set_times};
 pub use shift::{Shift, Shifts};

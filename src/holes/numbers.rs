@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use super::{
     layout::{Row, Set},
     places::{Places, insets},
-    resin::{Asked, Fill},
+    resin::Fill,
 };
 use crate::{
     concrete::{LegAt, Standing},
     job::{Job, Thing},
     ledger::{Entry, EntryId, Figure, Input, Ledger, Origin, Usual},
-    schema::{BlockId, Holes, Inset, KindId, Spacing},
+    schema::{Asked, BlockId, Holes, Inset, KindId, Spacing},
     source::Span,
     units::Ratio,
 };

@@ -264,6 +264,24 @@ parts! {
     Mixer {
         /// bags in one batch
         "" bags: Above<i64>,
+        /// from opening the bags to mixed; written, the pour is planned minute by minute
+        "takes" takes: Option<Above<Duration>>,
+        /// the concrete it mixes at most at once
+        "holds" holds: Option<Above<Volume>>,
+    }
+    /// What is carried at once.
+    Carry {
+        /// how much
+        "" carry: Above<Volume>,
+        /// from the mixer there, tipped out and back
+        "takes" takes: Option<Above<Duration>>,
+    }
+    /// A rest.
+    Rest {
+        /// how long it is
+        "" lasts: Above<Duration>,
+        /// how long after the first batch is begun it is due; taken when what is mixed is placed
+        "after" after: Above<Duration>,
     }
     /// Weight by length.
     Weight {
@@ -685,12 +703,20 @@ kinds! {
         "fill" fill: Vec<Said<SectionName>> = "fill low, high",
         /// What it is mixed from.
         "mix" mix: MixName = "mix bagged",
-        /// What the mixer holds.
-        "mixer" mixer: Option<Mixer> = "mixer 2 bags",
-        /// What is carried at once.
-        "carry" carry: Option<Above<Volume>> = "carry 3 gal",
-        /// How high each layer is laid.
+        /// What goes into the mixer at once, and how long a batch takes.
+        "mixer" mixer: Option<Said<Mixer>> = "mixer 2 bags, takes 5 min, holds 1.5 ft3",
+        /// What is carried at once, and how long a trip takes; from the way in or 2 min unless said.
+        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min",
+        /// How long one full batch is rodded; 3 min unless said.
+        "rod" rod: Option<Unsigned<Duration>> = "mixer 2 bags, takes 5 min; rod 4 min",
+        /// How high each layer is laid; 8 in or 200 mm unless said.
         "lift" lift: Option<Above<Length>> = "lift 8\"",
+        /// How many people; 1 unless said. From two on one mixes while the others carry and place.
+        "crew" crew: Option<Above<i64>> = "mixer 2 bags, takes 5 min; crew 2",
+        /// Rests.
+        "break" breaks: Many<Rest> = "mixer 2 bags, takes 5 min; break 15 min, after 2 h",
+        /// Sections whose open top is closed with a board before concrete is laid higher beside it or on it.
+        "lid" lids: Option<Vec<Said<SectionName>>> = "mixer 2 bags, takes 5 min; lid low",
         /// What is spilt, stuck or over: 5% unless said.
         "waste" waste: Option<Unsigned<Ratio>> = "waste 8%",
     } asks [] done [
@@ -709,6 +735,8 @@ kinds! {
         "stone" stone: Option<Above<Length>> = "stone 1/2\"",
         /// How long a layer stays soft enough to knit with the next.
         "knits" knits: Option<Vec<Curve<Above<Duration>, Temperature>>> = "knits 60 min at 70 degF",
+        /// How long an open top needs until it no longer rises when concrete is laid higher beside it.
+        "stiffens" stiffens: Option<Vec<Curve<Above<Duration>, Temperature>>> = "stiffens 30 min at 70 degF",
         /// How long it takes to set.
         "sets" sets: Option<Vec<Curve<Above<Duration>, Temperature>>> = "sets 4 h at 70 degF",
     } asks [] done []

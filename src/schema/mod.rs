@@ -4,12 +4,14 @@
 //! Reader, spelling suggestions and the language reference all walk [`KINDS`]. This room knows no text: it says what is
 //! wanted as a [`Shape`] and takes what was read as a [`Value`]; the two meet in `job`.
 
+mod curve;
 mod kinds;
 mod reference;
 mod shape;
 mod value;
 mod words;
 
+pub use curve::{Asked, asked};
 pub use kinds::*;
 pub use reference::{BASE, Library, Limit, UNUSUAL, reference};
 pub use shape::{

@@ -20,6 +20,7 @@ pub mod eurocode;
 pub mod footings;
 pub mod forms;
 pub mod friction;
+pub mod handwork;
 pub mod hazards;
 pub mod mending;
 pub mod minimum_steel;

@@ -21,6 +21,7 @@ mod ratio;
 mod ratio_numbers;
 mod shape;
 mod stock;
+mod stones;
 mod sweep;
 mod touches;
 mod tying;
@@ -46,6 +47,7 @@ pub use ratio::{Asked, Axis, CutAt, Gap, Gross, InCut, Least, SteelIn, WouldDo, 
 pub use ratio_numbers::{enter_steel, number_name};
 pub use shape::{Arc, Shape, Steel, steel};
 pub use stock::{longest_stock, usual_stock};
+pub use stones::{Stones, enter_stones, stones};
 pub use touches::Crossing;
 pub use tying::{Held, LapTies, PourTies, TieSort, TieWire, Tying, USUAL_COIL, tying, usual_supports};
 pub use tying_numbers::enter_tying;

@@ -170,7 +170,8 @@ measure! {
 measure! {
     /// A speed, held in metres per second.
     Speed: from_m_s m_s "metres per second" = 1.0, from_mph mph "miles per hour" = 0.447_04,
-        from_kph kph "kilometres per hour" = (1.0 / 3.6)
+        from_kph kph "kilometres per hour" = (1.0 / 3.6), from_ft_h ft_h "feet an hour" = (0.304_8 / 3600.0),
+        from_m_h m_h "metres an hour" = (1.0 / 3600.0)
 }
 
 measure! {

@@ -253,6 +253,15 @@ pub fn speed(speed: Speed, system: System) -> Shown {
     }
 }
 
+/// How fast fresh concrete rises: `1.50 ft/h` or `0.45 m/h`.
+#[must_use]
+pub fn rise(speed: Speed, system: System) -> Shown {
+    match system {
+        System::Feet => decimal_float(speed.ft_h(), 2, true, " ft/h"),
+        System::Metric => decimal_float(speed.m_h(), 2, true, " m/h"),
+    }
+}
+
 /// Time on the clock: `45 s`, `40 min`, `2 h 30 min`, `24 h`, and from 48 hours on `3 days`, `3 days 4 h`.
 ///
 /// Below two minutes to the second, below 48 hours to the minute, from there on to the hour.

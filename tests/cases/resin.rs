@@ -1,6 +1,6 @@
 //! Cartridges, nozzles and curing at the temperatures of the job, worked out by hand.
 
-use batterboard::{compile::Compiled, holes::Asked, ledger::Figure};
+use batterboard::{compile::Compiled, ledger::Figure, schema::Asked};
 
 use super::{fine, found, near};
 

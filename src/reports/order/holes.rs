@@ -4,9 +4,9 @@
 use crate::{
     compile::Compiled,
     concrete::LegAt,
-    holes::{Asked, Axis, Fill, Level, RowNames, Set},
+    holes::{Axis, Fill, Level, RowNames, Set},
     reports::{Column, Lines, Paper, Part, Row, Rows, Table, Words, measures::Measures, words},
-    schema::{Above, Curve},
+    schema::{Above, Asked, Curve},
     units::{Duration, Length, System, Temperature, show},
 };
 

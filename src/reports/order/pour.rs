@@ -1,11 +1,15 @@
 //! The pour sheet: what is mixed, batch by batch, with room for what really went in.
 
+use std::collections::BTreeMap;
+
 use super::holes::at_temperatures;
 use crate::{
     compile::Compiled,
-    concrete::{CEMENT_IN_A_BAG, Mixing, PourSolid, too_wet},
+    concrete::{CEMENT_IN_A_BAG, Class, Mixing, PourSolid, too_wet},
+    placing::{Placing, seconds},
+    pouring::{self, Spot, whole_seconds},
     reports::{Column, Paper, Part, Rows, Table, Words, words},
-    units::{Length, Ratio, show},
+    units::{Area, Length, Ratio, System, Volume, show},
 };
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
@@ -82,17 +86,174 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
         let shown: Vec<String> = levels.iter().map(|level| show::place(*level, system).to_string()).collect();
         fact("Layers, each over the whole length first, end at level", shown.join(", "));
     }
+    let placing = compiled.works.placings.iter().find(|placing| placing.pour == mixing.pour);
+    if let Some(placing) = placing {
+        going(compiled, placing, &mut fact);
+    }
+    if let Some(stones) = compiled.works.stones.iter().find(|stones| stones.pour == mixing.pour) {
+        fact("Largest stones that get everywhere", show::exact(stones.most.value, system).to_string());
+    }
+    let joint = solid.areas.of(Class::Joint);
+    if joint > Area::ZERO {
+        let area = show::area(joint, system);
+        fact(
+            "Joint with another pour",
+            format!(
+                "{area}. What is there first is roughened, cleaned and kept wet for 12 h, its surface dry when the second comes on it"
+            ),
+        );
+    }
     paper.push(Part::Facts(facts));
     if mixing.per_batch.is_some() {
-        paper.push(Part::Table(batches(compiled, mixing).caption(format!("Batches of {name}"))));
+        let planned = placing.is_some();
+        let at_the_mixer = if planned { ", at the mixer" } else { "" };
+        let caption = format!("Batches of {name}{at_the_mixer}");
+        paper.push(Part::Table(batches(compiled, mixing, planned).caption(caption)));
+    }
+    if let Some(placing) = placing {
+        paper.push(Part::Table(places(compiled, placing).caption(format!("Batches of {name}, at the form"))));
+        stop(compiled, placing, paper);
     }
     paper.push(Part::Blank(Words::from("If the pour stops: at level, at what time")));
 }
 
+/// How the pour goes, minute by minute.
+fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, String)) {
+    let job = &compiled.job;
+    let system = job.system();
+    let people = placing.plan.crew.people;
+    let who = if people == 1 { "1 person".to_owned() } else { format!("{people} people, one at the mixer") };
+    fact(
+        "Lasts",
+        format!(
+            "{} with {who}, without setting up and cleaning; times below count from when the first batch is begun",
+            show::time(placing.lasts())
+        ),
+    );
+    let at = show::temperature(placing.knits.at, system);
+    let holds = show::time(placing.knits.time);
+    let section = |spot| placing.site(spot).map_or("", |site| job.name(site.section));
+    if let Some(wait) = placing.went.longest {
+        let (lying, layer) = (section(wait.lying), wait.lying.lift + 1);
+        fact(
+            "Longest wait of a layer",
+            format!("{}, layer {layer} of {lying}; at {at} it knits for {holds}", show::time(seconds(wait.lasts))),
+        );
+    }
+    if let Some(wait) = placing.went.shortest_above_open {
+        let at = show::temperature(placing.stiffens.at, system);
+        fact(
+            "Shortest wait above an open top",
+            format!(
+                "{}, above {}; at {at} it holds after {}",
+                show::time(seconds(wait.lasts)),
+                section(wait.lying),
+                show::time(placing.stiffens.time)
+            ),
+        );
+    }
+    let lids = job.pour(placing.pour).and_then(|pour| pour.say.lids.as_deref()).unwrap_or_default();
+    let lids: Vec<String> = lids
+        .iter()
+        .filter_map(|lid| {
+            let top = compiled.works.sections.find(lid.value.0)?.top;
+            Some(format!("{} at level {}", job.name(lid.value.0), show::place(top, system)))
+        })
+        .collect();
+    if !lids.is_empty() {
+        fact(
+            "Lids",
+            format!("{}: a board over the top, held down, before concrete stands higher beside it", lids.join(", ")),
+        );
+    }
+    if let Some(rise) = placing.rise() {
+        fact("Rises at most", show::rise(rise, system).to_string());
+    }
+}
+
+/// Where the pour may stop, if it must.
+fn stop<'w>(compiled: &'w Compiled, placing: &Placing, paper: &mut Paper<'w>) {
+    let system = compiled.job.system();
+    let ends: Vec<String> = placing
+        .went
+        .lifts
+        .iter()
+        .zip(&placing.sites)
+        .enumerate()
+        .rev()
+        .skip(1)
+        .filter_map(|(lift, (_, sites))| {
+            let last =
+                placing.went.batches.iter().rfind(|batch| batch.portions.iter().any(|part| part.spot.lift == lift))?;
+            let top = sites.iter().map(|site| site.top).max()?;
+            Some(format!("batch {} (level {})", last.number, show::place(top, system)))
+        })
+        .collect();
+    let where_to = if ends.is_empty() {
+        "There is one layer only: set a bulkhead across it.".to_owned()
+    } else {
+        let mut ends = ends;
+        ends.reverse();
+        format!("Stop only where a layer is done: after {}.", ends.join(", "))
+    };
+    paper.push(Part::Text(Words::from(format!(
+        "If the pour must stop: {where_to} Roughen the top while it is soft, cover it and keep it wet. What comes on it later is a new pour on a joint: cleaned, wetted, and an engineer asked where bars do not cross it.",
+    ))));
+}
+
+/// A time from the start as hours and minutes: `1:05`.
+fn clock(time: u64) -> String {
+    let minutes = (time + 30) / 60;
+    format!("{}:{:02}", minutes / 60, minutes % 60)
+}
+
+/// Where a batch goes: sections, and how far along each layer reaches with it.
+fn goes(compiled: &Compiled, placing: &Placing, done: &mut BTreeMap<Spot, Volume>, batch: &pouring::Batch) -> String {
+    let job = &compiled.job;
+    let system = job.system();
+    let mut out: Vec<String> = Vec::new();
+    let mut layer = None;
+    for part in &batch.portions {
+        let sum = done.entry(part.spot).or_default();
+        *sum += part.volume;
+        let Some(site) = placing.site(part.spot) else { continue };
+        let whole = placing.whole(part.spot);
+        let mut text = String::new();
+        if layer != Some(part.spot.lift) {
+            layer = Some(part.spot.lift);
+            text = format!("layer {}: ", part.spot.lift + 1);
+        }
+        text.push_str(job.name(site.section));
+        if *sum >= whole {
+            text.push_str(" to its end");
+        } else {
+            let length: Length = compiled
+                .works
+                .sections
+                .find(site.section)
+                .map_or(Length::ZERO, |placed| placed.intervals.iter().map(|part| part.end - part.start).sum());
+            let reach = Length::round_nm(length.nm() as f64 * (sum.cubic_metres() / whole.cubic_metres()));
+            let to = match system {
+                System::Feet => Length::from_nm(nearest(reach.nm(), Length::INCH.nm())),
+                System::Metric => Length::from_nm(nearest(reach.nm(), 10_000_000)),
+            };
+            text.push_str(&format!(" to {}", show::place(to, system)));
+        }
+        out.push(text);
+    }
+    out.join(", ")
+}
+
+/// The nearest whole number of steps, half up.
+fn nearest(of: i64, step: i64) -> i64 {
+    (of + step / 2).div_euclid(step) * step
+}
+
 /// The levels the layers of a pour end at.
 fn lifts(compiled: &Compiled, solid: &PourSolid) -> Vec<Length> {
-    let lift = compiled.job.pour(solid.pour).and_then(|pour| pour.say.lift);
-    let Some(lift) = lift.map(|lift| lift.0) else { return Vec::new() };
+    let said = compiled.job.pour(solid.pour).and_then(|pour| pour.say.lift).map(|lift| lift.0);
+    let planned = compiled.works.placings.iter().find(|placing| placing.pour == solid.pour).map(|placing| placing.lift);
+    let Some(lift) = said.or(planned) else { return Vec::new() };
     let mut levels = Vec::new();
     let mut level = solid.bottom + lift;
     while level < solid.top && levels.len() < 100 {
@@ -103,7 +264,9 @@ fn lifts(compiled: &Compiled, solid: &PourSolid) -> Vec<Length> {
     levels
 }
 
-fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing) -> Table<'w> {
+/// What goes into the mixer. Where the pour is planned minute by minute, where it goes stands in a table of its own: one stands
+/// at the mixer, the other at the form.
+fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing, planned: bool) -> Table<'w> {
     let system = compiled.job.system();
     let mut columns = vec![
         Column::count("batch", "Batch").written(),
@@ -115,11 +278,10 @@ fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing) -> Table<'w> {
     if mixing.carry.is_some() {
         columns.push(Column::count("trips", "Trips").number("trips"));
     }
-    columns.extend([
-        Column::text("clock", "Clock"),
-        Column::text("water_in", "Water put in"),
-        Column::text("level", "Reached level"),
-    ]);
+    columns.extend([Column::text("clock", "Clock"), Column::text("water_in", "Water put in")]);
+    if !planned {
+        columns.push(Column::text("level", "Reached level"));
+    }
     Table::new(
         "batches",
         columns,
@@ -144,7 +306,44 @@ fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing) -> Table<'w> {
                     if let Some(trips) = mixing.trips_of(batch) {
                         row.count(count(trips));
                     }
-                    row.blank().blank().blank();
+                    row.blank().blank();
+                    if !planned {
+                        row.blank();
+                    }
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+/// Where each batch goes, and until when it is to be covered; times count from when the first batch is begun.
+fn places<'w>(compiled: &'w Compiled, placing: &'w Placing) -> Table<'w> {
+    let system = compiled.job.system();
+    let columns = vec![
+        Column::count("batch", "Batch").written(),
+        Column::text("begin", "Begin at"),
+        Column::text("where", "Where to, from the left"),
+        Column::text("fill_to", "Up to level"),
+        Column::text("cover_by", "Knits until"),
+        Column::text("level", "Reached level"),
+    ];
+    Table::new(
+        "places",
+        columns,
+        Rows::formula(move |lines| {
+            let mut done = BTreeMap::new();
+            for batch in &placing.went.batches {
+                lines.item(|row| {
+                    let first = batch.portions.first().map_or(batch.placed_from, |part| part.from);
+                    let last = batch.portions.last().and_then(|part| placing.site(part.spot));
+                    row.count(i64::try_from(batch.number).unwrap_or(i64::MAX));
+                    row.text(clock(batch.begun)).text(goes(compiled, placing, &mut done, batch));
+                    match last {
+                        Some(site) => row.text(show::place(site.top, system)),
+                        None => row.blank(),
+                    };
+                    row.text(clock(first + whole_seconds(placing.knits.time))).blank();
                 })?;
             }
             Ok(())

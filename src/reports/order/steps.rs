@@ -55,6 +55,13 @@ fn step(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
         line = line.detail(format!("{}: {}", work.verb, things.join(", ")));
     }
     line = lasts(compiled, id, line);
+    if step.say.takes.is_none() {
+        let things = || step.say.work.0.iter().filter(|work| work.verb == "pour").flat_map(|work| &work.things);
+        for placing in compiled.works.placings.iter().filter(|one| things().any(|thing| thing.value == one.pour)) {
+            let name = job.name(placing.pour);
+            line = line.detail(format!("{name} lasts {} by the pour sheet", show::time(placing.lasts())));
+        }
+    }
     line = after(compiled, step.say.after.as_deref(), line);
     for note in job.notes.iter().filter(|note| note.block == id) {
         line = line.detail(note.text.as_str());

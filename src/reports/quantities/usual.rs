@@ -4,12 +4,19 @@ use crate::{
     compile::Compiled,
     concrete::USUAL_WASTE,
     holes,
+    placing::Trip,
     reports::{Column, Row, Table, Weight},
     schema::Show,
-    standards::mending::{PATCH_LOSS, RESIN_LOSS},
+    standards::{
+        curing::{HAND_LAYER, USUAL_KNITTING},
+        handwork::{RODDING, STIFFENING, TIPPING, TRIP, WALKING},
+        mending::{PATCH_LOSS, RESIN_LOSS},
+    },
     steel::{USUAL_ENDS, longest_stock, usual_strength},
     units::{Length, Ratio, show},
 };
+
+const PRACTICE: &str = "common practice, no source";
 
 /// What the yields of the library's mixes rest on.
 pub(in crate::reports) const MIX_SOURCE: &str = "published yield tables; the label on the bag goes before";
@@ -50,6 +57,47 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for mixing in works.mixings.iter().filter(|mixing| mixing.usual_waste) {
         let taken = show::percent(Ratio::from_fraction(USUAL_WASTE)).to_string();
         row(format!("{}: waste", job.name(mixing.pour)), taken, "common practice for formed work, no source");
+    }
+    for placing in &works.placings {
+        let name = job.name(placing.pour);
+        let usual = placing.usual;
+        if usual.crew {
+            row(format!("{name}: crew"), "1".to_owned(), "the language's own default");
+        }
+        if usual.lift {
+            row(format!("{name}: lift"), show::exact(placing.lift, system).to_string(), HAND_LAYER.source);
+        }
+        if usual.carry {
+            let taken = format!("{} at once", show::carried(placing.plan.crew.carry, system));
+            row(format!("{name}: carry"), taken, PRACTICE);
+        }
+        match placing.trip {
+            Trip::Said(_) => {}
+            Trip::Route(route, _) => {
+                let (walking, tipping) = (show::speed(WALKING.value, system), show::time(TIPPING.value));
+                let taken = format!("walked at {walking} along {}, and {tipping} to fill and tip it", job.name(route));
+                row(format!("{name}: a trip"), taken, PRACTICE);
+            }
+            Trip::Usual => row(format!("{name}: a trip"), show::time(TRIP.value).to_string(), PRACTICE),
+        }
+        if usual.rod {
+            row(format!("{name}: rod"), format!("{} a batch", show::time(RODDING.value)), PRACTICE);
+        }
+        let mix = job.pour(placing.pour).map_or("", |pour| job.name(pour.say.mix.0));
+        if placing.knits.is_usual() {
+            let taken = format!(
+                "{} at {}, never more than {}",
+                show::time(USUAL_KNITTING.value.reference),
+                show::temperature(USUAL_KNITTING.value.at, system),
+                show::time(USUAL_KNITTING.value.most)
+            );
+            row(format!("{mix}: knits"), taken, USUAL_KNITTING.source);
+        }
+        if placing.went.shortest_above_open.is_some() && placing.stiffens.is_usual() {
+            let (time, at) = (STIFFENING.value.reference, STIFFENING.value.at);
+            let taken = format!("{} at {}", show::time(time), show::temperature(at, system));
+            row(format!("{mix}: stiffens"), taken, STIFFENING.source);
+        }
     }
     for fill in works.fills.iter().filter(|fill| fill.usual_waste) {
         let taken = show::percent(Ratio::from_fraction(holes::USUAL_WASTE)).to_string();

@@ -1,0 +1,320 @@
+//! Pours minute by minute: layers that no longer knit, open tops that are pushed up, pours longer than a day, batches a mixer
+//! does not hold, layers too high to be rodded, stones too large.
+//!
+//! How long fresh concrete knits and when an open top holds are told by the mix; without it common practice is taken, no
+//! source. A layer rodded by hand is 6 to 12 in: ACI 309R, from memory. Largest stones: ACI 318-19 26.4.2.1, from memory.
+
+use crate::{
+    job::Job,
+    placing::{LAYERS_AT_MOST, Placing, Trouble, seconds},
+    pouring::{Refusal, Spot},
+    problem::{Arg, Problem, Rule},
+    rule,
+    schema::{BlockId, KindId},
+    standards::{
+        curing::DISCHARGE_LIMIT,
+        handwork::{DAY, highest_layer},
+    },
+    units::{COUNT_TOLERANCE, Duration, System, Temperature, show},
+    works::Works,
+};
+
+rule!(COLD_JOINT, "cold-joint", Warning, "a layer that has stiffened before fresh concrete comes on it");
+rule!(STEP_BOILS_UP, "step-boils-up", Warning, "concrete laid above an open top before that has stiffened");
+rule!(BATCH_OLD, "batch-old", Warning, "a batch that is placed too long after water came to it");
+rule!(POUR_LONG, "pour-long", Warning, "a pour that lasts longer than its step, or than a day");
+rule!(POUR_UNPLANNED, "pour-unplanned", Error, "a pour that cannot be planned minute by minute");
+rule!(MIXER_SMALL, "mixer-small", Error, "more bags at once than a mixer holds");
+rule!(KNITS_UNSAID, "knits-unsaid", Advice, "a mix that does not say how long a layer knits with the next");
+rule!(LIFT_HIGH, "lift-high", Warning, "a layer higher than what it is poured in, or than is rodded by hand");
+rule!(LID_NOWHERE, "lid-nowhere", Warning, "a lid on a section the pour does not fill");
+rule!(STONE_LARGE, "stone-large", Warning, "stones too large for the room between forms and bars");
+
+pub(super) static RULES: &[&Rule] = &[
+    &COLD_JOINT,
+    &STEP_BOILS_UP,
+    &BATCH_OLD,
+    &POUR_LONG,
+    &POUR_UNPLANNED,
+    &MIXER_SMALL,
+    &KNITS_UNSAID,
+    &LIFT_HIGH,
+    &LID_NOWHERE,
+    &STONE_LARGE,
+];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for pour in &job.pours {
+        mixer_small(job, pour.id, problems);
+        lift_high(job, works, pour.id, problems);
+        lids(job, pour.id, problems);
+    }
+    for (pour, trouble) in &works.placing_troubles {
+        unplanned(job, *pour, *trouble, problems);
+    }
+    for placing in &works.placings {
+        knits_unsaid(job, placing, problems);
+        cold_joint(job, placing, problems);
+        boils_up(job, placing, problems);
+        batch_old(job, placing, problems);
+        pour_long(job, placing, problems);
+    }
+    for stones in &works.stones {
+        let Some(mix) = job.mix(stones.mix) else { continue };
+        if stones.has > stones.judged {
+            problems.push(
+                Problem::new(
+                    &STONE_LARGE,
+                    mix.said(KindId::Mix, "stone"),
+                    "stones of {0} are too large for `{1}`: {2} at most",
+                )
+                .arg(stones.has)
+                .arg(job.name(stones.pour))
+                .arg(stones.judged)
+                .help("take a mix with stones of {2} or smaller (ACI 318-19 26.4.2.1, from memory): larger ones bridge and leave holes")
+                .thing(job.name(stones.pour)),
+            );
+        }
+    }
+}
+
+fn time(time: Duration) -> Arg {
+    Arg::Text(show::time(time).to_string())
+}
+
+fn degrees(at: Temperature, system: System) -> Arg {
+    Arg::Text(show::temperature(at, system).to_string())
+}
+
+/// The layer of a place, from 1.
+fn layer(spot: Spot) -> Arg {
+    Arg::Count(i64::try_from(spot.lift + 1).unwrap_or(i64::MAX))
+}
+
+fn section(job: &Job, placing: &Placing, spot: Spot) -> Arg {
+    Arg::from(placing.site(spot).map_or("", |site| job.name(site.section)))
+}
+
+fn cold_joint(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
+    let (Some(wait), Some(pour)) = (placing.cold(), job.pour(placing.pour)) else { return };
+    let would = placing.would_do;
+    let system = job.system();
+    let lift = would.lift.map(|lift| show::exact(lift, system).to_string());
+    let (lift_at, crew_at) = (pour.said(KindId::Pour, "lift"), pour.said(KindId::Pour, "crew"));
+    let at = if pour.say.lift.is_some() { lift_at } else { pour.at };
+    let problem = Problem::new(
+        &COLD_JOINT,
+        at,
+        "layer {0} of `{1}` lies {2} until fresh concrete comes on it; at {3} this mix knits for {4}",
+    )
+    .arg(layer(wait.lying))
+    .arg(section(job, placing, wait.lying))
+    .arg(time(seconds(wait.lasts)))
+    .arg(degrees(placing.knits.at, system))
+    .arg(time(placing.knits.time))
+    .arg(would.people.map_or(0, i64::from))
+    .arg(lift.as_deref().unwrap_or(""))
+    .thing(pour.name.as_str());
+    let problem = problem.help(match (would.people, &lift) {
+        (Some(_), Some(_)) => {
+            "`crew {5}` would do, or lower layers: `lift {6}`. A mix that is made slower knits longer: write it in `knits`"
+        }
+        (Some(_), None) => "`crew {5}` would do. A mix that is made slower knits longer: write it in `knits`",
+        (None, Some(_)) => {
+            "lower layers would do: `lift {6}`. A mix that is made slower knits longer: write it in `knits`"
+        }
+        (None, None) => {
+            "pour in two goes with a planned joint: cut the section in two where a bulkhead can stand, and fill each part by a pour of its own. A mix that is made slower knits longer: write it in `knits`"
+        }
+    });
+    problems.push(match (would.people, lift) {
+        (_, Some(lift)) if pour.say.lift.is_some() => problem.fix(lift_at, format!("lift {lift}")),
+        (Some(people), _) if pour.say.crew.is_some() => problem.fix(crew_at, format!("crew {people}")),
+        _ => problem,
+    });
+}
+
+fn boils_up(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
+    let (Some(wait), Some(pour)) = (placing.boils(), job.pour(placing.pour)) else { return };
+    let lying = section(job, placing, wait.lying);
+    let missing = placing.stiffens.time.seconds() - wait.lasts as f64;
+    let minutes = (missing / 300.0).ceil() * 5.0;
+    let before = placing.went.batches.iter().find(|batch| batch.portions.iter().any(|part| part.spot == wait.comes));
+    let due = before.map_or(0, |batch| batch.begun);
+    problems.push(
+        Problem::new(
+            &STEP_BOILS_UP,
+            pour.at,
+            "concrete stands above the open top of `{0}` {1} after that was laid; at {2} it holds after {3}",
+        )
+        .arg(lying)
+        .arg(time(seconds(wait.lasts)))
+        .arg(degrees(placing.stiffens.at, job.system()))
+        .arg(time(placing.stiffens.time))
+        .arg(time(Duration::from_minutes(minutes)))
+        .arg(time(seconds(due)))
+        .help("write `lid {0}` and close that top with a board that is held down; or rest {4} before the higher layer: `break {4}, after {5}`")
+        .thing(pour.name.as_str()),
+    );
+}
+
+fn batch_old(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
+    let Some(pour) = job.pour(placing.pour) else { return };
+    let oldest = placing.went.oldest_when_placed();
+    if seconds(oldest) <= DISCHARGE_LIMIT.value {
+        return;
+    }
+    problems.push(
+        Problem::new(
+            &BATCH_OLD,
+            pour.said(KindId::Pour, "mixer"),
+            "a batch of `{0}` is {1} old when the last of it is placed",
+        )
+        .arg(pour.name.as_str())
+        .arg(time(seconds(oldest)))
+        .arg(time(DISCHARGE_LIMIT.value))
+        .help("place it within {2} of water coming to the bags: mix fewer bags at once, or carry more at once")
+        .thing(pour.name.as_str()),
+    );
+}
+
+fn pour_long(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
+    let Some(pour) = job.pour(placing.pour) else { return };
+    let lasts = placing.lasts();
+    let steps = job.steps.iter().filter(|step| {
+        let mut things = step.say.work.0.iter().filter(|work| work.verb == "pour").flat_map(|work| &work.things);
+        things.any(|thing| thing.value == placing.pour)
+    });
+    for step in steps {
+        let Some(takes) = step.say.takes.as_ref().filter(|takes| takes.each.is_none()) else { continue };
+        if takes.time.0.seconds() < lasts.seconds() - 60.0 {
+            problems.push(
+                Problem::new(&POUR_LONG, step.said(KindId::Step, "takes"), "step `{0}` takes {1}, but `{2}` lasts {3}")
+                    .arg(step.name.as_str())
+                    .arg(time(takes.time.0))
+                    .arg(pour.name.as_str())
+                    .arg(time(lasts))
+                    .help("write at least {3}, with time to set up and to clean; or take more people (`crew`)")
+                    .label(pour.said(KindId::Pour, "mixer"), "planned from this")
+                    .thing(step.name.as_str()),
+            );
+            return;
+        }
+    }
+    if lasts > DAY.value {
+        problems.push(
+            Problem::new(&POUR_LONG, pour.at, "`{0}` lasts {1}, longer than a working day of {2}")
+                .arg(pour.name.as_str())
+                .arg(time(lasts))
+                .arg(time(DAY.value))
+                .help("pour in two goes with a planned joint, each part by a pour of its own, or take more people (`crew`): a pour is not left half done overnight")
+                .thing(pour.name.as_str()),
+        );
+    }
+}
+
+fn unplanned(job: &Job, pour: BlockId, trouble: Trouble, problems: &mut Vec<Problem>) {
+    let Some(pour) = job.pour(pour) else { return };
+    let (headline, at) = match trouble {
+        Trouble::TooManyLayers => ("`{0}` would have more than {1} layers", pour.said(KindId::Pour, "lift")),
+        Trouble::Refused(Refusal::TooManyBatches(_)) => {
+            ("`{0}` would have more batches than are planned one by one", pour.said(KindId::Pour, "mixer"))
+        }
+        Trouble::Refused(Refusal::Waste) => ("`{0}` would waste more than it places", pour.said(KindId::Pour, "waste")),
+        // What has no concrete is told where it is missing.
+        Trouble::Refused(Refusal::NothingToPour | Refusal::NoVolume(_)) => return,
+        Trouble::Refused(_) => {
+            ("`{0}` has times or volumes larger than can be planned", pour.said(KindId::Pour, "mixer"))
+        }
+    };
+    problems.push(
+        Problem::new(&POUR_UNPLANNED, at, headline)
+            .arg(pour.name.as_str())
+            .arg(LAYERS_AT_MOST)
+            .help("look at units and figures: what is meant is smaller")
+            .thing(pour.name.as_str()),
+    );
+}
+
+fn mixer_small(job: &Job, pour: BlockId, problems: &mut Vec<Problem>) {
+    let Some(pour) = job.pour(pour) else { return };
+    let Some(mixer) = &pour.say.mixer else { return };
+    let (Some(holds), Some(mix)) = (mixer.value.holds, job.mix(pour.say.mix.0)) else { return };
+    let yields = mix.say.bag.value.yields.0;
+    let bags = mixer.value.bags.0;
+    if yields * bags <= holds.0 {
+        return;
+    }
+    // A hair over a whole bag is a whole bag.
+    let fit = (holds.0.cubic_metres() / yields.cubic_metres() * (1.0 + COUNT_TOLERANCE)).floor() as i64;
+    let problem = Problem::new(&MIXER_SMALL, mixer.span, "{0} of `{1}` make {2} of concrete, and the mixer holds {3}")
+        .arg(crate::problem::count(usize::try_from(bags).unwrap_or(usize::MAX), "bag", "bags"))
+        .arg(mix.name.as_str())
+        .arg(yields * bags)
+        .arg(holds.0)
+        .arg(fit)
+        .thing(pour.name.as_str());
+    problems.push(if fit >= 1 {
+        problem.help("{4} would go in: write `mixer {4} bags`")
+    } else {
+        problem.help("not one bag goes in: take smaller bags, or a larger mixer")
+    });
+}
+
+fn knits_unsaid(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
+    let mix = job.pour(placing.pour).and_then(|pour| job.mix(pour.say.mix.0));
+    let Some(mix) = mix.filter(|mix| placing.knits.is_usual() && !mix.usual) else { return };
+    problems.push(
+        Problem::new(&KNITS_UNSAID, mix.at, "`{0}` does not say how long a layer knits; {1} at {2} is taken")
+            .arg(mix.name.as_str())
+            .arg(time(placing.knits.time))
+            .arg(degrees(placing.knits.at, job.system()))
+            .help("write what the bag or its maker says, as `knits 60 min at 70 degF`")
+            .thing(mix.name.as_str()),
+    );
+}
+
+fn lift_high(job: &Job, works: &Works, pour: BlockId, problems: &mut Vec<Problem>) {
+    let Some(pour) = job.pour(pour) else { return };
+    let Some(lift) = pour.say.lift.map(|lift| lift.0) else { return };
+    let Some(solid) = works.solids.pours.iter().find(|solid| solid.pour == pour.id) else { return };
+    let high = solid.top - solid.bottom;
+    let highest = highest_layer(job.system());
+    let at = pour.said(KindId::Pour, "lift");
+    let least = high.min(highest);
+    if lift <= least {
+        return;
+    }
+    let headline = if lift > high {
+        "a layer of {0}, but `{1}` is only {2} high"
+    } else {
+        "a layer of {0}: by hand {3} is rodded through at most"
+    };
+    problems.push(
+        Problem::new(&LIFT_HIGH, at, headline)
+            .arg(lift)
+            .arg(pour.name.as_str())
+            .arg(high)
+            .arg(highest)
+            .arg(least)
+            .help("write `lift {4}` or less")
+            .fix(at, format!("lift {}", show::exact(least, job.system())))
+            .thing(pour.name.as_str())
+            .measure(lift),
+    );
+}
+
+fn lids(job: &Job, pour: BlockId, problems: &mut Vec<Problem>) {
+    let Some(pour) = job.pour(pour) else { return };
+    for lid in pour.say.lids.iter().flatten() {
+        if !pour.say.fill.iter().any(|section| section.value == lid.value) {
+            problems.push(
+                Problem::new(&LID_NOWHERE, lid.span, "`{0}` is not filled by `{1}`: a lid on it holds nothing down")
+                    .arg(job.name(lid.value.0))
+                    .arg(pour.name.as_str())
+                    .help("name a section that stands in `fill` of `{1}`, or take it out")
+                    .thing(pour.name.as_str()),
+            );
+        }
+    }
+}
