@@ -51,7 +51,7 @@ fn example(folder: &Path) -> Example {
 #[test]
 fn there_are_examples_of_each_sort() {
     let names: Vec<String> = examples().into_iter().map(|example| example.name).collect();
-    assert_eq!(names, ["boathouse", "cellar", "gate", "pad", "pier", "sluice"]);
+    assert_eq!(names, ["boathouse", "cellar", "gate", "icehouse", "pad", "pier", "sluice"]);
 }
 
 #[test]

@@ -15,7 +15,7 @@ use batterboard::{
     units::Volume,
 };
 
-const EXAMPLES: [&str; 6] = ["boathouse", "cellar", "gate", "pad", "pier", "sluice"];
+const EXAMPLES: [&str; 7] = ["boathouse", "cellar", "gate", "icehouse", "pad", "pier", "sluice"];
 
 fn example(name: &str) -> Compiled {
     let files = fs::read_dir(format!("examples/{name}")).unwrap().map(|entry| entry.unwrap().path());

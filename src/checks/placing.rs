@@ -201,7 +201,7 @@ fn pour_long(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
             return;
         }
     }
-    if lasts > DAY.value {
+    if lasts.seconds() > DAY.value.seconds() + 60.0 {
         problems.push(
             Problem::new(&POUR_LONG, pour.at, "`{0}` lasts {1}, longer than a working day of {2}")
                 .arg(pour.name.as_str())

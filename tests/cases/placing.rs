@@ -208,3 +208,15 @@ pour p {{ fill low, high, off; mix bag-80-lb; waste 7%; mixer {bags} bags, takes
         prop_assert_eq!(warmer.went.lasts, base.went.lasts);
     }
 }
+
+#[test]
+fn the_ice_house_needs_its_two_pours() {
+    let two = std::fs::read_to_string("examples/icehouse/icehouse.job").unwrap();
+    assert!(found(&two).is_empty());
+    let one: String = two
+        .lines()
+        .filter(|line| !line.starts_with("pour second") && !line.starts_with("step cast-far"))
+        .map(|line| line.replace("fill near;", "fill near, far;").replace("; before cast-far", "") + "\n")
+        .collect();
+    assert_eq!(found(&one), ["cold-joint"]);
+}
