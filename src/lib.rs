@@ -20,6 +20,7 @@ pub mod plan;
 pub mod pouring;
 pub mod problem;
 pub mod reports;
+pub mod scheduling;
 pub mod schema;
 pub mod sitework;
 pub mod source;

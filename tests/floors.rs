@@ -11,7 +11,7 @@ const FLOORS: &[&[&str]] = &[
     &["units"],
     &["problem"],
     &["ledger"],
-    &["geometry", "cutting", "standards", "pouring"],
+    &["geometry", "cutting", "standards", "pouring", "scheduling"],
     &["language", "schema", "library"],
     &["job"],
     &["concrete"],
