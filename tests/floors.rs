@@ -15,7 +15,7 @@ const FLOORS: &[&[&str]] = &[
     &["language", "schema", "library"],
     &["job"],
     &["concrete"],
-    &["sitework"],
+    &["sitework", "curing"],
     &["holes"],
     &["steel"],
     &["plan", "buying"],

@@ -14,6 +14,7 @@ mod before_drilling;
 mod bond;
 mod causes;
 mod cover_short;
+mod curing;
 mod dig;
 mod drill_room;
 mod holes_meet;
@@ -44,7 +45,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 25] = [
+    let own: [&[&Rule]; 26] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -55,6 +56,7 @@ pub fn rules() -> Vec<&'static Rule> {
         bond::RULES,
         causes::RULES,
         cover_short::RULES,
+        curing::RULES,
         dig::RULES,
         drill_room::RULES,
         holes_meet::RULES,
@@ -108,6 +110,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     before_drilling::check(job, works, problems);
     bond::check(job, works, problems);
     causes::check(job, problems);
+    curing::check(job, works, problems);
     dig::check(job, works, problems);
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);
