@@ -11,7 +11,7 @@ use crate::{
     source::Span,
     units::{
         Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Ratio, Speed, Stress,
-        Temperature, Volume,
+        Temperature, TemperatureDifference, Volume,
     },
 };
 
@@ -48,6 +48,8 @@ pub enum Figure {
     Drying(Drying),
     Duration(Duration),
     Temperature(Temperature),
+    /// How far two temperatures are apart.
+    Difference(TemperatureDifference),
     Angle(Angle),
     Ratio(Ratio),
     Count(u64),

@@ -8,6 +8,7 @@ pub mod checks;
 pub mod cli;
 pub mod compile;
 pub mod concrete;
+pub mod curing;
 pub mod cutting;
 pub mod geometry;
 pub mod holes;

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::{
     buying::{self, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
+    curing::{self, Cured},
     holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
@@ -89,6 +90,8 @@ pub struct Works {
     pub placings: Vec<Placing>,
     /// Why a pour could not be planned.
     pub placing_troubles: Vec<(BlockId, placing::Trouble)>,
+    /// How pours are cured, and what comes of it.
+    pub cures: Vec<Cured>,
     /// The buy list.
     pub buying: Vec<Line>,
     /// The order of work.
@@ -154,6 +157,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
+    works.cures = curing::cures(job, &works.standing, &works.sections);
+    curing::enter(job, &works.cures, &mut works.ledger);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
         inform(job, &mut works);

@@ -15,7 +15,7 @@ const FLOORS: &[&[&str]] = &[
     &["language", "schema", "library"],
     &["job"],
     &["concrete"],
-    &["placing", "sitework"],
+    &["curing", "placing", "sitework"],
     &["holes"],
     &["steel"],
     &["plan", "buying"],

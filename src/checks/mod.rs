@@ -14,6 +14,7 @@ mod before_drilling;
 mod bond;
 mod causes;
 mod cover_short;
+mod curing;
 mod dig;
 mod drill_room;
 mod holes_meet;
@@ -45,7 +46,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 26] = [
+    let own: [&[&Rule]; 27] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -56,6 +57,7 @@ pub fn rules() -> Vec<&'static Rule> {
         bond::RULES,
         causes::RULES,
         cover_short::RULES,
+        curing::RULES,
         dig::RULES,
         drill_room::RULES,
         holes_meet::RULES,
@@ -111,6 +113,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     before_drilling::check(job, works, problems);
     bond::check(job, works, problems);
     causes::check(job, problems);
+    curing::check(job, works, problems);
     dig::check(job, works, problems);
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);

@@ -155,6 +155,9 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
         Reason::Hardened { pour, thing } => {
             format!("`{}` is poured before `{}` is drilled into it", job.name(pour), job.name(thing))
         }
+        Reason::Cured { pour, cure } => {
+            format!("`{}` is poured before `{}` keeps it wet", job.name(pour), job.name(cure))
+        }
         Reason::Made { thing } => match job.kind(thing) {
             Some(KindId::Pour) => format!("`{}` is looked at once it is poured", job.name(thing)),
             _ => format!("`{}` is looked at once it is there", job.name(thing)),

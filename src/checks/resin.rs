@@ -8,7 +8,7 @@ use crate::{
     job::Job,
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{Asked, KindId},
+    schema::{Asked, KindId, Said},
     standards::anchors::COLDEST,
     units::{self, Temperature, show},
     works::Works,
@@ -21,7 +21,7 @@ rule!(WAIT_SHORT, "wait-short", Warning, "set bars that are loaded before their 
 pub(super) static RULES: &[&Rule] = &[&RESIN_COLD, &RESIN_HOT, &WAIT_SHORT];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
+    let air = job.air();
     for fill in &works.fills {
         if let Some(air) = air {
             problems.extend(cold(job, fill, air.from));
@@ -35,9 +35,9 @@ fn degrees(job: &Job, at: Temperature) -> Arg {
     Arg::Text(show::temperature(at, job.system()).to_string())
 }
 
-fn cold(job: &Job, fill: &Fill, lowest: Temperature) -> Option<Problem> {
+fn cold(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
     let resin = job.resin(fill.resin)?;
-    let weather = job.head.as_ref()?.said(KindId::Job, "weather");
+    let (lowest, weather) = (air.value, air.span);
     if let Some(Asked::Colder(_)) = fill.cures {
         return Some(
             Problem::new(&RESIN_COLD, resin.said(KindId::Resin, "cures"), "the job goes down to {0}, colder than any time of `{1}` is told for")
@@ -60,10 +60,10 @@ fn cold(job: &Job, fill: &Fill, lowest: Temperature) -> Option<Problem> {
     })
 }
 
-fn hot(job: &Job, fill: &Fill, highest: Temperature) -> Option<Problem> {
+fn hot(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
     let Some(Asked::Warmer(_)) = fill.works else { return None };
     let resin = job.resin(fill.resin)?;
-    let weather = job.head.as_ref()?.said(KindId::Job, "weather");
+    let (highest, weather) = (air.value, air.span);
     Some(
         Problem::new(
             &RESIN_HOT,

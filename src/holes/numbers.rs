@@ -312,9 +312,7 @@ fn enter_nozzles(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) -> Opt
 
 /// Enters `SET.cure`: how long its resin cures on the coldest hour of the job.
 fn enter_cure(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) {
-    let (Some(cure), Some(resin), Some(head)) = (fill.cure(), job.resin(fill.resin), &job.head) else { return };
-    let Some(weather) = &head.say.weather else { return };
-    let lowest = Figure::Temperature(weather.air.from);
+    let (Some(cure), Some(resin), Some(air)) = (fill.cure(), job.resin(fill.resin), job.air()) else { return };
     ledger.enter(|| Entry {
         name: format!("{name}.cure"),
         value: Figure::Duration(cure),
@@ -322,7 +320,7 @@ fn enter_cure(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) {
         source: "",
         inputs: vec![
             Input::typed("cures", resin.said(KindId::Resin, "cures")),
-            Input::said("lowest", head.said(KindId::Job, "weather"), lowest),
+            Input::said("lowest", air.from.span, Figure::Temperature(air.from.value)),
         ],
     });
 }

@@ -107,12 +107,12 @@ pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, tak
     let said = resin.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
     let wanted = Volume::round_cubic_metres(net.cubic_metres() * (1.0 + waste.fraction()));
-    let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
+    let air = job.air();
     let ask = |curve: &Option<Vec<Curve<Above<Duration>, Temperature>>>, at: Option<Temperature>| {
         curve.as_ref().and_then(|curve| asked(curve, at?))
     };
-    let works = ask(&resin.say.works, air.map(|air| air.to));
-    let cures = ask(&resin.say.cures, air.map(|air| air.from));
+    let works = ask(&resin.say.works, air.map(|air| air.to.value));
+    let cures = ask(&resin.say.cures, air.map(|air| air.from.value));
     let one = takes.unwrap_or(Duration::from_minutes(USUAL_SET_MINUTES));
     let per_nozzle = match works {
         // Warmer than any temperature given it hardens sooner: nobody says how soon.

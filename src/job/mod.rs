@@ -20,12 +20,12 @@ use crate::{
     language::{Limits, Loaded},
     problem::Problem,
     schema::{
-        Ask, Bars, BlockId, Clear, Crack, Cut, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts,
-        Pour, Prepare, Remove, Resin, Route, Section, Show, Slab, Spall, Steel, Step, Stock, Support, Void, Wait, Wall,
-        Wire,
+        Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix,
+        Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step, Stock,
+        Support, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
-    units::System,
+    units::{System, Temperature},
 };
 
 pub use accept::Accept;
@@ -100,6 +100,7 @@ pub struct Job {
     pub holes: Vec<Thing<Holes>>,
     pub bars: Vec<Thing<Bars>>,
     pub pours: Vec<Thing<Pour>>,
+    pub cures: Vec<Thing<Cure>>,
     pub mixes: Vec<Thing<Mix>>,
     pub resins: Vec<Thing<Resin>>,
     pub steels: Vec<Thing<Steel>>,
@@ -129,6 +130,25 @@ impl Job {
             Some(Show::Metric) => System::Metric,
             Some(Show::Feet) | None => System::Feet,
         }
+    }
+
+    /// The coldest and the warmest air the job reckons with, over all its weather, and where each is written.
+    #[must_use]
+    pub fn air(&self) -> Option<Range<Said<Temperature>>> {
+        let all = &self.head.as_ref()?.say.weather.0;
+        let mut air: Option<Range<Said<Temperature>>> = None;
+        for weather in all {
+            let Range { from, to } = weather.value.air;
+            let (from, to) = (Said { value: from, span: weather.span }, Said { value: to, span: weather.span });
+            let known = air.get_or_insert(Range { from, to });
+            if from.value < known.from.value {
+                known.from = from;
+            }
+            if to.value > known.to.value {
+                known.to = to;
+            }
+        }
+        air
     }
 
     /// The name of any block.
@@ -176,7 +196,7 @@ finders! {
     ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, clear clears Clear,
     crack cracks Crack, spall spalls Spall, cut cuts Cut, remove removes Remove, prepare prepares Prepare,
     support supports Support,
-    section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, mix mixes Mix,
+    section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, cure cures Cure, mix mixes Mix,
     resin resins Resin, steel steels Steel, stock stocks Stock, wire wires Wire, step steps Step, look looks Look, wait waits Wait,
 }
 
@@ -275,6 +295,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Holes => take!(holes, Holes),
         KindId::Bars => take!(bars, Bars),
         KindId::Pour => take!(pours, Pour),
+        KindId::Cure => take!(cures, Cure),
         KindId::Mix => take!(mixes, Mix),
         KindId::Resin => take!(resins, Resin),
         KindId::Steel => take!(steels, Steel),

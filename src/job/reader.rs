@@ -10,7 +10,7 @@ use crate::{
     problem::{Problem, nearest},
     schema::{BlockId, Field, KindId, Need, Parts, Said, Shape, Sign, Value},
     source::Span,
-    units::Dimension,
+    units::{Dimension, Quantity},
 };
 
 /// A clause or part as it was written: its word and what follows.
@@ -258,6 +258,7 @@ impl<'l> Desk<'l, '_> {
                 Ok(Value::Many(vec![value?, last?]))
             }
             Shape::Hook => self.hook(toks, word),
+            Shape::Strength => self.strength(toks, word).map(Value::Quantity),
             Shape::RowLevel => self.row_level(toks, word),
             Shape::Stretch => self.stretch(toks, word).map(Value::Stretch),
             Shape::Spots => self.spots(toks, word).map(Value::Spots),
@@ -332,6 +333,13 @@ impl<'l> Desk<'l, '_> {
             return Err(Stop::Wait(node));
         }
         if whole { Ok(Value::Many(values)) } else { Err(Stop::Broken) }
+    }
+
+    /// A stress, or a part of one in percent.
+    fn strength(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
+        let is_part = self.expression(toks, Some(Dimension::Stress), word)?.value.dimension() == Dimension::Ratio;
+        let wanted = if is_part { Dimension::Ratio } else { Dimension::Stress };
+        self.quantity(wanted, Sign::Positive, toks, word)
     }
 
     /// A length, or two with `to` between.

@@ -45,8 +45,7 @@ impl Holds {
 
 /// The warmest and the coldest that is reckoned with.
 pub(super) fn temperatures(job: &Job) -> (Temperature, Temperature) {
-    let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
-    air.map_or((ROOM, ROOM), |air| (air.to, air.from))
+    job.air().map_or((ROOM, ROOM), |air| (air.to.value, air.from.value))
 }
 
 /// How long a layer knits.

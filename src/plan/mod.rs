@@ -80,6 +80,13 @@ pub enum Reason {
         /// The holes.
         thing: BlockId,
     },
+    /// Concrete is there before it is kept wet.
+    Cured {
+        /// The pour.
+        pour: BlockId,
+        /// The cure.
+        cure: BlockId,
+    },
     /// A look comes after the work on what it sees.
     Made {
         /// What it sees; of a section, the pour that fills it.

@@ -138,6 +138,13 @@ impl Waits {
                 self.link(nodes, handled.doers(pour.id, "pour"), strike, reason, props.id)?;
             }
         }
+        for cure in &job.cures {
+            let pour = cure.say.of.value.0;
+            for verb in ["wet", "wrap"] {
+                let reason = Reason::Cured { pour, cure: cure.id };
+                self.link(nodes, handled.doers(pour, "pour"), handled.doers(cure.id, verb), reason, cure.id)?;
+            }
+        }
         let mut sights = sights(job, nodes);
         for (thing, look) in &sights {
             let mut made = |thing: BlockId, verb| {
@@ -155,6 +162,10 @@ impl Waits {
                 Some(KindId::Spall) => made(*thing, "patch")?,
                 Some(KindId::Prepare) => made(*thing, "prepare")?,
                 Some(KindId::Pour) => made(*thing, "pour")?,
+                Some(KindId::Cure) => {
+                    made(*thing, "wet")?;
+                    made(*thing, "wrap")?;
+                }
                 Some(KindId::Section) => {
                     for pour in filled(&pours, *thing) {
                         made(pour, "pour")?;

@@ -39,12 +39,10 @@ pub(super) fn shown(figure: Figure, system: System) -> String {
             System::Metric => unit(speed.kph(), 1, "kph"),
         },
         Figure::Rise(speed) => show::rise(speed, system).to_string(),
-        Figure::Drying(drying) => match system {
-            System::Feet => unit(drying.psf_h(), 2, "lb/ft2/h"),
-            System::Metric => unit(drying.kg_m2_h(), 2, "kg/m2/h"),
-        },
+        Figure::Drying(drying) => show::drying(drying, system).to_string(),
         Figure::Duration(time) => show::time(time).to_string(),
         Figure::Temperature(temperature) => show::temperature(temperature, system).to_string(),
+        Figure::Difference(difference) => show::temperature_difference(difference, system).to_string(),
         Figure::Angle(angle) => show::angle(angle).to_string(),
         Figure::Ratio(ratio) => show::percent(ratio).to_string(),
         Figure::Count(count) | Figure::Whole { count, .. } => count.to_string(),
@@ -89,13 +87,15 @@ pub(super) fn full(figure: Figure, system: System) -> String {
         Figure::Rise(speed) => unit(speed.m_h(), 4, "m/h"),
         Figure::Drying(drying) if feet => unit(drying.psf_h(), 4, "lb/ft2/h"),
         Figure::Drying(drying) => unit(drying.kg_m2_h(), 4, "kg/m2/h"),
+        Figure::Temperature(temperature) if feet => unit(temperature.deg_f(), 2, "degF"),
+        Figure::Temperature(temperature) => unit(temperature.deg_c(), 2, "degC"),
+        Figure::Difference(difference) if feet => unit(difference.deg_f(), 2, "degF"),
+        Figure::Difference(difference) => unit(difference.kelvins(), 2, "degC"),
         Figure::Stress(stress) if feet => unit(stress.psi(), 2, "psi"),
         Figure::Stress(stress) => unit(stress.mpa(), 4, "MPa"),
         Figure::Angle(angle) => unit(angle.degrees(), 4, "deg"),
         Figure::Ratio(ratio) => format!("{}%", show::decimal(ratio.percent(), 4)),
-        Figure::Duration(_) | Figure::Temperature(_) | Figure::Count(_) | Figure::Whole { .. } | Figure::Number(_) => {
-            shown(figure, system)
-        }
+        Figure::Duration(_) | Figure::Count(_) | Figure::Whole { .. } | Figure::Number(_) => shown(figure, system),
     }
 }
 
@@ -157,6 +157,7 @@ pub(super) fn plain(figure: Figure) -> (f64, &'static str) {
         Figure::Stress(stress) => (rounded(stress.mpa(), 9), "MPa"),
         Figure::Duration(time) => (rounded(time.seconds(), 3), "s"),
         Figure::Temperature(temperature) => (rounded(temperature.deg_c(), 6), "degC"),
+        Figure::Difference(difference) => (rounded(difference.kelvins(), 6), "K"),
         Figure::Angle(angle) => (rounded(angle.degrees(), 6), "deg"),
         Figure::Ratio(ratio) => (rounded(ratio.fraction(), 9), ""),
         Figure::Count(count) | Figure::Whole { count, .. } => (count as f64, ""),

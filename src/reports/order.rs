@@ -1,12 +1,13 @@
 //! The work order: the paper a job is built from, in the order it is used.
 //!
-//! Card, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, hold points, as-done
+//! Card, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, weather and cure, hold points, as-done
 //! blanks, then the back pages.
 
 mod back;
 mod build;
 mod buy;
 mod card;
+mod cure;
 mod cuts;
 mod holes;
 mod information;
@@ -40,6 +41,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     holes::add(compiled, &mut paper);
     steel::add(compiled, &mut paper);
     pour::add(compiled, &mut paper);
+    cure::add(compiled, &mut paper);
     steps::hold_points(compiled, &mut paper);
     back::as_done(compiled, &mut paper);
     back::add(compiled, &mut paper);

@@ -4,10 +4,11 @@ use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
         Above, BlockId, Curve, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
-        Spots, Stretch, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
+        Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
-        Base, CastSide, Direction, Exposure, HookRule, LapRules, Show, Stuff, Surroundings, TiesAt, Topic, Wanted, Way,
+        Base, CastSide, CementKind, Direction, Exposure, HookRule, LapRules, Show, Stuff, Surroundings, TiesAt, Topic,
+        Wanted, Way,
     },
 };
 use crate::units::{
@@ -81,7 +82,7 @@ names! {
     /// The name of a step, a look or a wait.
     LaterName [Step, Look, Wait],
     /// The name of a thing that is made or taken away.
-    ThingName [Holes, Bars, Crack, Spall, Cut, Remove, Prepare, Pour, Section],
+    ThingName [Holes, Bars, Crack, Spall, Cut, Remove, Prepare, Pour, Cure, Section],
 }
 
 parts! {
@@ -93,6 +94,8 @@ parts! {
         "humidity" humidity: Option<Ratio>,
         /// its speed
         "wind" wind: Option<Unsigned<Speed>>,
+        /// the day it begins and the weather before it ends; without it, it holds from the job's start
+        "from" from: Option<Said<Date>>,
     }
     /// An answer.
     Answered {
@@ -253,6 +256,32 @@ parts! {
         /// the straight behind the bend of each hook; the least of the bar's rule unless said
         "tail" tail: Option<Said<Above<Length>>>,
     }
+    /// How long something is kept up, counted from the pour.
+    Kept {
+        /// how long, from the pour on
+        "for" time: Said<Above<Duration>>,
+    }
+    /// How long concrete is kept wet, and how.
+    Wetted {
+        /// how long, from the pour on
+        "for" time: Said<Above<Duration>>,
+        /// it is wetted morning and evening; without it, it never dries
+        "daily" daily: Option<()>,
+    }
+    /// How long concrete is kept warm.
+    Warmed {
+        /// how long, from the pour on
+        "for" time: Said<Above<Duration>>,
+        /// how warm at least; what ACI 306R asks for by its thickness unless said
+        "at" at: Option<Temperature>,
+    }
+    /// When something is done to young concrete: the later of a time and a strength.
+    Ready {
+        /// how long after the pour
+        "after" after: Option<Said<Above<Duration>>>,
+        /// the strength it must have by then
+        "at" strength: Option<Said<Strong>>,
+    }
     /// A bag.
     Bag {
         /// what it weighs
@@ -367,8 +396,8 @@ kinds! {
         "laps" laps: Option<LapRules> = "laps irc",
         /// The wire bars are tied with; `wire-16` unless said.
         "wire" wire: Option<WireName> = "wire wire-14",
-        /// The weather to reckon with.
-        "weather" weather: Option<Weather> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
+        /// The weather to reckon with. A further one says the day it begins.
+        "weather" weather: Many<Said<Weather>> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
     } asks [] done []
 
     /// Takes in another file, looked for beside this one. What it holds counts as if it were written here.
@@ -723,6 +752,33 @@ kinds! {
         "pour" Must "mix, place and rod it",
     ]
 
+    /// How a pour is kept until it is strong: moist and warm; when its forms come off, and when it is loaded.
+    "cure" Cure Cure (NAMED) {
+        /// The pour.
+        "of" of: Said<PourName> = "of fill-up",
+        /// How warm the concrete goes in; as warm as the warmest air of the day unless said.
+        "fresh" fresh: Option<Said<Temperature>> = "fresh 65 degF",
+        /// What keeps sun and wind off its surface until it is covered.
+        "screen" screen: Option<Text> = r#"screen "boards to windward, sheet laid on as soon as it is struck off""#,
+        /// It is kept wet.
+        "wet" wet: Option<Said<Wetted>> = "wet daily for 7 days",
+        /// It is wrapped tight, and wet under the wrap.
+        "wrap" wrap: Option<Said<Kept>> = "wrap for 7 days",
+        /// Its forms stay on, and are kept wet.
+        "forms-on" forms_on: Option<Said<Kept>> = "forms-on for 7 days",
+        /// It is kept warm under blankets, or in a tent that is heated.
+        "warm" warm: Option<Said<Warmed>> = "warm at 55 degF, for 3 days",
+        /// When its forms come off; with 500 psi (3.5 MPa) unless a strength is said.
+        "strip" strip: Option<Said<Ready>> = "strip after 3 days, at 600 psi",
+        /// When it is loaded; with 70% of its strength unless one is said.
+        "load" load: Option<Said<Ready>> = "load after 14 days, at 80%",
+        /// When ground is filled in against it; with 70% of its strength unless one is said.
+        "backfill" backfill: Option<Said<Ready>> = "backfill after 14 days",
+    } asks [] done [
+        "wet" May "keep it wet, day after day",
+        "wrap" May "wrap it",
+    ]
+
     /// A bagged concrete mix.
     "mix" Mix Mix (NAMED) {
         /// What a bag weighs and how much concrete it makes.
@@ -731,6 +787,8 @@ kinds! {
         "water" water: Option<Range<Above<Volume>>> = "water 2.8 L to 3.8 L",
         /// Compressive strength at 28 days.
         "strength" strength: Option<Above<Stress>> = "strength 4000 psi",
+        /// The cement in it; `type-i`, in metric jobs `class-n`, unless said.
+        "cement" cement: Option<CementKind> = "cement type-iii",
         /// The largest stones in it.
         "stone" stone: Option<Above<Length>> = "stone 1/2\"",
         /// How long a layer stays soft enough to knit with the next.

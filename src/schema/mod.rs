@@ -19,6 +19,6 @@ pub use shape::{
 };
 pub use value::{
     Above, BlockId, Curve, Hook, LegRef, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
-    Spot, Spots, Stretch, StretchPart, Take, Target, Text, Then, Unsigned, Value, Walk, WalkMove, Word, Work,
+    Spot, Spots, Stretch, StretchPart, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, WalkMove, Word, Work,
 };
 pub use words::*;

@@ -61,6 +61,8 @@ pub enum Shape {
     RowLevel,
     /// An angle, perhaps a direction behind it.
     Hook,
+    /// A stress, or a part of the strength at 28 days.
+    Strength,
     /// Directions with lengths: `up 18", right 8"`.
     Walk,
     /// A verb and the things it is done to.
@@ -199,6 +201,7 @@ pub enum KindId {
     Holes,
     Bars,
     Pour,
+    Cure,
     Mix,
     Resin,
     Steel,

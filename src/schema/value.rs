@@ -172,6 +172,23 @@ impl Take for Hook {
     }
 }
 
+/// A strength: as such, or as a part of that at 28 days.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Strong {
+    /// So much.
+    At(Stress),
+    /// So much of what it has at 28 days.
+    Part(Ratio),
+}
+
+impl Take for Strong {
+    const SHAPE: Shape = Shape::Strength;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Quantity(quantity) = said.value else { return None };
+        quantity.stress().map(Strong::At).or_else(|| quantity.ratio().map(Strong::Part))
+    }
+}
+
 /// How things are spaced along a stretch.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Spacing {

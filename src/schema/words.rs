@@ -131,6 +131,32 @@ words! {
         "en" En,
     }
 
+    /// The cement of a mix, as standards tell cements apart.
+    CementKind {
+        /// ASTM C150 Type I.
+        "type-i" TypeI,
+        /// ASTM C150 Type II.
+        "type-ii" TypeII,
+        /// ASTM C150 Type III: strong early.
+        "type-iii" TypeIII,
+        /// ASTM C150 Type IV: slow.
+        "type-iv" TypeIV,
+        /// ASTM C150 Type V.
+        "type-v" TypeV,
+        /// Blended: ASTM C595 IS or IP, or with silica fume.
+        "blended" Blended,
+        /// With up to 25% of fly ash or slag.
+        "some-ash" SomeAsh,
+        /// With more than 25% of fly ash or slag.
+        "much-ash" MuchAsh,
+        /// EN 1992-1-1 class R: strong early.
+        "class-r" ClassR,
+        /// EN 1992-1-1 class N.
+        "class-n" ClassN,
+        /// EN 1992-1-1 class S: slow.
+        "class-s" ClassS,
+    }
+
     /// Which crossings of bars are tied.
     TiesAt {
         /// Every one.

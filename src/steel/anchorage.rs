@@ -517,7 +517,6 @@ impl Work<'_> {
 
     /// What is known of the conditions of the default bond stresses; what nobody can know from the file, the papers ask.
     fn conditions(&self, service: Service, fc: Stress) -> Conditions {
-        let weather = self.job.head.as_ref().and_then(|head| head.say.weather.as_ref());
         Conditions {
             service,
             qualified: true,
@@ -525,7 +524,7 @@ impl Work<'_> {
             dry: true,
             fc,
             age: LEAST_AGE,
-            temperature: weather.map_or(COLDEST, |weather| weather.air.from),
+            temperature: self.job.air().map_or(COLDEST, |air| air.from.value),
         }
     }
 

@@ -1,13 +1,14 @@
 //! How quantities are turned into digits on paper.
 //!
 //! Everything is rounded half away from zero, once, from the exact number where there is one; cut lengths are rounded
-//! up. A zero has no sign. Units are the words of the unit table; only `kg/m3`, which is no word, is not in it.
+//! up. A zero has no sign. Units are the words of the unit table; only `kg/m3` and that of drying, which are no words, are
+//! not in it.
 
 use std::fmt;
 
 use super::{
-    Amount, Angle, Area, Density, Dimension, Duration, Exact, Force, Length, Mass, Money, Quantity, Ratio, Speed,
-    Stress, System, Temperature, TemperatureDifference, Volume, WorkingDays,
+    Amount, Angle, Area, Density, Dimension, Drying, Duration, Exact, Force, Length, Mass, Money, Quantity, Ratio,
+    Speed, Stress, System, Temperature, TemperatureDifference, Volume, WorkingDays,
 };
 
 /// Digits and a unit, ready to be written; it owns nothing and allocates nothing.
@@ -241,6 +242,15 @@ pub fn temperature_difference(difference: TemperatureDifference, system: System)
     match system {
         System::Feet => decimal_float(difference.deg_f(), 0, false, " degF"),
         System::Metric => decimal_float(difference.kelvins(), 0, false, " degC"),
+    }
+}
+
+/// How fast a surface dries: `0.04 lb/ft2/h` or `0.21 kg/m2/h`.
+#[must_use]
+pub fn drying(drying: Drying, system: System) -> Shown {
+    match system {
+        System::Feet => decimal_float(drying.psf_h(), 2, false, " lb/ft2/h"),
+        System::Metric => decimal_float(drying.kg_m2_h(), 2, false, " kg/m2/h"),
     }
 }
 

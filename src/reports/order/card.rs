@@ -53,7 +53,8 @@ fn facts(job: &Job, paper: &mut Paper) {
     if let Some(built) = say.built {
         fact("The building is of", built.0.to_string());
     }
-    if let Some(weather) = &say.weather {
+    for weather in &say.weather.0 {
+        let weather = &weather.value;
         let mut text =
             format!("{} to {}", show::temperature(weather.air.from, system), show::temperature(weather.air.to, system));
         if let Some(humidity) = weather.humidity {
@@ -62,7 +63,10 @@ fn facts(job: &Job, paper: &mut Paper) {
         if let Some(wind) = weather.wind {
             text.push_str(&format!(", wind {}", show::speed(wind.0, system)));
         }
-        fact("Weather reckoned with", text);
+        match weather.from {
+            Some(from) => fact(&format!("Weather reckoned with, from {}", from.value), text),
+            None => fact("Weather reckoned with", text),
+        }
     }
     paper.push(Part::Facts(facts));
 }

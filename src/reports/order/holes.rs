@@ -92,14 +92,14 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
         ),
     );
     let Some(resin) = job.resin(fill.resin) else { return facts };
-    let air = job.head.as_ref().and_then(|head| head.say.weather.as_ref()).map(|weather| weather.air);
+    let air = job.air();
     if let Some(works) = &resin.say.works {
         let mut text = at_temperatures(works, system);
         if let (Some(Asked::Within(time)), Some(air)) = (fill.works, air) {
             text = format!(
                 "{} at {}, the warmest reckoned with ({text})",
                 show::time(time),
-                show::temperature(air.to, system)
+                show::temperature(air.to.value, system)
             );
         }
         fact("Can be worked for", text);
@@ -110,7 +110,7 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
             text = format!(
                 "{} at {}, the coldest reckoned with ({text})",
                 show::time(time),
-                show::temperature(air.from, system)
+                show::temperature(air.from.value, system)
             );
         }
         fact("Not to be touched or loaded for", text);

@@ -3,12 +3,13 @@
 use crate::{
     compile::Compiled,
     concrete::USUAL_WASTE,
+    curing::{self, AS_AIR, Act, DATUM, MEAN_OF_DAY, STRAIGHT_DAY, STRIP_STRENGTH},
     holes,
     placing::Trip,
     reports::{Column, Row, Table, Weight},
-    schema::Show,
+    schema::{Show, Strong},
     standards::{
-        curing::{HAND_LAYER, USUAL_KNITTING},
+        curing::{BACKFILL_PART, HAND_LAYER, SIDE_FORMS, USUAL_KNITTING},
         handwork::{RODDING, STIFFENING, TIPPING, TRIP, WALKING},
         mending::{PATCH_LOSS, RESIN_LOSS},
     },
@@ -219,6 +220,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
             row(format!("{}: stock", job.name(size)), taken, "common practice, no source");
         }
     }
+    cured(compiled, &mut row);
     for section in &job.sections {
         if section.say.base.is_none() {
             row(format!("{}: base", section.name), "soil".to_owned(), "the language's own default");
@@ -253,4 +255,66 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         row(format!("{}: from the library", mix.name), taken, MIX_SOURCE);
     }
     rows
+}
+
+/// What weather and curing take.
+fn cured(compiled: &Compiled, row: &mut dyn FnMut(String, String, &str)) {
+    let job = &compiled.job;
+    let system = job.system();
+    let cures = &compiled.works.cures;
+    if cures.iter().any(|cured| !cured.ages.is_empty()) {
+        row(
+            "weather: warmth of concrete".to_owned(),
+            "half of the day's lowest and highest, or what it is kept at if that is more".to_owned(),
+            MEAN_OF_DAY,
+        );
+        row(
+            "weather: maturity".to_owned(),
+            format!("counts from {} on", show::temperature(DATUM, system)),
+            "ASTM C1074 for Type I, seen in a secondary source",
+        );
+        row(
+            "weather: equivalent age".to_owned(),
+            "5000 K at 23 degC beside ACI 209R; 4000 K at 20 degC beside EN 1992-1-1".to_owned(),
+            "ASTM C1074, from memory; EN 1992-1-1 Annex B and Model Code, from memory",
+        );
+    }
+    let mut mixes: Vec<&str> = Vec::new();
+    for cured in cures {
+        let name = job.name(cured.cure);
+        if let Some((fresh, false)) = cured.fresh {
+            row(format!("{name}: fresh"), show::temperature(fresh, system).to_string(), AS_AIR);
+        }
+        let unsaid =
+            job.cure(cured.cure).and_then(|cure| cure.say.warm.as_ref()).is_some_and(|warm| warm.value.at.is_none());
+        if let Some(warmth) = cured.warmth.filter(|_| unsaid) {
+            let taken = show::temperature(warmth.at, system).to_string();
+            row(format!("{name}: warm"), taken, "ACI 306R, by the least thickness, seen in a reproduction");
+        }
+        for ready in &cured.readies {
+            if ready.act == Act::Strip && ready.counted.is_some() {
+                let taken = format!("{} of air that is not too cold", show::time(SIDE_FORMS.value));
+                row(format!("{name}: side forms stay"), taken, SIDE_FORMS.source);
+                row(
+                    format!("{name}: hours that count"),
+                    "by a straight line from lowest to highest and back".to_owned(),
+                    STRAIGHT_DAY,
+                );
+            }
+            if ready.usual && ready.part.is_some() {
+                let taken = match ready.wanted {
+                    Strong::At(stress) => show::stress(stress, system).to_string(),
+                    Strong::Part(part) => format!("{} of that at 28 days", show::percent(part)),
+                };
+                let source = if ready.act == Act::Strip { STRIP_STRENGTH } else { BACKFILL_PART.source };
+                row(format!("{name}: {} at", ready.act.clause()), taken, source);
+            }
+        }
+        let mix = job.pour(cured.pour).and_then(|pour| job.mix(pour.say.mix.0));
+        if let Some(mix) = mix.filter(|mix| mix.say.cement.is_none() && !mixes.contains(&mix.name.as_str())) {
+            mixes.push(&mix.name);
+            let taken = curing::usual_cement(system).word().to_owned();
+            row(format!("{}: cement", mix.name), taken, "common practice, no source; the bag goes before");
+        }
+    }
 }
