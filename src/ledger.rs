@@ -42,6 +42,8 @@ pub enum Figure {
     LineLoad(LineLoad),
     Moment(Moment),
     Stress(Stress),
+    /// The pressure of fresh concrete, in the units of the rules for forms.
+    Pressure(Stress),
     Speed(Speed),
     /// How fast fresh concrete rises.
     Rise(Speed),

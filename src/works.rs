@@ -6,6 +6,7 @@ use crate::{
     buying::{self, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
+    formwork::{self, Boards, Formwork},
     holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
@@ -92,6 +93,10 @@ pub struct Works {
     pub placing_troubles: Vec<(BlockId, placing::Trouble)>,
     /// How pours are cured, and what comes of it.
     pub cures: Vec<Cured>,
+    /// Forms.
+    pub forms: Vec<Formwork>,
+    /// Which boards they are cut from.
+    pub boards: Vec<Boards>,
     /// The buy list.
     pub buying: Vec<Line>,
     /// The order of work.
@@ -157,6 +162,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
+    build_forms(job, &mut works);
     works.cures = curing::cures(job, &works.standing, &works.sections);
     curing::enter(job, &works.cures, &mut works.ledger);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
@@ -164,7 +170,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         inform(job, &mut works);
     }
     works.cuts = steel::cut_plans(job, &works.bars);
-    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts, &works.tying);
+    let forms = (works.forms.as_slice(), works.boards.as_slice());
+    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts, &works.tying, forms);
     steel::enter_cuts(job, &works.cuts, &mut works.ledger);
     buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
@@ -212,6 +219,22 @@ fn plan_pours(job: &Job, works: &mut Works) {
             None => {}
         }
     }
+}
+
+fn build_forms(job: &Job, works: &mut Works) {
+    if job.forms.is_empty() {
+        return;
+    }
+    let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
+    let around = formwork::Around {
+        sections: &works.sections,
+        solids: &works.solids,
+        rise: &rise,
+        coldest: job.air().map(|air| air.from.value),
+    };
+    works.forms = formwork::forms(job, around);
+    works.boards = formwork::boards(job, &works.forms);
+    formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
 fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {

@@ -10,6 +10,7 @@ mod cure;
 mod cuts;
 mod cutting;
 mod first_sketch;
+mod forms;
 mod holes;
 mod hooks;
 mod information;

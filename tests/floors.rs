@@ -16,7 +16,7 @@ const FLOORS: &[&[&str]] = &[
     &["job"],
     &["concrete"],
     &["curing", "placing", "sitework"],
-    &["holes"],
+    &["formwork", "holes"],
     &["steel"],
     &["plan", "buying"],
     &["works"],

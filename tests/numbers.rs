@@ -174,9 +174,10 @@ impl<'t> Reckoner<'t> {
             let (word, after) = rest.split_at(end);
             let is_number = first.is_ascii_digit();
             let is_unit = same(first) && !is_number && !matches!(word, "pi" | "tan" | "sqrt");
-            // A unit with strokes: lb/in.
+            // A unit with strokes or hyphens: lb/in, lbf-in.
             if is_unit {
                 let after_unit = after.strip_prefix("/in").or(after.strip_prefix("/ft3")).or(after.strip_prefix("/mm"));
+                let after_unit = after_unit.or(after.strip_prefix("-in")).or(after.strip_prefix("-mm"));
                 rest = after_unit.or(after.strip_prefix("/m3")).unwrap_or(after);
                 continue;
             }

@@ -219,7 +219,7 @@ fn the_reference_as_it_is_printed() {
     let text = written();
     assert_eq!(text, written());
     // Longer than this nobody reads it through; a new kind takes some twenty lines.
-    assert!(text.lines().count() < 1200, "{} lines", text.lines().count());
+    assert!(text.lines().count() < 1500, "{} lines", text.lines().count());
     insta::with_settings!({ prepend_module_to_snapshot => false, omit_expression => true }, {
         insta::assert_snapshot!("reference", text);
     });

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     concrete::Mixing,
+    formwork::{Boards, Formwork},
     holes::Order,
     job::Job,
     schema::BlockId,
@@ -75,6 +76,43 @@ pub enum Line {
         /// How many.
         count: u64,
     },
+    /// What forms are built from.
+    Forms {
+        /// Which.
+        sort: FormStuff,
+        /// How many.
+        count: u64,
+        /// Of boards: how long, and how many so long; longest first.
+        lengths: Vec<(Length, u64)>,
+    },
+}
+
+/// What forms are built from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FormStuff {
+    /// Boards of a size.
+    Boards(BlockId),
+    /// Sheets of a size.
+    Sheets(BlockId),
+    /// Nails for sheathing: 8d common.
+    Nails8,
+    /// Nails for joints: 16d.
+    Nails16,
+    /// Stakes.
+    Stakes,
+}
+
+impl FormStuff {
+    /// The name of its item.
+    #[must_use]
+    pub fn item(self, job: &Job) -> &str {
+        match self {
+            FormStuff::Boards(size) | FormStuff::Sheets(size) => job.name(size),
+            FormStuff::Nails8 => "job.nails-8d",
+            FormStuff::Nails16 => "job.nails-16d",
+            FormStuff::Stakes => "job.stakes",
+        }
+    }
 }
 
 /// What holds bars in place while concrete is placed.
@@ -106,6 +144,7 @@ pub fn lines(
     bars: &[BarsMade],
     cuts: &[CutPlan],
     tying: &Tying,
+    (forms, boards): (&[Formwork], &[Boards]),
 ) -> Vec<Line> {
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
@@ -149,5 +188,20 @@ pub fn lines(
     let spacers = tying.pours.iter().flat_map(|pour| &pour.spacers).map(Held::total).sum();
     let held = [(Support::Chair, chairs), (Support::Spacer, spacers)].into_iter().filter(|(_, count)| *count > 0);
     out.extend(held.map(|(sort, count)| Line::Supports { sort, count }));
+    out.extend(boards.iter().map(|plan| {
+        let lengths = plan.bought();
+        let count = lengths.iter().map(|(_, count)| count).sum();
+        Line::Forms { sort: FormStuff::Boards(plan.size), count, lengths }
+    }));
+    let mut sheets: BTreeMap<(&str, BlockId), u64> = BTreeMap::new();
+    for sheet in forms.iter().filter_map(|forms| forms.sheets.as_ref()) {
+        *sheets.entry((job.name(sheet.size), sheet.size)).or_default() += sheet.count;
+    }
+    let sheets = sheets.into_iter().map(|((_, size), count)| (FormStuff::Sheets(size), count));
+    let nails = |at: usize| forms.iter().filter_map(|forms| forms.nails.get(at)).sum::<u64>();
+    let stakes = forms.iter().map(|forms| forms.stakes).sum();
+    let small = [(FormStuff::Nails8, nails(0)), (FormStuff::Nails16, nails(1)), (FormStuff::Stakes, stakes)];
+    let counted = sheets.chain(small).filter(|(_, count)| *count > 0);
+    out.extend(counted.map(|(sort, count)| Line::Forms { sort, count, lengths: Vec::new() }));
     out
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Line, Support};
+use super::{FormStuff, Line, Support};
 use crate::{
     concrete::Mixing,
     holes::Fill,
@@ -98,6 +98,17 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                 };
                 let inputs = ledger.number("count", of).into_iter().collect();
                 Item { job, name: sort.item(), ledger }.enter("packs", Figure::Count(*count), "count", inputs);
+            }
+            Line::Forms { sort, count, .. } => {
+                let (formula, why) = match sort {
+                    FormStuff::Boards(_) => ("count, of the cutting plan", "boards that the cutting plan buys"),
+                    FormStuff::Sheets(_) => ("count, of the layout", "whole sheets of the layout"),
+                    FormStuff::Nails8 => ("count", "one every 8 in along studs and cleats: common practice, no source"),
+                    FormStuff::Nails16 => ("count", "two at each joint, more where a bulkhead asks for them"),
+                    FormStuff::Stakes => ("count", "one at each foot"),
+                };
+                let inputs = vec![Input::given("count", Figure::Count(*count), why)];
+                Item { job, name: sort.item(job), ledger }.enter("packs", Figure::Count(*count), formula, inputs);
             }
         }
     }

@@ -17,6 +17,7 @@ mod cover_short;
 mod curing;
 mod dig;
 mod drill_room;
+mod forms;
 mod holes_meet;
 mod in_the_way;
 mod order;
@@ -46,7 +47,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 27] = [
+    let own: [&[&Rule]; 28] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -60,6 +61,7 @@ pub fn rules() -> Vec<&'static Rule> {
         curing::RULES,
         dig::RULES,
         drill_room::RULES,
+        forms::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
         order::RULES,
@@ -94,6 +96,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     sections::check(job, works, problems);
     pours::check(job, works, problems);
     placing::check(job, works, problems);
+    forms::check(job, works, problems);
     rows::check(job, works, problems);
     holes_meet::check(job, works, problems);
     back_thin::check(job, works, problems);

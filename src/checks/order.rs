@@ -155,6 +155,12 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
         Reason::Hardened { pour, thing } => {
             format!("`{}` is poured before `{}` is drilled into it", job.name(pour), job.name(thing))
         }
+        Reason::Formed { forms, pour } => {
+            format!("the forms `{}` stand before `{}` is poured", job.name(forms), job.name(pour))
+        }
+        Reason::Stripped { pour, forms } => {
+            format!("`{}` is poured before the forms `{}` come off", job.name(pour), job.name(forms))
+        }
         Reason::Cured { pour, cure } => {
             format!("`{}` is poured before `{}` keeps it wet", job.name(pour), job.name(cure))
         }

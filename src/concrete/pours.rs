@@ -111,7 +111,7 @@ pub struct PourSolid {
     pub bottom: Length,
     /// Its highest level.
     pub top: Length,
-    /// Its surface in space; empty in a job without bars, which nothing then has to stay clear of.
+    /// Its surface in space; empty in a job without bars and forms, which then have nothing to lie in or stand against.
     pub skins: Vec<Skin>,
 }
 
@@ -174,7 +174,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     let mut out = Solids::default();
     let removed = removed(job, standing, &mut out);
     let slabs = slabs(job, standing);
-    let skins = !job.bars.is_empty();
+    let skins = !job.bars.is_empty() || !job.forms.is_empty();
     // Which pour fills each section first.
     let mut filled: HashMap<BlockId, BlockId> = HashMap::new();
     for pour in &job.pours {

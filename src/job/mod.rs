@@ -20,9 +20,9 @@ use crate::{
     language::{Limits, Loaded},
     problem::Problem,
     schema::{
-        Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix,
-        Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step, Stock,
-        Support, Void, Wait, Wall, Wire,
+        Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Forms, Ground, Holes, JobHead, KindId, Line, Look,
+        Lumber, Mix, Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step,
+        Stock, Support, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::{System, Temperature},
@@ -99,6 +99,7 @@ pub struct Job {
     pub voids: Vec<Thing<Void>>,
     pub holes: Vec<Thing<Holes>>,
     pub bars: Vec<Thing<Bars>>,
+    pub forms: Vec<Thing<Forms>>,
     pub pours: Vec<Thing<Pour>>,
     pub cures: Vec<Thing<Cure>>,
     pub mixes: Vec<Thing<Mix>>,
@@ -196,8 +197,9 @@ finders! {
     ask asks Ask, wall walls Wall, line lines Line, footing footings Footing, slab slabs Slab, clear clears Clear,
     crack cracks Crack, spall spalls Spall, cut cuts Cut, remove removes Remove, prepare prepares Prepare,
     support supports Support,
-    section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, cure cures Cure, mix mixes Mix,
-    resin resins Resin, steel steels Steel, stock stocks Stock, wire wires Wire, step steps Step, look looks Look, wait waits Wait,
+    section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars,
+    forms_of forms Forms, pour pours Pour, cure cures Cure, mix mixes Mix,
+    resin resins Resin, steel steels Steel, lumber_of lumber Lumber, stock stocks Stock, wire wires Wire, step steps Step, look looks Look, wait waits Wait,
 }
 
 /// The wire bars are tied with when nothing is said: No. 16 is what trade magazines call usual.
@@ -294,6 +296,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Void => take!(voids, Void),
         KindId::Holes => take!(holes, Holes),
         KindId::Bars => take!(bars, Bars),
+        KindId::Forms => take!(forms, Forms),
         KindId::Pour => take!(pours, Pour),
         KindId::Cure => take!(cures, Cure),
         KindId::Mix => take!(mixes, Mix),

@@ -92,6 +92,20 @@ pub enum Reason {
         /// What it sees; of a section, the pour that fills it.
         thing: BlockId,
     },
+    /// Forms stand before the concrete comes.
+    Formed {
+        /// The forms.
+        forms: BlockId,
+        /// The pour.
+        pour: BlockId,
+    },
+    /// Forms are taken off when the concrete is there.
+    Stripped {
+        /// The pour.
+        pour: BlockId,
+        /// The forms.
+        forms: BlockId,
+    },
     /// Work on a thing, and looks at it, come before the pour that hides it.
     Hides {
         /// The thing.

@@ -145,6 +145,18 @@ impl Waits {
                 self.link(nodes, handled.doers(pour, "pour"), handled.doers(cure.id, verb), reason, cure.id)?;
             }
         }
+        for forms in &job.forms {
+            let mut poured: Vec<BlockId> =
+                forms.say.against.iter().flat_map(|section| filled(&pours, section.value.0)).collect();
+            poured.sort_unstable();
+            poured.dedup();
+            for pour in poured {
+                let (form, strip) = (handled.doers(forms.id, "form"), handled.doers(forms.id, "strip"));
+                let over = handled.doers(pour, "pour");
+                self.link(nodes, form, over, Reason::Formed { forms: forms.id, pour }, forms.id)?;
+                self.link(nodes, over, strip, Reason::Stripped { pour, forms: forms.id }, forms.id)?;
+            }
+        }
         let mut sights = sights(job, nodes);
         for (thing, look) in &sights {
             let mut made = |thing: BlockId, verb| {
@@ -161,6 +173,7 @@ impl Waits {
                 Some(KindId::Crack) => made(*thing, "inject")?,
                 Some(KindId::Spall) => made(*thing, "patch")?,
                 Some(KindId::Prepare) => made(*thing, "prepare")?,
+                Some(KindId::Forms) => made(*thing, "form")?,
                 Some(KindId::Pour) => made(*thing, "pour")?,
                 Some(KindId::Cure) => {
                     made(*thing, "wet")?;

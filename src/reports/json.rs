@@ -12,7 +12,7 @@ use serde::Serialize;
 
 use super::measures::rounded;
 use crate::{
-    buying::Line,
+    buying::{FormStuff, Line},
     compile::Compiled,
     concrete::classes_in_order,
     holes::{Level, Places},
@@ -626,6 +626,13 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             length: Some(units.length(*length)),
             weight: Some(units.mass(*weight)),
             ..bare(*wire, "coils", Some(*coils))
+        },
+        Line::Forms { sort, count, .. } => match sort {
+            FormStuff::Boards(size) => bare(*size, "boards", Some(*count)),
+            FormStuff::Sheets(size) => bare(*size, "sheets", Some(*count)),
+            FormStuff::Nails8 | FormStuff::Nails16 | FormStuff::Stakes => {
+                of_job(sort.item(&compiled.job), "forms", Some(*count))
+            }
         },
         Line::Supports { sort, count } => of_job(sort.item(), "supports", Some(*count)),
     }

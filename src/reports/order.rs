@@ -9,6 +9,7 @@ mod buy;
 mod card;
 mod cure;
 mod cuts;
+mod forms;
 mod holes;
 mod information;
 mod inside;
@@ -40,6 +41,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     steps::add(compiled, &mut paper);
     holes::add(compiled, &mut paper);
     steel::add(compiled, &mut paper);
+    forms::add(compiled, &mut paper);
     pour::add(compiled, &mut paper);
     cure::add(compiled, &mut paper);
     steps::hold_points(compiled, &mut paper);

@@ -7,12 +7,12 @@ use super::{
         Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
-        Base, CastSide, CementKind, Direction, Exposure, HookRule, LapRules, Show, Stuff, Surroundings, TiesAt, Topic,
-        Wanted, Way,
+        Base, CastSide, CementKind, Direction, Exposure, HookRule, LapRules, Pressure, Show, StandsOn, Stuff,
+        Surroundings, TiesAt, Topic, Wanted, Way, Wood,
     },
 };
 use crate::units::{
-    Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
+    Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
 };
 
 /// One declaration for a block's clauses and for a clause's parts: both are words with values behind them.
@@ -67,8 +67,10 @@ names! {
     ObstacleName [Clear, Crack],
     /// The name of a bar size.
     SteelName [Steel],
+    /// The name of a board or sheet size.
+    LumberName [Lumber],
     /// The name of what stock is of.
-    StockedName [Steel],
+    StockedName [Steel, Lumber],
     /// The name of a mix.
     MixName [Mix],
     /// The name of a resin.
@@ -82,7 +84,7 @@ names! {
     /// The name of a step, a look or a wait.
     LaterName [Step, Look, Wait],
     /// The name of a thing that is made or taken away.
-    ThingName [Holes, Bars, Crack, Spall, Cut, Remove, Prepare, Pour, Cure, Section],
+    ThingName [Holes, Bars, Crack, Spall, Cut, Remove, Prepare, Forms, Pour, Cure, Section],
 }
 
 parts! {
@@ -219,6 +221,62 @@ parts! {
         "" low: Above<Length>,
         /// the larger side
         "by" wide: Above<Length>,
+    }
+    /// Studs of a form.
+    Studs {
+        /// their size
+        "" size: LumberName,
+        /// centre to centre
+        "space at most" space: Said<Above<Length>>,
+    }
+    /// What lies along the studs at each level that holds them.
+    Walers {
+        /// their size
+        "" size: LumberName,
+        /// two side by side
+        "double" double: Option<()>,
+    }
+    /// Ties into the old wall.
+    FormTies {
+        /// their levels
+        "rows" rows: Vec<Said<Length>>,
+        /// along the wall
+        "space at most" space: Said<Above<Length>>,
+        /// what one has been tested to hold
+        "holds" holds: Option<Above<Force>>,
+    }
+    /// Braces.
+    BraceOf {
+        /// their size
+        "" size: LumberName,
+        /// along the wall
+        "space at most" space: Said<Above<Length>>,
+        /// how steep, from the level; 45 deg unless said
+        "angle" angle: Option<Said<Above<Angle>>>,
+        /// how high above the foot of the form they meet it; three quarters of its height unless said
+        "height" height: Option<Said<Above<Length>>>,
+        /// what their feet stand against
+        "on" on: StandsOn,
+        /// what the fixing of one foot has been tested to hold
+        "holds" holds: Option<Above<Force>>,
+    }
+    /// The kicker along the foot of a form.
+    Kick {
+        /// its size
+        "" size: LumberName,
+        /// what it stands against
+        "on" on: StandsOn,
+        /// what one fixing has been tested to hold
+        "holds" holds: Option<Above<Force>>,
+        /// from fixing to fixing; that of the braces unless said
+        "space at most" space: Option<Said<Above<Length>>>,
+    }
+    /// What keeps a form from rising.
+    HeldDown {
+        /// what one has been tested to hold
+        "" holds: Above<Force>,
+        /// along the wall
+        "space at most" space: Said<Above<Length>>,
     }
     /// A cartridge of resin.
     Cartridge {
@@ -726,6 +784,33 @@ kinds! {
         "place" May "place and tie bars (all others need this one)",
     ]
 
+    /// Forms against the faces of sections, all that stand free: faces, ends, steps.
+    "forms" Forms Forms (NAMED) {
+        /// The sections they stand against.
+        "against" against: Vec<Said<SectionName>> = "against low, high",
+        /// A sheet or board that the concrete presses on.
+        "sheath" sheath: Said<LumberName> = "sheath ply-3/4",
+        /// Studs behind it.
+        "studs" studs: Said<Studs> = "studs 2x4, space at most 12\"",
+        /// Walers along the studs; as the braces unless said.
+        "walers" walers: Option<Said<Walers>> = "walers 2x4, double",
+        /// Ties into the old wall, with the load the user has tested one to.
+        "ties" ties: Option<Said<FormTies>> = "ties rows 8\", space at most 2', holds 600 lbf",
+        /// Braces behind them.
+        "brace" brace: Option<Said<BraceOf>> = "brace 2x4, space at most 3', angle 45 deg, on floor, holds 400 lbf",
+        /// A kicker along the foot.
+        "kick" kick: Option<Said<Kick>> = "kick 2x4, on bank",
+        /// What keeps them down where leaning braces lift them.
+        "down" down: Option<Said<HeldDown>> = "down 300 lbf, space at most 3'",
+        /// The rule pressure is reckoned by; `aci` unless said.
+        "pressure" pressure: Option<Pressure> = "pressure ciria",
+        /// The wood; `spruce` unless said.
+        "wood" wood: Option<Wood> = "wood douglas-fir",
+    } asks [] done [
+        "form" Must "build and brace them",
+        "strip" May "take them off",
+    ]
+
     /// Concrete placed in one go.
     "pour" Pour Pour (NAMED) {
         /// The sections it fills.
@@ -843,7 +928,7 @@ kinds! {
 
     /// What is sold or lies at hand: bars of one size and length. A size may have several.
     "stock" Stock Stock (NAMED) {
-        /// The size it is of.
+        /// The size of bar or board it is of.
         "for" item: StockedName = "for #4",
         /// How long each piece is.
         "length" length: Above<Length> = "length 20'",

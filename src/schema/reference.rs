@@ -59,7 +59,9 @@ fn chapter(kind: KindId) -> Chapter {
         | KindId::Crack
         | KindId::Spall => Chapter::Standing,
         KindId::Cut | KindId::Remove | KindId::Prepare | KindId::Support | KindId::Route => Chapter::Away,
-        KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Pour | KindId::Cure => Chapter::New,
+        KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Forms | KindId::Pour | KindId::Cure => {
+            Chapter::New
+        }
         KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire => {
             Chapter::Materials
         }

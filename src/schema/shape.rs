@@ -200,6 +200,7 @@ pub enum KindId {
     Void,
     Holes,
     Bars,
+    Forms,
     Pour,
     Cure,
     Mix,

@@ -5,8 +5,8 @@ use super::words::Direction;
 use crate::{
     source::Span,
     units::{
-        Angle, Area, Date, Dimension, Duration, Length, Mass, Money, Quantity, Ratio, Speed, Stress, Temperature,
-        Volume,
+        Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Quantity, Ratio, Speed, Stress,
+        Temperature, Volume,
     },
 };
 
@@ -307,6 +307,7 @@ quantities! {
     Volume Volume volume,
     Mass Mass mass,
     Stress Stress stress,
+    Force Force force,
     Temperature Temperature temperature,
     Duration Time duration,
     Speed Speed speed,

@@ -71,6 +71,36 @@ words! {
         "rubble" Rubble,
     }
 
+    /// The rule pressure on forms is reckoned by.
+    Pressure {
+        /// ACI 347R-14.
+        "aci" Aci,
+        /// CIRIA Report 108.
+        "ciria" Ciria,
+    }
+
+    /// What the foot of a brace or kicker stands against.
+    StandsOn {
+        /// A cleat fixed on a slab or floor.
+        "floor" Floor,
+        /// Stakes in firm ground.
+        "stakes" Stakes,
+        /// The edge of a slab, a trench wall or old work that does not move.
+        "bank" Bank,
+    }
+
+    /// The wood forms are built from, No. 2.
+    Wood {
+        /// Spruce-pine-fir.
+        "spruce" Spruce,
+        /// Douglas fir-larch.
+        "douglas-fir" DouglasFir,
+        /// Hem-fir.
+        "hem-fir" HemFir,
+        /// Southern pine.
+        "southern-pine" SouthernPine,
+    }
+
     /// What a question is about, where a check looks for it.
     Topic {
         /// Cables, pipes and heating tubes in what is drilled, sawn or broken.

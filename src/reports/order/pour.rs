@@ -9,6 +9,7 @@ use crate::{
     placing::{Placing, seconds},
     pouring::{self, Spot, whole_seconds},
     reports::{Column, Paper, Part, Rows, Table, Words, words},
+    standards::pressure::{USUAL_DENSITY, head},
     units::{Area, Length, Ratio, System, Volume, show},
 };
 
@@ -157,7 +158,14 @@ fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, Str
         .iter()
         .filter_map(|lid| {
             let top = compiled.works.sections.find(lid.value.0)?.top;
-            Some(format!("{} at level {}", job.name(lid.value.0), show::place(top, system)))
+            let above = compiled.works.sections.placed.iter().filter(|placed| placed.top > top);
+            let highest = above.map(|placed| placed.top).max().unwrap_or(top);
+            let lifts = show::pressure(head(USUAL_DENSITY, highest - top), system);
+            Some(format!(
+                "{} at level {}, pushed up with as much as {lifts}",
+                job.name(lid.value.0),
+                show::place(top, system)
+            ))
         })
         .collect();
     if !lids.is_empty() {

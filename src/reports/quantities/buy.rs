@@ -1,7 +1,7 @@
 //! The buy list: whole packs, no prices yet.
 
 use crate::{
-    buying::{Line, Support},
+    buying::{FormStuff, Line, Support},
     compile::Compiled,
     reports::{Column, Rows, Table, measures::Measures},
     units::{Volume, show},
@@ -98,6 +98,24 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                                     show::exact(*length, system)
                                 ));
                             measures.mass(row, *weight);
+                        }
+                        Line::Forms { sort, count, lengths } => {
+                            let what = match sort {
+                                FormStuff::Boards(size) => format!("{}, boards", job.name(*size)),
+                                FormStuff::Sheets(size) => format!("{}, sheets", job.name(*size)),
+                                FormStuff::Nails8 => "8d common nails".to_owned(),
+                                FormStuff::Nails16 => "16d nails, duplex where they come out again".to_owned(),
+                                FormStuff::Stakes => "stakes".to_owned(),
+                            };
+                            let lengths: Vec<String> = lengths
+                                .iter()
+                                .map(|(length, count)| format!("{count} of {}", show::exact(*length, system)))
+                                .collect();
+                            row.of(format_args!("buy.{}", sort.item(job)))
+                                .text(what)
+                                .count(i64::try_from(*count).unwrap_or(i64::MAX))
+                                .text(if lengths.is_empty() { "for the forms".to_owned() } else { lengths.join(", ") })
+                                .empty();
                         }
                         Line::Supports { sort, count } => {
                             let (item, what) = match sort {

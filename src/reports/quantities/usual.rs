@@ -4,14 +4,17 @@ use crate::{
     compile::Compiled,
     concrete::USUAL_WASTE,
     curing::{self, AS_AIR, Act, DATUM, MEAN_OF_DAY, STRAIGHT_DAY, STRIP_STRENGTH},
+    formwork::{self, USUAL_ANGLE, usual_panels},
     holes,
     placing::Trip,
     reports::{Column, Row, Table, Weight},
-    schema::{Show, Strong},
+    schema::{Show, StandsOn, Strong},
     standards::{
         curing::{BACKFILL_PART, HAND_LAYER, SIDE_FORMS, USUAL_KNITTING},
+        forms::{BOARD, PANEL_STRESSES, STAKE},
         handwork::{RODDING, STIFFENING, TIPPING, TRIP, WALKING},
         mending::{PATCH_LOSS, RESIN_LOSS},
+        pressure::USUAL_DENSITY,
     },
     steel::{USUAL_ENDS, longest_stock, usual_strength},
     units::{Length, Ratio, show},
@@ -98,6 +101,41 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
             let (time, at) = (STIFFENING.value.reference, STIFFENING.value.at);
             let taken = format!("{} at {}", show::time(time), show::temperature(at, system));
             row(format!("{mix}: stiffens"), taken, STIFFENING.source);
+        }
+    }
+    for formed in &works.forms {
+        let Some(forms) = job.forms_of(formed.forms) else { continue };
+        let name = &forms.name;
+        if formed.wood.1 {
+            row(format!("{name}: wood"), formed.wood.0.name.to_owned(), formed.wood.0.source);
+        }
+        let factors = "wet, for the seven days of a pour; studs share their load";
+        row(format!("{name}: strength of wood"), factors.to_owned(), "NDS factors, seen in textbooks on forms");
+        if formed.sheets.is_some() {
+            row(format!("{name}: sheets"), usual_panels().to_owned(), PANEL_STRESSES[0].1.source);
+        } else {
+            row(format!("{name}: sheathing"), BOARD.name.to_owned(), BOARD.source);
+        }
+        row(format!("{name}: sag"), "a 360th of the span, and 1/16 in".to_owned(), "textbooks on forms, seen");
+        row(format!("{name}: weight of fresh concrete"), show::density(USUAL_DENSITY, system).to_string(), PRACTICE);
+        if let Some(brace) = &forms.say.brace {
+            if brace.value.angle.is_none() {
+                row(format!("{name}: angle of braces"), show::angle(USUAL_ANGLE).to_string(), PRACTICE);
+            }
+            if brace.value.height.is_none() {
+                row(format!("{name}: height of braces"), "three quarters of the form".to_owned(), PRACTICE);
+            }
+        }
+        let on_stakes = |on: StandsOn, holds: bool| on == StandsOn::Stakes && !holds;
+        let brace = forms.say.brace.as_ref().is_some_and(|one| on_stakes(one.value.on, one.value.holds.is_some()));
+        if brace || forms.say.kick.as_ref().is_some_and(|one| on_stakes(one.value.on, one.value.holds.is_some())) {
+            row(format!("{name}: a stake"), show::force(STAKE.value, system).to_string(), STAKE.source);
+        }
+    }
+    for plan in &works.boards {
+        if !job.stocks.iter().any(|stock| stock.say.item.0 == plan.size) {
+            let lengths = formwork::usual_lengths(system).map(|length| show::exact(length, system).to_string());
+            row(format!("{}: stock", job.name(plan.size)), format!("boards of {}", lengths.join(", ")), PRACTICE);
         }
     }
     for fill in works.fills.iter().filter(|fill| fill.usual_waste) {

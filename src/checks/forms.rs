@@ -1,0 +1,292 @@
+//! Forms: whether every member holds what the fresh concrete does to it, and whether the form is held at all.
+//!
+//! Pressure by ACI 347R-14 or CIRIA Report 108, statics of one-sided forms, allowable stresses of the NDS as textbooks on forms
+//! use them; every member tells its source in the table of the order of work.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    formwork::{Formwork, Hold, Member, Sort, Trouble, Unheld, limit_word, tidy},
+    job::{Job, Thing},
+    problem::{Arg, Problem, Rule},
+    rule,
+    schema::{BlockId, Forms, KindId},
+    source::Span,
+    units::{Length, show},
+    works::Works,
+};
+
+rule!(FORM_SHEATH, "form-sheath", Warning, "sheathing that does not hold the concrete between its studs");
+rule!(FORM_STUD, "form-stud", Warning, "studs that do not hold between the levels that support them");
+rule!(FORM_WALER, "form-waler", Warning, "walers that do not hold between braces or ties");
+rule!(FORM_TIE, "form-tie", Warning, "ties with more on them than they were tested for");
+rule!(FORM_BRACE, "form-brace", Warning, "braces that buckle");
+rule!(FORM_FOOT, "form-foot", Warning, "fixings of braces and kickers with more on them than they hold");
+rule!(FORM_LIFT, "form-lift", Warning, "a form that leaning braces lift, and nothing keeps down enough");
+rule!(FORM_UNHELD, "form-unheld", Warning, "a form that is not held against all of the thrust");
+rule!(FORM_AGAINST_NOTHING, "form-against-nothing", Warning, "forms against a section that has no face to form");
+rule!(FORM_MISSING, "form-missing", Warning, "a section with faces to form, and no forms against it");
+rule!(FORMED_TWICE, "formed-twice", Error, "a section that two blocks of forms stand against");
+rule!(FORM_SIZE, "form-size", Error, "a sheet where a board is wanted, or too thin a sheet");
+
+pub(super) static RULES: &[&Rule] = &[
+    &FORM_SHEATH,
+    &FORM_STUD,
+    &FORM_WALER,
+    &FORM_TIE,
+    &FORM_BRACE,
+    &FORM_FOOT,
+    &FORM_LIFT,
+    &FORM_UNHELD,
+    &FORM_AGAINST_NOTHING,
+    &FORM_MISSING,
+    &FORMED_TWICE,
+    &FORM_SIZE,
+];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    coverage(job, works, problems);
+    for formed in &works.forms {
+        let Some(forms) = job.forms_of(formed.forms) else { continue };
+        for trouble in &formed.troubles {
+            problems.push(sizes(job, forms, *trouble));
+        }
+        // One reason is enough: what is not held fails everywhere else too.
+        let mut told: Vec<Unheld> = Vec::new();
+        for (section, why) in &formed.unheld {
+            if !told.contains(why) {
+                told.push(*why);
+                problems.push(unheld(job, forms, *section, *why));
+            }
+        }
+        for member in formed.members.iter().filter(|member| member.check.ratio > 1.0 + 1e-9) {
+            problems.push(weak(job, formed, forms, member));
+        }
+    }
+}
+
+fn coverage(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    if job.forms.is_empty() {
+        return;
+    }
+    let mut formed: BTreeMap<BlockId, Span> = BTreeMap::new();
+    for forms in &job.forms {
+        for section in &forms.say.against {
+            match formed.get(&section.value.0) {
+                Some(first) => problems.push(
+                    Problem::new(&FORMED_TWICE, section.span, "forms stand against section `{0}` twice")
+                        .arg(job.name(section.value.0))
+                        .here("again here")
+                        .label(*first, "here already")
+                        .help("keep it in one of the two"),
+                ),
+                None => {
+                    formed.insert(section.value.0, section.span);
+                }
+            }
+        }
+    }
+    if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Forms)) {
+        return;
+    }
+    for solid in &works.solids.pours {
+        let mut wants: Vec<BlockId> = solid
+            .skins
+            .iter()
+            .filter(|skin| {
+                matches!(
+                    skin.class,
+                    crate::concrete::Class::Formed | crate::concrete::Class::End | crate::concrete::Class::Riser
+                )
+            })
+            .map(|skin| skin.section)
+            .filter(|section| !formed.contains_key(section))
+            .collect();
+        wants.sort_unstable();
+        wants.dedup();
+        for section in wants.into_iter().filter_map(|id| job.section(id)) {
+            problems.push(
+                Problem::new(&FORM_MISSING, section.at, "section `{0}` has faces that want a form, and none stands there")
+                    .arg(section.name.as_str())
+                    .thing(section.name.as_str())
+                    .help("name it in the `against` clause of some forms; a face cast against the ground is written `side earth`"),
+            );
+        }
+    }
+}
+
+fn sizes(job: &Job, forms: &Thing<Forms>, trouble: Trouble) -> Problem {
+    match trouble {
+        Trouble::NoFace { at } => {
+            let section = forms.say.against.get(at);
+            let name = section.map_or("", |section| job.name(section.value.0));
+            let span = section.map_or(forms.at, |section| section.span);
+            Problem::new(&FORM_AGAINST_NOTHING, span, "no face of section `{0}` wants a form")
+                .arg(name)
+                .thing(forms.name.as_str())
+                .help("take it out: all its sides are against old work, earth or other concrete; or write `side form` in the section")
+        }
+        Trouble::NotA { clause, board } => {
+            let at = forms.said(KindId::Forms, clause);
+            let headline = if board { "a board is wanted here, and this is a sheet" } else { "a sheet is wanted here" };
+            Problem::new(&FORM_SIZE, at, headline)
+                .thing(forms.name.as_str())
+                .help("name a size with a cross-section, as `2x4`")
+        }
+        Trouble::ThinSheet => {
+            Problem::new(&FORM_SIZE, forms.say.sheath.span, "no strength is known of a sheet so thin")
+                .thing(forms.name.as_str())
+                .help("take one of 15/32 in (12 mm) or thicker, as `ply-3/4`")
+        }
+    }
+}
+
+fn hold_word(hold: Hold) -> &'static str {
+    match hold {
+        Hold::Kick => "the kicker",
+        Hold::Tie(_) => "the ties",
+        Hold::Brace => "the braces",
+    }
+}
+
+fn hold_clause(forms: &Thing<Forms>, hold: Hold) -> Span {
+    forms.said(
+        KindId::Forms,
+        match hold {
+            Hold::Kick => "kick",
+            Hold::Tie(_) => "ties",
+            Hold::Brace => "brace",
+        },
+    )
+}
+
+fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Problem {
+    let (at, headline, help) = match why {
+        Unheld::OneLevel => (
+            forms.at,
+            "the form of `{0}` is held at fewer than two levels",
+            "hold its foot (`kick 2x4, on bank`) and a level above it (`brace …` or `ties …`): one alone lets it turn over",
+        ),
+        Unheld::Outside(hold) => (
+            hold_clause(forms, hold),
+            "{1} of `{0}` would meet the form below its foot or above the concrete",
+            "give a height between the foot of the form and the top of the concrete",
+        ),
+        Unheld::Order => {
+            (forms.at, "two levels that hold the form of `{0}` are one", "put ties and braces at different heights")
+        }
+        Unheld::Pulled(hold) => (
+            hold_clause(forms, hold),
+            "the form of `{0}` is pulled in at {1}, which can only push",
+            "put the highest level above a third of the height: below it the top tips out",
+        ),
+        Unheld::Unsaid(hold) => (
+            hold_clause(forms, hold),
+            "nobody says what {1} of `{0}` are fixed with holds",
+            "write what one fixing was tested to hold (`holds 400 lbf`), or let it stand against what does not move (`on bank`)",
+        ),
+        Unheld::Slender => (
+            hold_clause(forms, Hold::Brace),
+            "the braces of `{0}` are too slender or too steep to be reckoned",
+            "a brace is no more than 50 times as long as it is thick, and between 5 and 85 deg steep",
+        ),
+    };
+    let hold = match why {
+        Unheld::Outside(hold) | Unheld::Pulled(hold) | Unheld::Unsaid(hold) => hold_word(hold),
+        Unheld::OneLevel | Unheld::Order | Unheld::Slender => "",
+    };
+    Problem::new(&FORM_UNHELD, at, headline)
+        .arg(job.name(section))
+        .arg(Arg::Word(hold))
+        .thing(forms.name.as_str())
+        .help(help)
+}
+
+/// The rule of a member, and the place of the spacing that would mend it.
+fn of(forms: &Forms, sort: Sort) -> (&'static Rule, Option<Span>) {
+    let studs = Some(forms.studs.value.space.span);
+    let braces = forms.brace.as_ref().map(|brace| brace.value.space.span);
+    let ties = forms.ties.as_ref().map(|ties| ties.value.space.span);
+    match sort {
+        Sort::Sheathing => (&FORM_SHEATH, studs),
+        Sort::Bulkhead => (&FORM_SHEATH, None),
+        Sort::Stud | Sort::StudTop => (&FORM_STUD, studs),
+        Sort::Waler => (&FORM_WALER, braces.or(ties)),
+        Sort::Tie => (&FORM_TIE, ties),
+        Sort::Brace => (&FORM_BRACE, braces),
+        Sort::Foot => (&FORM_FOOT, braces),
+        Sort::Kick => {
+            let own = forms.kick.as_ref().and_then(|kick| kick.value.space.as_ref()).map(|space| space.span);
+            (&FORM_FOOT, own)
+        }
+        Sort::Down => (&FORM_LIFT, forms.down.as_ref().map(|down| down.value.space.span)),
+    }
+}
+
+fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> Problem {
+    let system = job.system();
+    let (rule, spacing) = of(&forms.say, member.sort);
+    let check = &member.check;
+    let widest = member.widest.and_then(|widest| tidy(widest, system)).filter(|widest| *widest > Length::ZERO);
+    let clause = match member.sort {
+        Sort::Sheathing | Sort::Bulkhead => "sheath",
+        Sort::Stud | Sort::StudTop => "studs",
+        Sort::Waler => {
+            if formed.designs.is_empty() || forms.say.walers.is_none() {
+                "brace"
+            } else {
+                "walers"
+            }
+        }
+        Sort::Tie => "ties",
+        Sort::Brace | Sort::Foot => "brace",
+        Sort::Kick => "kick",
+        Sort::Down => {
+            if forms.say.down.is_some() {
+                "down"
+            } else {
+                "brace"
+            }
+        }
+    };
+    let at = forms.said(KindId::Forms, clause);
+    let times = show::decimal(check.ratio, 2).to_string();
+    let shown = widest.map(|widest| show::exact(widest, system).to_string());
+    let headline = if check.ratio.is_finite() {
+        "the load on the {2} at `{0}` is {1} times what holds ({3})"
+    } else {
+        "leaning braces lift the form of `{0}`, and nothing keeps it down"
+    };
+    let problem = Problem::new(rule, at, headline)
+        .arg(job.name(member.section))
+        .arg(Arg::Text(times))
+        .arg(Arg::Word(word(member.sort)))
+        .arg(Arg::Word(limit_word(check.limit)))
+        .arg(shown.as_deref().unwrap_or(""))
+        .thing(forms.name.as_str());
+    match (member.sort, &shown, spacing) {
+        (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down 300 lbf, space at most 3'`; a flatter brace lifts less"),
+        (Sort::Bulkhead, ..) => problem.help("take a thicker sheet, or put a third cleat behind it"),
+        (_, Some(shown), Some(at)) => {
+            let text = shown.clone();
+            problem.help("`space at most {4}` would do; or a stronger size").fix(at, text)
+        }
+        _ => problem.help("take a stronger size, or hold the form at another level"),
+    }
+}
+
+/// A member in words.
+fn word(sort: Sort) -> &'static str {
+    match sort {
+        Sort::Sheathing => "sheathing",
+        Sort::Bulkhead => "sheathing of a bulkhead",
+        Sort::Stud => "studs",
+        Sort::StudTop => "tops of the studs",
+        Sort::Waler => "walers",
+        Sort::Tie => "ties",
+        Sort::Brace => "braces",
+        Sort::Foot => "fixings of the brace feet",
+        Sort::Kick => "fixings of the kicker",
+        Sort::Down => "fixings that keep it down",
+    }
+}

@@ -1,0 +1,374 @@
+//! What forms are built from: pieces of board with their cutting plan, sheets with a layout, nails and stakes.
+
+use std::collections::BTreeMap;
+
+use super::{
+    Formwork, Use,
+    design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length},
+};
+use crate::{
+    cutting::{self, Proof},
+    job::{Job, Thing},
+    schema::{BlockId, Forms, StandsOn},
+    standards::forms::{Nail, NailFactors, Nailed, USUAL_NAILS, lateral, nails_needed, studs_along},
+    units::{Length, System, whole_up},
+};
+
+/// Along a stud, a nail every 8 in; common practice, no source.
+const NAIL_EVERY: Length = Length::from_nm(8 * Length::INCH.nm());
+
+/// What a piece of board is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PartSort {
+    /// A board of the sheathing.
+    Sheathing,
+    /// A stud.
+    Stud,
+    /// A cleat of a bulkhead.
+    Cleat,
+    /// A waler.
+    Waler,
+    /// A kicker.
+    Kick,
+    /// A brace.
+    Brace,
+}
+
+/// Pieces of board that are alike.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Part {
+    /// What they are.
+    pub sort: PartSort,
+    /// Their size.
+    pub size: BlockId,
+    /// How long each is, rounded up to what is sawn.
+    pub length: Length,
+    /// How many.
+    pub count: u64,
+}
+
+/// What boards of a size are cut from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Source {
+    /// The `stock` that says so; none for a usual length.
+    pub stock: Option<BlockId>,
+    /// How long each is.
+    pub length: Length,
+    /// They lie at hand and are not bought.
+    pub at_hand: bool,
+}
+
+/// Boards cut alike.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cut {
+    /// How many.
+    pub times: u64,
+    /// From which source.
+    pub source: usize,
+    /// Lengths, and how many of each, longest first.
+    pub pieces: Vec<(Length, u64)>,
+    /// What is left of each board.
+    pub left: Length,
+}
+
+/// The cutting plan of one size of board.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Boards {
+    /// The size.
+    pub size: BlockId,
+    /// What it is cut from.
+    pub sources: Vec<Source>,
+    /// The pieces: how long, how many.
+    pub pieces: Vec<(Length, u64)>,
+    /// The boards; none where a piece is longer than any.
+    pub cuts: Vec<Cut>,
+    /// Why no plan takes less length.
+    pub proof: Proof,
+    /// What a cut takes.
+    pub kerf: Length,
+}
+
+impl Boards {
+    /// Boards to buy, by length, longest first.
+    #[must_use]
+    pub fn bought(&self) -> Vec<(Length, u64)> {
+        let mut out: BTreeMap<Length, u64> = BTreeMap::new();
+        for cut in &self.cuts {
+            if let Some(source) = self.sources.get(cut.source).filter(|source| !source.at_hand) {
+                *out.entry(source.length).or_default() += cut.times;
+            }
+        }
+        out.into_iter().rev().collect()
+    }
+}
+
+/// Sheets sawn alike.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct SheetLine {
+    /// How many.
+    pub times: u64,
+    /// Pieces: how long, how high, how many.
+    pub pieces: Vec<(Length, Length, u64)>,
+}
+
+/// Whole sheets and what is sawn out of them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheets {
+    /// The size.
+    pub size: BlockId,
+    /// Sheets in all.
+    pub count: u64,
+    /// The sheets, alike ones together.
+    pub lines: Vec<SheetLine>,
+}
+
+pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Formwork) {
+    let say = &forms.say;
+    let system = job.system();
+    let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
+    let mut add = |sort, size: BlockId, length: Length, count: u64| {
+        let longest = longest(job, size);
+        // What is longer than a board is made of several, joined at a brace.
+        let mut left = up(length, system);
+        while left > longest {
+            *all.entry((sort, size, longest)).or_default() += count;
+            left = left - longest;
+        }
+        if left > Length::ZERO {
+            *all.entry((sort, size, left)).or_default() += count;
+        }
+    };
+    let spacing = say.studs.value.space.value.0;
+    let along = |width: Length, spacing: Length| studs_along(width, spacing).map_or(0, |count| count.value);
+    let mut pieces: Vec<(Length, Length)> = Vec::new();
+    for panel in &out.panels {
+        let (width, height) = (panel.width, panel.height());
+        let studs = if panel.closes == Use::Face { along(width, spacing) } else { 2 };
+        let sort = if panel.closes == Use::Face { PartSort::Stud } else { PartSort::Cleat };
+        add(sort, say.studs.value.size.0, height, studs);
+        let rows = match sizes.sheathing {
+            Sheathing::Sheet { .. } => {
+                pieces.push((width, height));
+                0
+            }
+            Sheathing::Board(board) => {
+                let rows = whole_up(height.nm() as f64 / board.depth.nm().max(1) as f64);
+                add(PartSort::Sheathing, say.sheath.value.0, width, rows);
+                rows
+            }
+        };
+        out.nails[0] += studs * (whole_up(height.nm() as f64 / NAIL_EVERY.nm() as f64) + 1).max(2 * rows);
+        if panel.closes != Use::Face {
+            out.nails[1] += bulkhead_nails(out, panel.section, width, sizes);
+            continue;
+        }
+        let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
+        for level in &design.levels {
+            match level.hold {
+                Hold::Kick => {
+                    let Some(kick) = &say.kick else { continue };
+                    add(PartSort::Kick, kick.value.size.0, width, 1);
+                    out.nails[1] += 2 * studs;
+                    let spaced = kick.value.space.as_ref().map(|space| space.value.0);
+                    let spaced = spaced.or(say.brace.as_ref().map(|brace| brace.value.space.value.0));
+                    if let (StandsOn::Stakes, Some(spaced)) = (kick.value.on, spaced) {
+                        out.stakes += along(width, spaced);
+                    }
+                }
+                Hold::Tie(_) => {
+                    let size = waler_size(say);
+                    let pieces = u64::from(sizes.waler.pieces);
+                    add(PartSort::Waler, size, width, pieces);
+                    out.nails[1] += 2 * studs;
+                }
+                Hold::Brace => {
+                    let Some(brace) = &say.brace else { continue };
+                    let pieces = u64::from(sizes.waler.pieces);
+                    add(PartSort::Waler, waler_size(say), width, pieces);
+                    let count = along(width, brace.value.space.value.0);
+                    let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
+                    if let Some(length) = brace_length(level.height, angle) {
+                        add(PartSort::Brace, brace.value.size.0, length, count);
+                    }
+                    out.nails[1] += 2 * studs + 4 * count;
+                    if brace.value.on == StandsOn::Stakes {
+                        out.stakes += count;
+                    }
+                }
+            }
+        }
+    }
+    out.parts = all.into_iter().map(|((sort, size, length), count)| Part { sort, size, length, count }).collect();
+    out.sheets = sheets(job, say.sheath.value.0, &pieces, system);
+}
+
+/// Walers are as the file says, else as the braces, else as the studs.
+fn waler_size(say: &Forms) -> BlockId {
+    let walers = say.walers.as_ref().map(|walers| walers.value.size);
+    walers.or(say.brace.as_ref().map(|brace| brace.value.size)).unwrap_or(say.studs.value.size).0
+}
+
+/// Nails through both ends of a bulkhead for what presses on it: 16d in single shear, half of the thrust at either side.
+fn bulkhead_nails(out: &Formwork, section: BlockId, width: Length, sizes: &Sizes) -> u64 {
+    let Some(design) = out.designs.iter().find(|design| design.section == section) else { return 4 };
+    let half = design.thrust.value.force * width * 0.5;
+    let nail: Nail = USUAL_NAILS[2].value;
+    let gravity = out.wood.0.value.gravity;
+    let one = lateral(&Nailed {
+        nail,
+        yield_psi: None,
+        side: sizes.stud.breadth,
+        side_gravity: gravity,
+        main_gravity: gravity,
+        factors: NailFactors { wet: true, ..NailFactors::default() },
+    });
+    let needed = one.ok().and_then(|one| nails_needed(half, one.value).ok()).map_or(2, |count| count.value);
+    2 * needed.max(2)
+}
+
+/// Up to what is sawn: a sixteenth of an inch, or a millimetre.
+fn up(length: Length, system: System) -> Length {
+    let step = match system {
+        System::Feet => Length::INCH.nm() / 16,
+        System::Metric => 1_000_000,
+    };
+    // A hair's breadth over is none.
+    Length::from_nm((length.nm() + step - 1000).div_euclid(step) * step)
+}
+
+/// Usual lengths of boards: 8 to 16 ft by twos, or 2.4 to 4.8 m; common practice, no source.
+#[must_use]
+pub fn usual_lengths(system: System) -> [Length; 5] {
+    match system {
+        System::Feet => [8, 10, 12, 14, 16].map(|feet| Length::FOOT * feet),
+        System::Metric => [2400, 3000, 3600, 4200, 4800].map(|mm| Length::from_nm(mm * 1_000_000)),
+    }
+}
+
+fn sources(job: &Job, size: BlockId) -> Vec<(Source, Option<u64>)> {
+    let stocks: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == size).collect();
+    let mut out = Vec::new();
+    for stock in &stocks {
+        let length = stock.say.length.0;
+        if let Some(on_hand) = stock.say.on_hand {
+            let source = Source { stock: Some(stock.id), length, at_hand: true };
+            out.push((source, u64::try_from(on_hand.0).ok()));
+        }
+        if stock.say.on_hand.is_none() || stock.say.price.is_some() {
+            out.push((Source { stock: Some(stock.id), length, at_hand: false }, None));
+        }
+    }
+    if out.iter().all(|(source, _)| source.at_hand) {
+        let usual = usual_lengths(job.system());
+        out.extend(usual.map(|length| (Source { stock: None, length, at_hand: false }, None)));
+    }
+    out
+}
+
+fn longest(job: &Job, size: BlockId) -> Length {
+    let bought = sources(job, size).into_iter().filter(|(source, _)| !source.at_hand);
+    bought.map(|(source, _)| source.length).max().unwrap_or(Length::FOOT * 16)
+}
+
+/// The cutting plan of each size, over all forms of the job.
+pub(super) fn boards(job: &Job, all: &[Formwork]) -> Vec<Boards> {
+    let mut sizes: BTreeMap<(&str, BlockId), BTreeMap<std::cmp::Reverse<Length>, u64>> = BTreeMap::new();
+    for part in all.iter().flat_map(|forms| &forms.parts) {
+        let size = sizes.entry((job.name(part.size), part.size)).or_default();
+        *size.entry(std::cmp::Reverse(part.length)).or_default() += part.count;
+    }
+    let each = sizes.into_iter().filter_map(|((_, size), pieces)| {
+        let pieces: Vec<(Length, u64)> = pieces.into_iter().map(|(length, count)| (length.0, count)).collect();
+        plan(job, size, pieces)
+    });
+    each.collect()
+}
+
+fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>) -> Option<Boards> {
+    let stocks = job.stocks.iter().filter(|stock| stock.say.item.0 == size);
+    let kerf = stocks.filter_map(|stock| stock.say.kerf).map(|kerf| kerf.0).max().unwrap_or(Length::INCH / 8);
+    let (sources, limits): (Vec<Source>, Vec<Option<u64>>) = sources(job, size).into_iter().unzip();
+    let stock = sources.iter().zip(&limits).map(|(source, limit)| cutting::Stock {
+        length: source.length.nm(),
+        price: if source.at_hand { 0 } else { source.length.nm() },
+        limit: *limit,
+    });
+    let problem = cutting::Problem {
+        pieces: pieces.iter().map(|(length, count)| cutting::Piece { length: length.nm(), count: *count }).collect(),
+        stock: stock.collect(),
+        kerf: kerf.nm(),
+    };
+    let solved = problem.solve().ok()?;
+    let cut = |bars: &cutting::Bars| Cut {
+        times: bars.times,
+        source: bars.stock,
+        pieces: bars.pieces.iter().filter_map(|(kind, count)| Some((pieces.get(*kind)?.0, *count))).collect(),
+        left: Length::from_nm(bars.leftover),
+    };
+    let cuts = solved.bars.iter().map(cut).collect();
+    Some(Boards { size, sources, cuts, proof: solved.proof, kerf, pieces })
+}
+
+/// A sheet being filled: strips from one long edge to the other, each filled from one end.
+struct Filling {
+    strips: Vec<(Length, Length)>,
+    used: Length,
+    pieces: Vec<(Length, Length)>,
+}
+
+/// Pieces out of whole sheets: strips of the height of their first piece, highest and longest pieces first, each piece into
+/// the first strip that has room. A sensible layout, not proved to be the least.
+fn sheets(job: &Job, size: BlockId, faces: &[(Length, Length)], system: System) -> Option<Sheets> {
+    let sheet = job.lumber_of(size)?.say.sheet.as_ref()?;
+    let (wide, long) = (sheet.wide.0.min(sheet.long.0), sheet.wide.0.max(sheet.long.0));
+    let mut pieces: Vec<(Length, Length)> = Vec::new();
+    for (width, height) in faces {
+        let (mut high, width) = (up(*height, system), up(*width, system));
+        while high > Length::ZERO {
+            let row = high.min(wide);
+            let mut left = width;
+            while left > Length::ZERO {
+                let piece = left.min(long);
+                pieces.push((piece, row));
+                left = left - piece;
+            }
+            high = high - row;
+        }
+    }
+    pieces.sort_by_key(|(length, height)| std::cmp::Reverse((*height, *length)));
+    let mut all: Vec<Filling> = Vec::new();
+    for (length, height) in pieces {
+        let fits = all.iter().enumerate().find_map(|(sheet, filling)| {
+            let strip = filling.strips.iter().position(|(high, used)| *high >= height && *used + length <= long);
+            strip.map(|strip| (sheet, Some(strip))).or_else(|| (filling.used + height <= wide).then_some((sheet, None)))
+        });
+        let (at, strip) = fits.unwrap_or_else(|| {
+            all.push(Filling { strips: Vec::new(), used: Length::ZERO, pieces: Vec::new() });
+            (all.len() - 1, None)
+        });
+        let Some(filling) = all.get_mut(at) else { continue };
+        match strip.and_then(|strip| filling.strips.get_mut(strip)) {
+            Some((_, used)) => *used += length,
+            None => {
+                filling.strips.push((height, length));
+                filling.used += height;
+            }
+        }
+        filling.pieces.push((length, height));
+    }
+    let mut lines: Vec<SheetLine> = Vec::new();
+    for filling in &all {
+        let mut pieces: Vec<(Length, Length, u64)> = Vec::new();
+        for (length, height) in &filling.pieces {
+            match pieces.iter_mut().find(|(l, h, _)| (l, h) == (length, height)) {
+                Some((.., count)) => *count += 1,
+                None => pieces.push((*length, *height, 1)),
+            }
+        }
+        match lines.iter_mut().find(|line| line.pieces == pieces) {
+            Some(line) => line.times += 1,
+            None => lines.push(SheetLine { times: 1, pieces }),
+        }
+    }
+    Some(Sheets { size, count: u64::try_from(all.len()).unwrap_or(u64::MAX), lines })
+}

@@ -1,0 +1,164 @@
+//! Forms: which faces of new concrete they stand against, how hard it presses on them, what holds them, whether that holds, and
+//! what they are built from.
+//!
+//! A form on one side of a wall has nothing on the other side to pull against: all of the thrust goes through braces, kickers
+//! and ties into the old wall. Between the levels that hold it the form is a simple beam (`standards::pressure::shares`).
+//! Everything is reckoned at the face where the concrete stands highest above the foot of the form, for each section.
+
+mod design;
+mod faces;
+mod lumber;
+mod numbers;
+
+pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
+pub use faces::{Panel, Use};
+pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, Source, usual_lengths};
+pub use numbers::{enter, limit_word, member_name};
+
+use std::collections::BTreeMap;
+
+use crate::{
+    concrete::{Sections, Solids},
+    job::{Job, Thing},
+    schema::{BlockId, Forms},
+    standards::forms::{PANEL_STRESSES, SPECIES, Setting, Species, Timber},
+    units::{Area, Length, Speed, Temperature},
+};
+
+/// A block of forms, worked out.
+#[derive(Debug, Clone)]
+pub struct Formwork {
+    /// The block.
+    pub forms: BlockId,
+    /// The faces it stands against.
+    pub panels: Vec<Panel>,
+    /// How hard the concrete presses, and what holds it, by section.
+    pub designs: Vec<Design>,
+    /// The members, each where it is nearest to failing.
+    pub members: Vec<Member>,
+    /// Levels that cannot hold, and why.
+    pub unheld: Vec<(BlockId, Unheld)>,
+    /// What it is built from.
+    pub parts: Vec<Part>,
+    /// Sheets, and what is sawn out of each.
+    pub sheets: Option<Sheets>,
+    /// Nails: of 8d and of 16d.
+    pub nails: [u64; 2],
+    /// Stakes.
+    pub stakes: u64,
+    /// The wood, and whether it is only what is usual.
+    pub wood: (Setting<Timber>, bool),
+    /// What is wrong with sizes.
+    pub troubles: Vec<Trouble>,
+}
+
+impl Formwork {
+    /// All of the faces.
+    #[must_use]
+    pub fn area(&self) -> Area {
+        self.panels.iter().map(|panel| panel.width * panel.height()).sum()
+    }
+}
+
+/// What is wrong with a block of forms.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Trouble {
+    /// A section of it has no face that wants a form.
+    NoFace {
+        /// Its place in `against`.
+        at: usize,
+    },
+    /// A board is wanted, and this is a sheet, or the other way round.
+    NotA {
+        /// The clause.
+        clause: &'static str,
+        /// A board is wanted, not a sheet.
+        board: bool,
+    },
+    /// No strength is known of a sheet so thin.
+    ThinSheet,
+}
+
+/// What is known from elsewhere.
+#[derive(Clone, Copy)]
+pub struct Around<'w> {
+    /// Sections in plan.
+    pub sections: &'w Sections,
+    /// The solids with their surfaces.
+    pub solids: &'w Solids,
+    /// The fastest rise of each pour, where it is planned.
+    pub rise: &'w BTreeMap<BlockId, Speed>,
+    /// The coldest of the job's weather.
+    pub coldest: Option<Temperature>,
+}
+
+/// Works out all forms, as they are written.
+#[must_use]
+pub fn forms(job: &Job, around: Around) -> Vec<Formwork> {
+    job.forms.iter().map(|forms| one(job, around, forms)).collect()
+}
+
+/// The boards of a job: which pieces are cut from which.
+#[must_use]
+pub fn boards(job: &Job, all: &[Formwork]) -> Vec<Boards> {
+    lumber::boards(job, all)
+}
+
+/// The wood of a block of forms: spruce-pine-fir unless it says another.
+#[must_use]
+fn wood(forms: &Forms) -> (Setting<Timber>, bool) {
+    use crate::schema::Wood;
+    let species = match forms.wood {
+        Some(Wood::DouglasFir) => Species::DouglasFirLarch,
+        Some(Wood::HemFir) => Species::HemFir,
+        Some(Wood::SouthernPine) => Species::SouthernPine,
+        Some(Wood::Spruce) | None => Species::SprucePineFir,
+    };
+    let of = |wanted: Species| SPECIES.iter().find(|(species, _)| *species == wanted).map(|(_, wood)| *wood);
+    // Every species stands in the table.
+    let first = SPECIES[0].1;
+    (of(species).unwrap_or(first), forms.wood.is_none())
+}
+
+/// What the panels take: those of Class I.
+#[must_use]
+pub fn usual_panels() -> &'static str {
+    PANEL_STRESSES[0].1.name
+}
+
+fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
+    let mut out = Formwork {
+        forms: forms.id,
+        panels: faces::panels(around.solids, forms),
+        designs: Vec::new(),
+        members: Vec::new(),
+        unheld: Vec::new(),
+        parts: Vec::new(),
+        sheets: None,
+        nails: [0, 0],
+        stakes: 0,
+        wood: wood(&forms.say),
+        troubles: Vec::new(),
+    };
+    for (at, section) in forms.say.against.iter().enumerate() {
+        let poured = around.solids.pours.iter().any(|pour| pour.sections.iter().any(|(id, _)| *id == section.value.0));
+        if poured && !out.panels.iter().any(|panel| panel.section == section.value.0) {
+            out.troubles.push(Trouble::NoFace { at });
+        }
+    }
+    let Some(sizes) = design::Sizes::of(job, &forms.say, &mut out.troubles) else { return out };
+    design::design(job, around, forms, &sizes, &mut out);
+    lumber::parts(job, forms, &sizes, &mut out);
+    out
+}
+
+/// A tidy spacing no wider than this: whole inches, or steps of 25 mm; none below one of them.
+#[must_use]
+pub fn tidy(widest: Length, system: crate::units::System) -> Option<Length> {
+    let step = match system {
+        crate::units::System::Feet => Length::INCH,
+        crate::units::System::Metric => Length::from_nm(25_000_000),
+    };
+    let tidy = Length::from_nm(widest.nm().div_euclid(step.nm()) * step.nm());
+    (tidy > Length::ZERO).then_some(tidy)
+}

@@ -1,0 +1,256 @@
+//! The forms: how hard the concrete presses, what holds them and how well, and what they are built from.
+
+use crate::{
+    compile::Compiled,
+    cutting::Proof,
+    formwork::{Boards, Formwork, Hold, PartSort, Sort, Use, limit_word, member_name, tidy},
+    reports::{Column, Paper, Part, Row, Rows, Table, Weight, Words, figures::shown},
+    standards::pressure::Decided,
+    units::{Length, System, show},
+};
+
+pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    let works = &compiled.works;
+    if works.forms.is_empty() {
+        return;
+    }
+    paper.push(Part::Heading(2, Words::from("Forms")));
+    paper.push(Part::Caution(Words::from(
+        "wet concrete presses like a liquid twice as heavy as water. Nobody stands before a form while it is filled; one looks along it after every layer, and the pour stops when a line moves. These figures plan and check; they are no design by a licensed engineer, and local codes go before them.",
+    )));
+    for forms in &works.forms {
+        one(compiled, forms, paper);
+    }
+    let table = parts(compiled);
+    if let Some(table) = table {
+        paper.push(Part::Heading(3, Words::from("Pieces of the forms")));
+        paper.push(Part::Table(table));
+    }
+    for plan in &works.boards {
+        let size = compiled.job.name(plan.size);
+        paper.push(Part::Table(cutting(compiled, plan).caption(format!("Sawing {size}"))));
+        paper.push(Part::Text(Words::from(sure(plan, compiled.job.system()))));
+    }
+    for forms in &works.forms {
+        if let Some(sheets) = &forms.sheets {
+            let size = compiled.job.name(sheets.size);
+            paper.push(Part::Table(layout(compiled, forms).caption(format!("Sawing {size}"))));
+            paper.push(Part::Text(Words::from(
+                "Strips the height of the forms, the face grain along the wall: a sensible layout, not proved to take the fewest sheets.",
+            )));
+        }
+    }
+}
+
+fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
+    let job = &compiled.job;
+    let system = job.system();
+    let name = job.name(forms.forms);
+    paper.push(Part::Heading(3, Words::from(format!("{name}: {} to form", show::area(forms.area(), system)))));
+    let mut facts: Vec<(Words, Words)> = Vec::new();
+    for design in &forms.designs {
+        let section = job.name(design.section);
+        let pressure = design.pressure.value;
+        let decided = match pressure.decided {
+            Decided::Rate => "by how fast it rises",
+            Decided::Least => "the least of the rule",
+            Decided::FullHead => "as of a liquid, all of its height",
+        };
+        let held: Vec<String> = design
+            .levels
+            .iter()
+            .map(|level| {
+                let what = match level.hold {
+                    Hold::Kick => "the foot",
+                    Hold::Tie(_) => "ties",
+                    Hold::Brace => "braces",
+                };
+                let share = shown(crate::ledger::Figure::LineLoad(level.share), system);
+                format!("{what} at {} hold {share}", show::place(level.height, system))
+            })
+            .collect();
+        let head = design.head - design.panel.bottom;
+        facts.push((
+            Words::from(format!("At {section}")),
+            Words::from(format!(
+                "concrete {} high presses with {} at the foot ({decided}), {} of wall in all{}{}",
+                show::exact(head, system),
+                show::pressure(pressure.peak, system),
+                shown(crate::ledger::Figure::LineLoad(design.thrust.value.force), system),
+                if held.is_empty() { "" } else { ": heights above the foot, " },
+                held.join(", ")
+            )),
+        ));
+    }
+    let (wood, usual) = &forms.wood;
+    let usual = if *usual { ", unless the file says another" } else { "" };
+    facts.push((Words::from("Wood"), Words::from(format!("{}{usual}: {}", wood.name, wood.source))));
+    paper.push(Part::Facts(facts));
+    if !forms.members.is_empty() {
+        paper.push(Part::Table(members(compiled, forms).caption(format!("Members of {name}"))));
+    }
+    let ends = forms.panels.iter().filter(|panel| panel.closes == Use::Bulkhead).count();
+    if ends > 0 {
+        paper.push(Part::Text(Words::from(format!(
+            "{} closed at ends and steps: cleats on both sides nailed to the form, and at the old wall to something that is fixed there.",
+            crate::problem::count(ends, "bulkhead is", "bulkheads are")
+        ))));
+    }
+}
+
+fn word(sort: Sort) -> &'static str {
+    match sort {
+        Sort::Sheathing => "sheathing, stud to stud",
+        Sort::Bulkhead => "sheathing of a bulkhead",
+        Sort::Stud => "studs, level to level",
+        Sort::StudTop => "studs above the highest level",
+        Sort::Waler => "walers",
+        Sort::Tie => "ties into the old wall",
+        Sort::Brace => "braces",
+        Sort::Foot => "fixings of the brace feet",
+        Sort::Kick => "fixings of the kicker",
+        Sort::Down => "kept down",
+    }
+}
+
+/// Load, what it takes, ratio, widest spacing.
+fn members<'w>(compiled: &'w Compiled, forms: &'w Formwork) -> Table<'w> {
+    let job = &compiled.job;
+    let system = job.system();
+    let columns = vec![
+        Column::text("member", "Member"),
+        Column::text("at", "Hardest at"),
+        Column::text("limit", "Fails first by"),
+        Column::text("load", "Load"),
+        Column::text("takes", "Takes"),
+        Column::text("ratio", "Load / takes"),
+        Column::text("widest", "Widest spacing that would do"),
+    ];
+    let rows = forms.members.iter().map(|member| {
+        Row::new(Weight::Item, |row| {
+            let check = &member.check;
+            row.of(format_args!("{}.{}", job.name(forms.forms), member_name(member.sort)));
+            row.text(word(member.sort)).text(job.name(member.section)).text(limit_word(check.limit));
+            row.text(shown(check.load, system));
+            if check.ratio.is_finite() {
+                row.text(shown(check.capacity, system)).text(show::decimal(check.ratio, 2));
+            } else {
+                row.text("nothing").text("-");
+            }
+            match member.widest.and_then(|widest| tidy(widest, system)) {
+                Some(widest) if widest < Length::FOOT * 20 => row.text(show::exact(widest, system)),
+                Some(_) => row.text("any"),
+                None => row.text("-"),
+            };
+        })
+    });
+    Table::new("members", columns, rows.collect::<Vec<_>>())
+}
+
+fn part_word(sort: PartSort) -> &'static str {
+    match sort {
+        PartSort::Sheathing => "sheathing",
+        PartSort::Stud => "stud",
+        PartSort::Cleat => "cleat of a bulkhead",
+        PartSort::Waler => "waler",
+        PartSort::Kick => "kicker",
+        PartSort::Brace => "brace, ends still square",
+    }
+}
+
+fn parts(compiled: &Compiled) -> Option<Table<'_>> {
+    let job = &compiled.job;
+    let system = job.system();
+    let columns = vec![
+        Column::text("forms", "Forms"),
+        Column::text("part", "Piece"),
+        Column::text("size", "Of"),
+        Column::text("length", "Length"),
+        Column::count("count", "Pieces").written(),
+        Column::mark("done", "Sawn"),
+    ];
+    let rows: Vec<Row> = compiled
+        .works
+        .forms
+        .iter()
+        .flat_map(|forms| forms.parts.iter().map(move |part| (forms, part)))
+        .map(|(forms, part)| {
+            Row::new(Weight::Item, |row| {
+                row.text(job.name(forms.forms)).text(part_word(part.sort)).text(job.name(part.size));
+                row.text(show::place(part.length, system)).count(i64::try_from(part.count).unwrap_or(i64::MAX)).tick();
+            })
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Table::new("form-pieces", columns, rows))
+}
+
+fn cutting<'w>(compiled: &'w Compiled, plan: &'w Boards) -> Table<'w> {
+    let system = compiled.job.system();
+    let columns = vec![
+        Column::text("boards", "Boards"),
+        Column::text("stock", "Each from"),
+        Column::text("pieces", "Sawn, in this order"),
+        Column::text("left", "Left of each"),
+        Column::mark("cut_done", "Sawn"),
+    ];
+    let rows = Rows::formula(move |lines| {
+        for cut in &plan.cuts {
+            let Some(source) = plan.sources.get(cut.source) else { continue };
+            let pieces: Vec<String> = cut
+                .pieces
+                .iter()
+                .map(|(length, count)| format!("{count} x {}", show::place(*length, system)))
+                .collect();
+            lines.item(|row| {
+                let hand = if source.at_hand { ", at hand" } else { "" };
+                row.text(cut.times).text(format_args!("{}{hand}", show::exact(source.length, system)));
+                row.text(pieces.join(", "));
+                if cut.left > Length::ZERO {
+                    row.text(show::place(cut.left, system));
+                } else {
+                    row.text("nothing");
+                }
+                row.tick();
+            })?;
+        }
+        Ok(())
+    });
+    Table::new("boards", columns, rows)
+}
+
+fn sure(plan: &Boards, system: System) -> String {
+    let kerf = show::exact(plan.kerf, system);
+    match plan.proof {
+        Proof::Material | Proof::Search | Proof::Certificate(_) => {
+            format!("No plan takes less length of board, with {kerf} for each cut.")
+        }
+        Proof::NotProven => {
+            format!("The best plan found, with {kerf} for each cut; it is not proved that none is shorter.")
+        }
+    }
+}
+
+fn layout<'w>(compiled: &'w Compiled, forms: &'w Formwork) -> Table<'w> {
+    let system = compiled.job.system();
+    let columns = vec![
+        Column::text("sheets", "Sheets"),
+        Column::text("pieces", "Sawn out of each: along the sheet by across"),
+        Column::mark("cut_done", "Sawn"),
+    ];
+    let rows = Rows::formula(move |lines| {
+        for line in forms.sheets.iter().flat_map(|sheets| &sheets.lines) {
+            let pieces: Vec<String> = line
+                .pieces
+                .iter()
+                .map(|(length, height, count)| {
+                    format!("{count} x {} by {}", show::place(*length, system), show::place(*height, system))
+                })
+                .collect();
+            lines.item(|row| {
+                row.text(line.times).text(pieces.join(", ")).tick();
+            })?;
+        }
+        Ok(())
+    });
+    Table::new("sheets", columns, rows)
+}
