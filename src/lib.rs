@@ -10,6 +10,7 @@ pub mod compile;
 pub mod concrete;
 pub mod cutting;
 pub mod geometry;
+pub mod hazards;
 pub mod holes;
 pub mod job;
 pub mod language;

@@ -22,6 +22,7 @@ mod steel_in_sections;
 mod ties;
 mod tying;
 mod way_in;
+mod whole;
 
 use batterboard::{
     compile::{Compiled, compile_text},

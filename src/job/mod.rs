@@ -21,8 +21,8 @@ use crate::{
     problem::Problem,
     schema::{
         Ask, Bars, BlockId, Clear, Crack, Cut, Footing, Ground, Holes, JobHead, KindId, Line, Look, Lumber, Mix, Parts,
-        Pour, Prepare, Remove, Resin, Route, Section, Show, Slab, Spall, Steel, Step, Stock, Support, Void, Wait, Wall,
-        Wire,
+        Pour, Prepare, Remove, Resin, Route, Section, Show, Slab, Spall, Steel, Step, Stock, Support, Tool, Void, Wait,
+        Wall, Wire,
     },
     source::{Sources, Span},
     units::System,
@@ -106,6 +106,7 @@ pub struct Job {
     pub lumber: Vec<Thing<Lumber>>,
     pub stocks: Vec<Thing<Stock>>,
     pub wires: Vec<Thing<Wire>>,
+    pub tools: Vec<Thing<Tool>>,
     /// The wire bars are tied with: the one the job names, or the library's.
     pub tie_wire: Option<BlockId>,
     pub steps: Vec<Thing<Step>>,
@@ -177,7 +178,7 @@ finders! {
     crack cracks Crack, spall spalls Spall, cut cuts Cut, remove removes Remove, prepare prepares Prepare,
     support supports Support,
     section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars, pour pours Pour, mix mixes Mix,
-    resin resins Resin, steel steels Steel, stock stocks Stock, wire wires Wire, step steps Step, look looks Look, wait waits Wait,
+    resin resins Resin, steel steels Steel, stock stocks Stock, wire wires Wire, tool tools Tool, step steps Step, look looks Look, wait waits Wait,
 }
 
 /// The wire bars are tied with when nothing is said: No. 16 is what trade magazines call usual.
@@ -281,6 +282,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Lumber => take!(lumber, Lumber),
         KindId::Stock => take!(stocks, Stock),
         KindId::Wire => take!(wires, Wire),
+        KindId::Tool => take!(tools, Tool),
         KindId::Step => take!(steps, Step),
         KindId::Look => take!(looks, Look),
         KindId::Wait => take!(waits, Wait),

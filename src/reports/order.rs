@@ -1,6 +1,6 @@
 //! The work order: the paper a job is built from, in the order it is used.
 //!
-//! Card, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, hold points, as-done
+//! Card, staying whole, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, hold points, as-done
 //! blanks, then the back pages.
 
 mod back;
@@ -16,6 +16,7 @@ mod site;
 mod sources;
 mod steel;
 mod steps;
+mod whole;
 
 use super::{Paper, Part, Words};
 use crate::{compile::Compiled, problem::Level};
@@ -33,6 +34,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
         errors(compiled, &mut paper);
     }
     card::add(compiled, &mut paper);
+    whole::add(compiled, &mut paper);
     buy::add(compiled, &mut paper);
     build::add(compiled, &mut paper);
     site::add(compiled, &mut paper);

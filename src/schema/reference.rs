@@ -41,7 +41,7 @@ const CHAPTERS: [(Chapter, &str); 7] = [
     (Chapter::Standing, "What stands there"),
     (Chapter::Away, "What is taken away and made ready"),
     (Chapter::New, "What is new"),
-    (Chapter::Materials, "Materials"),
+    (Chapter::Materials, "Materials and tools"),
     (Chapter::Order, "Order of work"),
     (Chapter::Afterwards, "Afterwards"),
 ];
@@ -60,7 +60,7 @@ fn chapter(kind: KindId) -> Chapter {
         | KindId::Spall => Chapter::Standing,
         KindId::Cut | KindId::Remove | KindId::Prepare | KindId::Support | KindId::Route => Chapter::Away,
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Pour => Chapter::New,
-        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire => {
+        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire | KindId::Tool => {
             Chapter::Materials
         }
         KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,

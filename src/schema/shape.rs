@@ -205,6 +205,7 @@ pub enum KindId {
     Lumber,
     Stock,
     Wire,
+    Tool,
     Step,
     Look,
     Wait,

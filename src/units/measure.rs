@@ -174,6 +174,16 @@ measure! {
 }
 
 measure! {
+    /// An acceleration, held in metres per second squared.
+    Acceleration: from_m_s2 m_s2 "metres per second squared" = 1.0
+}
+
+measure! {
+    /// A sound level, held in A-weighted decibels: it is a logarithm, so that there are no sums of it.
+    Sound: from_dba dba "A-weighted decibels" = 1.0
+}
+
+measure! {
     /// An angle, held in degrees.
     Angle: from_degrees degrees "degrees" = 1.0, from_radians radians "radians" = (180.0 / std::f64::consts::PI)
 }
