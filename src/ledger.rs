@@ -2,8 +2,9 @@
 //! typed. It only grows; while a job is merely checked it is off and costs nothing.
 //!
 //! Names: `BLOCK.quantity` for what belongs to a block of the file (`wall.bags`), `BLOCK.LEG.ROW.quantity` for one row of
-//! it, `STEP.THING.quantity` for what a step does with a thing (`cast.bagged.lifting`), `buy.ITEM.quantity` for the buy list, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and
-//! no name holds a dot, so that they never meet.
+//! it, `STEP.THING.quantity` for what a step does with a thing (`cast.bagged.lifting`), `buy.ITEM.quantity` for the buy
+//! list, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and no name holds a dot, so that they
+//! never meet.
 
 use std::collections::{HashMap, HashSet};
 

@@ -10,7 +10,7 @@ use crate::{
     job::Job,
     problem::{Problem, Rule},
     rule,
-    schema::{Driven, DustKept, KindId, Topic},
+    schema::{Driven, DustKept, KindId, ToolWork, Topic},
     source::Span,
     standards::hazards::{LIMIT, until},
     units::{Acceleration, Duration, show, whole_up},
@@ -71,12 +71,14 @@ fn heavy(job: &Job, at: &AtStep, problems: &mut Vec<Problem>) {
                     .arg(weight)
                     .arg(show::decimal(index, 2).to_string())
             }
-            None => {
-                Problem::new(&LIFT_HEAVY, place, "{0}, {1} each, is lifted {2} times at `{3}`: too often for any load")
-                    .arg(thing)
-                    .arg(weight)
-                    .arg(lifted.times.to_string())
-            }
+            None => Problem::new(
+                &LIFT_HEAVY,
+                place,
+                "{0}, {1} each, is lifted {2} times at `{3}`: no load so often, or so far out, is right",
+            )
+            .arg(thing)
+            .arg(weight)
+            .arg(lifted.times.to_string()),
         };
         let help = match lifted.load {
             Load::Bag => {
@@ -170,7 +172,9 @@ fn dry(job: &Job, at: &AtStep, problems: &mut Vec<Problem>) {
         );
     }
     let Some(step) = job.step(at.step) else { return };
-    let wet = at.used.iter().any(|used| used.dust.is_some());
+    // A tool that could not be read may be the saw.
+    let unread = job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Tool)));
+    let wet = unread || at.used.iter().any(|used| used.verb == ToolWork::Cut && used.dust.is_some());
     let cuts = step.say.work.0.iter().filter(|work| work.verb == "cut").flat_map(|work| &work.things);
     for cut in cuts.filter(|_| !wet) {
         let name = job.name(cut.value);

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use crate::{
-    concrete::{LegAt, Placed, Sections, Standing},
+    concrete::{LegAt, Sections, Standing},
     geometry::Spot,
     holes::Set,
     job::Job,
@@ -97,16 +97,29 @@ fn rise(from: &Spot, to: &Spot) -> f64 {
     if way > 0.0 { up / way } else { 0.0 }
 }
 
+/// A section on one leg: where it is, and when it is poured.
+#[derive(Debug, Clone, Copy)]
+struct Poured {
+    start: Length,
+    end: Length,
+    bottom: Length,
+    top: Length,
+    /// The place in the order of work of the step that pours it.
+    place: usize,
+    /// The farthest end of this one and of all before it.
+    farthest: Length,
+}
+
 /// Which step pours concrete where, and which ones handle which bars.
-struct Pouring<'w> {
-    /// The sections on each leg, each with the place in the order of work of the step that fills it.
-    on: HashMap<LegAt, Vec<(&'w Placed, usize)>>,
+struct Pouring {
+    /// The sections on each leg, by where they start.
+    on: HashMap<LegAt, Vec<Poured>>,
     /// The steps that set or place each block of bars, in order.
     handled: HashMap<BlockId, Vec<BlockId>>,
 }
 
-impl<'w> Pouring<'w> {
-    fn new(job: &Job, sections: &'w Sections, plan: &Plan) -> Pouring<'w> {
+impl Pouring {
+    fn new(job: &Job, sections: &Sections, plan: &Plan) -> Pouring {
         let mut handled: HashMap<BlockId, Vec<BlockId>> = HashMap::new();
         let mut poured: HashMap<BlockId, usize> = HashMap::new();
         for (place, id) in plan.order.iter().enumerate() {
@@ -128,11 +141,21 @@ impl<'w> Pouring<'w> {
         let fills = job.pours.iter().filter_map(|pour| Some((&pour.say.fill, *poured.get(&pour.id)?)));
         let filled: HashMap<BlockId, usize> =
             fills.flat_map(|(fill, place)| fill.iter().map(move |section| (section.value.0, place))).collect();
-        let mut on: HashMap<LegAt, Vec<(&Placed, usize)>> = HashMap::new();
+        let mut on: HashMap<LegAt, Vec<Poured>> = HashMap::new();
         for placed in &sections.placed {
             let Some(place) = filled.get(&placed.id) else { continue };
             for part in &placed.intervals {
-                on.entry(part.on).or_default().push((placed, *place));
+                let (bottom, top, place) = (placed.bottom, placed.top, *place);
+                let one = Poured { start: part.start, end: part.end, bottom, top, place, farthest: part.end };
+                on.entry(part.on).or_default().push(one);
+            }
+        }
+        for all in on.values_mut() {
+            all.sort_unstable_by_key(|one| (one.start, one.end, one.bottom, one.top, one.place));
+            let mut farthest = Length::ZERO;
+            for one in all {
+                farthest = farthest.max(one.end);
+                one.farthest = farthest;
             }
         }
         Pouring { on, handled }
@@ -140,11 +163,10 @@ impl<'w> Pouring<'w> {
 
     /// The place in the order of work of the step that pours over this place; none where nothing is poured there.
     fn over(&self, on: LegAt, station: Length, level: Length) -> Option<usize> {
-        let here = self.on.get(&on)?.iter().filter(|(placed, _)| {
-            let along =
-                placed.intervals.iter().any(|part| part.on == on && part.start <= station && station <= part.end);
-            along && placed.bottom <= level && level <= placed.top
-        });
-        here.map(|(_, place)| *place).min()
+        let all = self.on.get(&on)?;
+        let before = all.get(..all.partition_point(|one| one.start <= station))?;
+        let near = before.iter().rev().take_while(|one| station <= one.farthest);
+        let here = near.filter(|one| station <= one.end && one.bottom <= level && level <= one.top);
+        here.map(|one| one.place).min()
     }
 }

@@ -123,7 +123,7 @@ fn noise(job: &Job, at: &AtStep, ledger: &mut Ledger) {
     let level = ledger.enter(|| Entry {
         name: format!("{step}.noise-level"),
         value: Figure::Sound(noise.level),
-        formula: "noise - muffs",
+        formula: "noise - muffs, not below 0",
         source: "",
         inputs: vec![of_tool(job, used, "noise", "noise", Figure::Sound(typed), used.usual_noise), muffs],
     });

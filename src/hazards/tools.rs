@@ -100,8 +100,7 @@ pub(super) fn used(job: &Job, step: &Thing<Step>) -> Vec<Used> {
                 muffs: say.muffs.map(|muffs| muffs.0),
                 shakes: say.shakes.map(|shakes| shakes.0).or(shakes.map(|(shakes, _)| shakes)),
                 usual_shakes: say.shakes.is_none(),
-                // More than all the time is all the time.
-                runs: say.runs.map_or(Ratio::from_fraction(1.0), |runs| runs.0.min(Ratio::from_fraction(1.0))),
+                runs: say.runs.map_or(Ratio::from_fraction(1.0), |runs| runs.0),
                 usual_runs: say.runs.is_none(),
                 dust: say.dust,
                 power: say.power,
@@ -247,8 +246,8 @@ pub(super) fn noise(used: &[Used], time: Option<Duration>) -> Option<Noise> {
     for (at, tool) in used.iter().enumerate() {
         let Some(noise) = tool.noise else { continue };
         let off = tool.muffs.map_or(0.0, Sound::dba);
-        // Beyond these there is no rule: nothing is louder than that, and nothing quieter than nothing.
-        let level = (noise.dba() - off).clamp(0.0, 160.0);
+        // Nothing is quieter than nothing.
+        let level = (noise.dba() - off).max(0.0);
         let Ok(permitted) = permitted(level, Exchange::Osha) else { continue };
         let lasts = time.map(|time| time * tool.runs.fraction());
         let dose = lasts.and_then(|lasts| noise_dose(&[(level, lasts)], Exchange::Osha).ok());

@@ -1,7 +1,7 @@
 //! The work order: the paper a job is built from, in the order it is used.
 //!
-//! Card, staying whole, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, hold points, as-done
-//! blanks, then the back pages.
+//! Card, staying whole, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, hold
+//! points, as-done blanks, then the back pages.
 
 mod back;
 mod build;

@@ -195,6 +195,11 @@ measure! {
 
 summed!(Mass, Force, Stress, LineLoad, Moment, TemperatureDifference, Duration, WorkingDays, Angle);
 
+impl Sound {
+    /// The loudest that is reckoned with: no tool comes near it.
+    pub const LOUDEST: Sound = Sound::from_dba(160.0);
+}
+
 /// A point on the temperature scale, held in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Temperature(f64);

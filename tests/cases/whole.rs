@@ -69,6 +69,47 @@ fn bags_have_the_index_of_the_worked_lifts() {
 }
 
 #[test]
+fn metric_jobs_have_the_metric_constants() {
+    // By hand: 23 kg · 25/30 · (1 - 0.003 · 50) · (0.82 + 4.5/75) · 0.85 · 0.95 is 11.58 kg; 25 kg of it 2.16.
+    let job = fine(
+        "job \"Bags\" { show metric }
+wall old { leg a 3 m; thick 200 mm; height -300 mm to 700 mm }
+section s { along old; thick 200 mm; height 0 to 300 mm }
+pour p { fill s; mix bag-25-kg }
+step cast \"Cast it\" { work pour p; takes 5 h }",
+    );
+    near(bag(&job).worked.value.limit.kg(), 11.58, 0.005);
+    near(bag(&job).worked.value.index.unwrap(), 2.16, 0.005);
+}
+
+#[test]
+fn hands_too_far_out_lift_nothing() {
+    let job = bags(20.0, 4.0, "lifts 10\" to 40\", out by 26\"");
+    assert_eq!(bag(&job).worked.value.index, None);
+    assert!(order(&job).contains("no load so often, or so far out"));
+    assert!(job.problems.iter().any(|problem| problem.rule.name == "lift-heavy"));
+}
+
+#[test]
+fn levels_that_are_none_are_found() {
+    let found = |clause: &str| -> Vec<&'static str> {
+        sawn(clause, 1.0).problems.iter().map(|problem| problem.rule.name).collect()
+    };
+    let plain = found("noise 90 dB");
+    for (clause, name) in [
+        ("noise 200 dB", "too-large"),
+        ("noise 98", "unit-missing"),
+        ("noise 98 m/s2", "dimension-wrong"),
+        ("shakes 4.5 m/s", "unit-unknown"),
+        ("shakes 0 m/s2", "sign-wrong"),
+        ("noise 2 * 90 dB", "dimension-wrong"),
+    ] {
+        let names: Vec<&str> = found(clause).into_iter().filter(|name| !plain.contains(name)).collect();
+        assert_eq!(names, [name], "{clause}");
+    }
+}
+
+#[test]
 fn a_bucket_of_five_gallons_is_ninety_seven_pounds() {
     let job = |carry: &str| {
         fine(&format!(

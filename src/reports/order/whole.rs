@@ -354,7 +354,7 @@ fn matters(compiled: &Compiled, at: &AtStep) -> Option<String> {
             Some(if index.is_finite() {
                 format!("{load} of {weight}: lifting index {}", show::decimal(index, 1))
             } else {
-                format!("{load} of {weight}: too often for any load")
+                format!("{load} of {weight}: no load so often, or so far out")
             })
         }
         _ => {
@@ -535,7 +535,7 @@ fn lifts<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
 fn so(lifted: &Lifted, system: System) -> String {
     let limit = lifted.worked.value.limit;
     match lifted.worked.value.index {
-        None => "too often for any load: slower".to_owned(),
+        None => "no load so often, or so far out".to_owned(),
         Some(index) if index <= 1.0 => "most people can".to_owned(),
         Some(index) => {
             let risk = if index > 3.0 { "high risk, not alone" } else { "more risk" };
