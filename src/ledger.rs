@@ -2,16 +2,17 @@
 //! typed. It only grows; while a job is merely checked it is off and costs nothing.
 //!
 //! Names: `BLOCK.quantity` for what belongs to a block of the file (`wall.bags`), `BLOCK.LEG.ROW.quantity` for one row of
-//! it, `buy.ITEM.quantity` for the buy list, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and
-//! no name holds a dot, so that they never meet.
+//! it, `STEP.THING.quantity` for what a step does with a thing (`cast.bagged.lifting`), `buy.ITEM.quantity` for the buy
+//! list, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and no name holds a dot, so that they
+//! never meet.
 
 use std::collections::{HashMap, HashSet};
 
 use crate::{
     source::Span,
     units::{
-        Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Ratio, Speed, Stress,
-        Temperature, TemperatureDifference, Volume,
+        Acceleration, Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Ratio, Sound,
+        Speed, Stress, Temperature, TemperatureDifference, Volume,
     },
 };
 
@@ -47,6 +48,8 @@ pub enum Figure {
     Speed(Speed),
     /// How fast fresh concrete rises.
     Rise(Speed),
+    Acceleration(Acceleration),
+    Sound(Sound),
     Drying(Drying),
     Duration(Duration),
     Temperature(Temperature),

@@ -12,6 +12,7 @@ pub mod curing;
 pub mod cutting;
 pub mod formwork;
 pub mod geometry;
+pub mod hazards;
 pub mod holes;
 pub mod job;
 pub mod language;

@@ -7,6 +7,7 @@ use crate::{
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
     formwork::{self, Boards, Formwork},
+    hazards::{self, AtStep, Ends, Pit},
     holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
@@ -101,6 +102,12 @@ pub struct Works {
     pub buying: Vec<Line>,
     /// The order of work.
     pub plan: Plan,
+    /// What each step does to those who do it.
+    pub at_steps: Vec<AtStep>,
+    /// Ends of bars that stand free; not worked out for a mere check.
+    pub ends: Vec<Ends>,
+    /// Digs for what is new.
+    pub pits: Vec<Pit>,
     /// How many waits between steps were followed at most.
     pub waits: usize,
     /// What is wrong with rows of holes, by block.
@@ -178,6 +185,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     works.plan = plan(job, &count, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
+    look_after(job, &mut works);
     works.waits = limits.waits;
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
@@ -285,6 +293,19 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     works.bar_troubles.extend(found.flat_map(|(id, all)| all.into_iter().map(move |trouble| (id, trouble))));
     steel::mark(job, &mut works.bars);
     steel::enter(job, &works.standing, &works.bars, &mut works.ledger);
+}
+
+/// What the work does to those who do it.
+fn look_after(job: &Job, works: &mut Works) {
+    let beside = hazards::Beside::new(&works.bars, &works.mixings, &works.placings, &works.debris, &works.plan);
+    works.at_steps = hazards::at_steps(job, &beside);
+    works.pits = hazards::pits(job, &works.standing, &works.sections);
+    if works.ledger.is_on() {
+        works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
+        hazards::enter(job, &beside, &works.at_steps, &mut works.ledger);
+        hazards::enter_ends(job, &works.ends, &mut works.ledger);
+        hazards::enter_pits(job, &works.pits, &mut works.ledger);
+    }
 }
 
 /// Figures for an engineer: only papers show them.

@@ -25,6 +25,7 @@ mod steel_in_sections;
 mod ties;
 mod tying;
 mod way_in;
+mod whole;
 
 use batterboard::{
     compile::{Compiled, compile_text},

@@ -333,7 +333,7 @@ fn a_draft_warns_of_work_that_could_not_be_read() {
     assert_eq!(draft.exit, Some(1));
     assert!(draft.out.contains("has no unit. Write "), "{}", draft.out);
     assert!(!draft.out.contains("Hole sheet") && !draft.out.contains("Pour sheet"), "{}", draft.out);
-    for danger in ["A hole hits steel", "The form bulges", "silica dust", "ground-fault", "Wet concrete burns"] {
+    for danger in ["A hole hits steel", "The form bulges", "silica scars the lungs", "ground-fault", "burns like lye"] {
         assert!(fine.contains(danger) && draft.out.contains(danger), "{danger}: {}", draft.out);
     }
     // An acceptance on the wrong thing is told where the finding is.

@@ -19,6 +19,7 @@ const FLOORS: &[&[&str]] = &[
     &["formwork", "holes"],
     &["steel"],
     &["plan", "buying"],
+    &["hazards"],
     &["works"],
     &["checks"],
     &["compile"],

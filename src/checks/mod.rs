@@ -31,6 +31,7 @@ mod standing;
 mod steel_little;
 mod way_in;
 mod way_through;
+mod whole;
 mod words;
 mod yield_odd;
 
@@ -47,7 +48,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 28] = [
+    let own: [&[&Rule]; 29] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -75,6 +76,7 @@ pub fn rules() -> Vec<&'static Rule> {
         steel_little::RULES,
         way_in::RULES,
         way_through::RULES,
+        whole::RULES,
         yield_odd::RULES,
     ];
     let mut all: Vec<&Rule> = own.concat();
@@ -120,4 +122,5 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     dig::check(job, works, problems);
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);
+    whole::check(job, works, problems);
 }

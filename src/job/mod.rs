@@ -22,7 +22,7 @@ use crate::{
     schema::{
         Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Forms, Ground, Holes, JobHead, KindId, Line, Look,
         Lumber, Mix, Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step,
-        Stock, Support, Void, Wait, Wall, Wire,
+        Stock, Support, Tool, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::{System, Temperature},
@@ -108,6 +108,7 @@ pub struct Job {
     pub lumber: Vec<Thing<Lumber>>,
     pub stocks: Vec<Thing<Stock>>,
     pub wires: Vec<Thing<Wire>>,
+    pub tools: Vec<Thing<Tool>>,
     /// The wire bars are tied with: the one the job names, or the library's.
     pub tie_wire: Option<BlockId>,
     pub steps: Vec<Thing<Step>>,
@@ -199,7 +200,8 @@ finders! {
     support supports Support,
     section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars,
     forms_of forms Forms, pour pours Pour, cure cures Cure, mix mixes Mix,
-    resin resins Resin, steel steels Steel, lumber_of lumber Lumber, stock stocks Stock, wire wires Wire, step steps Step, look looks Look, wait waits Wait,
+    resin resins Resin, steel steels Steel, lumber_of lumber Lumber, stock stocks Stock, wire wires Wire, tool tools Tool,
+    step steps Step, look looks Look, wait waits Wait,
 }
 
 /// The wire bars are tied with when nothing is said: No. 16 is what trade magazines call usual.
@@ -305,6 +307,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Lumber => take!(lumber, Lumber),
         KindId::Stock => take!(stocks, Stock),
         KindId::Wire => take!(wires, Wire),
+        KindId::Tool => take!(tools, Tool),
         KindId::Step => take!(steps, Step),
         KindId::Look => take!(looks, Look),
         KindId::Wait => take!(waits, Wait),

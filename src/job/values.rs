@@ -11,7 +11,7 @@ use crate::{
     problem::{Problem, nearest},
     schema::{BlockId, Choice, KindId, Said, Sign, Value},
     source::Span,
-    units::{self, Amount, Dimension, Length, Quantity, What},
+    units::{self, Amount, Dimension, Length, Quantity, Sound, What},
 };
 
 impl<'l> Desk<'l, '_> {
@@ -29,6 +29,9 @@ impl<'l> Desk<'l, '_> {
             return self.fail(too_large(said.span));
         }
         if quantity.dimension() == Dimension::Volume && quantity.volume().is_none() {
+            return self.fail(too_large(said.span));
+        }
+        if quantity.sound().is_some_and(|level| level > Sound::LOUDEST) {
             return self.fail(too_large(said.span));
         }
         self.check_sign(quantity, sign, said.span, word)?;

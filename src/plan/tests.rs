@@ -101,8 +101,7 @@ fn the_boathouse_is_built_in_its_order() {
     assert!(problems.iter().all(|problem| problem.rule.level != Level::Error), "{problems:#?}");
     let count = |id: BlockId| (job.name(id) == "pins").then_some(24);
     let plan = plan(&job, &count, 1_000_000);
-    let wanted =
-        "permit locate toe cause water mark scan saw break drill mend peg harden face cage seen form cast strip";
+    let wanted = "permit locate toe cause water flooring paint mark scan saw break drill mend peg harden face cage seen form cast strip";
     assert_eq!(names(&job, plan.order.iter().copied()).join(" "), wanted);
     assert!(plan.circles.is_empty() && plan.undone.is_empty() && plan.cut.is_none() && !plan.no_steps);
     assert!(plan.unhandled.is_empty() && plan.misfits.is_empty() && plan.doubles.is_empty());

@@ -1,7 +1,7 @@
 //! The work order: the paper a job is built from, in the order it is used.
 //!
-//! Card, buy list, what stands there and what is added, steps, hole sheet, bar list, pour sheet, weather and cure, hold points, as-done
-//! blanks, then the back pages.
+//! Card, staying whole, buy list, what stands there and what is added, steps, hole sheet, bar list, forms, pour sheet,
+//! weather and cure, hold points, as-done blanks, then the back pages.
 
 mod back;
 mod build;
@@ -18,6 +18,7 @@ mod site;
 mod sources;
 mod steel;
 mod steps;
+mod whole;
 
 use super::{Paper, Part, Words};
 use crate::{compile::Compiled, problem::Level};
@@ -35,6 +36,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
         errors(compiled, &mut paper);
     }
     card::add(compiled, &mut paper);
+    whole::add(compiled, &mut paper);
     buy::add(compiled, &mut paper);
     build::add(compiled, &mut paper);
     site::add(compiled, &mut paper);

@@ -7,12 +7,13 @@ use super::{
         Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
-        Base, CastSide, CementKind, Direction, Exposure, HookRule, LapRules, Pressure, Show, StandsOn, Stuff,
-        Surroundings, TiesAt, Topic, Wanted, Way, Wood,
+        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, Show,
+        StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
     },
 };
 use crate::units::{
-    Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Ratio, Speed, Stress, Temperature, Volume,
+    Acceleration, Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Ratio, Sound, Speed, Stress,
+    Temperature, Volume,
 };
 
 /// One declaration for a block's clauses and for a clause's parts: both are words with values behind them.
@@ -98,6 +99,13 @@ parts! {
         "wind" wind: Option<Unsigned<Speed>>,
         /// the day it begins and the weather before it ends; without it, it holds from the job's start
         "from" from: Option<Said<Date>>,
+    }
+    /// Where the hands are when a load is lifted.
+    Lifts {
+        /// above the floor, where it is taken up and where it is set down
+        "" hands: Range<Unsigned<Length>>,
+        /// from the ankles out to the hands; 12 in (300 mm) unless said
+        "out by" out_by: Option<Above<Length>>,
     }
     /// An answer.
     Answered {
@@ -456,6 +464,8 @@ kinds! {
         "wire" wire: Option<WireName> = "wire wire-14",
         /// The weather to reckon with. A further one says the day it begins.
         "weather" weather: Many<Said<Weather>> = "weather 52 degF to 66 degF, humidity 60%, wind 5 mph",
+        /// How high the hands are where loads are taken up and set down, for the lifting index: from 10 in to 40 in (250 mm to 1000 mm) unless said.
+        "lifts" lifts: Option<Lifts> = "lifts 20\" to 40\", out by 10\"",
     } asks [] done []
 
     /// Takes in another file, looked for beside this one. What it holds counts as if it were written here.
@@ -953,6 +963,27 @@ kinds! {
     } asks [
         "diameter" Length "its diameter" false,
     ] done []
+
+    /// A tool, with the figures of its own papers: what it does to ears, hands and lungs is reckoned with them. Without one the
+    /// usual tool of the work is taken.
+    "tool" Tool Tool (titled(Some(Need::One), Need::Maybe, "what it is")) {
+        /// What sort of tool it is.
+        "is" sort: ToolSort = "is handheld-saw",
+        /// The work it is used for, in every step that does it.
+        "for" work: Vec<Said<ToolWork>> = "for cut",
+        /// What keeps its dust down.
+        "dust" dust: Option<DustKept> = "dust water",
+        /// What drives it.
+        "power" power: Option<Driven> = "power cord",
+        /// How loud it is at the ear; for its sort, from memory, unless said.
+        "noise" noise: Option<Above<Sound>> = "noise 98 dB",
+        /// What muffs or plugs take off of that, as they are worn; nothing unless said.
+        "muffs" muffs: Option<Above<Sound>> = "muffs 20 dB",
+        /// How much it shakes the hands, all directions together; for its sort, from memory, unless said.
+        "shakes" shakes: Option<Above<Acceleration>> = "shakes 4.5 m/s2",
+        /// For how much of a step's time it runs; all of it unless said.
+        "runs" runs: Option<Above<Ratio>> = "runs 60%",
+    } asks [] done []
 
     /// A piece of work.
     "step" Step Step (titled(Some(Need::One), Need::One, "what is done, in words")) {

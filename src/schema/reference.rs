@@ -41,7 +41,7 @@ const CHAPTERS: [(Chapter, &str); 7] = [
     (Chapter::Standing, "What stands there"),
     (Chapter::Away, "What is taken away and made ready"),
     (Chapter::New, "What is new"),
-    (Chapter::Materials, "Materials"),
+    (Chapter::Materials, "Materials and tools"),
     (Chapter::Order, "Order of work"),
     (Chapter::Afterwards, "Afterwards"),
 ];
@@ -62,7 +62,7 @@ fn chapter(kind: KindId) -> Chapter {
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Forms | KindId::Pour | KindId::Cure => {
             Chapter::New
         }
-        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire => {
+        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire | KindId::Tool => {
             Chapter::Materials
         }
         KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,

@@ -209,6 +209,7 @@ pub enum KindId {
     Lumber,
     Stock,
     Wire,
+    Tool,
     Step,
     Look,
     Wait,

@@ -5,8 +5,8 @@ use super::words::Direction;
 use crate::{
     source::Span,
     units::{
-        Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Quantity, Ratio, Speed, Stress,
-        Temperature, Volume,
+        Acceleration, Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Quantity, Ratio, Sound,
+        Speed, Stress, Temperature, Volume,
     },
 };
 
@@ -311,6 +311,8 @@ quantities! {
     Temperature Temperature temperature,
     Duration Time duration,
     Speed Speed speed,
+    Acceleration Acceleration acceleration,
+    Sound Sound sound,
     Angle Angle angle,
     Ratio Ratio ratio,
     Money Money money,

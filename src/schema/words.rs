@@ -111,6 +111,70 @@ words! {
         "cause" Cause,
         /// Where the water goes that comes to the wall.
         "water" Water,
+        /// Whether old paint holds lead.
+        "lead" Lead,
+        /// Whether old flooring, insulation or boards hold asbestos.
+        "asbestos" Asbestos,
+    }
+
+    /// Sorts of tools.
+    ToolSort {
+        /// A power saw held in the hands, any blade.
+        "handheld-saw" HandheldSaw,
+        /// A saw that is walked behind.
+        "walk-saw" WalkSaw,
+        /// A jackhammer or breaker.
+        "breaker" Breaker,
+        /// A rotary hammer or impact drill.
+        "hammer-drill" HammerDrill,
+        /// A handheld chipping hammer.
+        "chipper" Chipper,
+        /// A handheld grinder.
+        "grinder" Grinder,
+        /// Hammer, chisel, brush: no machine.
+        "hand-tool" HandTool,
+        /// A concrete mixer.
+        "mixer" Mixer,
+        /// A poker that shakes fresh concrete down.
+        "vibrator" Vibrator,
+    }
+
+    /// Work tools are used for: what steps do with them.
+    ToolWork {
+        /// Sawing.
+        "cut" Cut,
+        /// Breaking out.
+        "remove" Remove,
+        /// Drilling.
+        "drill" Drill,
+        /// Making old faces ready.
+        "prepare" Prepare,
+        /// Patching.
+        "patch" Patch,
+        /// Mixing and placing.
+        "pour" Pour,
+    }
+
+    /// What keeps dust down at a tool.
+    DustKept {
+        /// Water at the blade or point, fed by the tool itself.
+        "water" Water,
+        /// A shroud and a dust collector.
+        "vacuum" Vacuum,
+        /// Nothing.
+        "dry" Dry,
+    }
+
+    /// What drives a tool.
+    Driven {
+        /// Current, by a cord.
+        "cord" Cord,
+        /// A battery.
+        "battery" Battery,
+        /// An engine of its own, or a generator beside it.
+        "engine" Engine,
+        /// Compressed air.
+        "air" Air,
     }
 
     /// What new concrete rests on.

@@ -16,7 +16,7 @@ use crate::{
 
 pub use cracks::{Injection, injections};
 pub use cuts::{Saw, saws};
-pub use debris::{Debris, debris};
+pub use debris::{Debris, debris, weighs};
 pub use dig::{Dig, Propped, digs, propped};
 pub use numbers::{enter, enter_debris, enter_mending, enter_saws};
 pub use spalls::{Patch, patches};

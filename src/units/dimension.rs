@@ -31,6 +31,10 @@ pub enum Dimension {
     WorkingTime,
     /// A speed, in metres per second.
     Speed,
+    /// An acceleration, in metres per second squared.
+    Acceleration,
+    /// A sound level, in A-weighted decibels.
+    Sound,
     /// An angle, in degrees.
     Angle,
     /// A part of something, as a plain number: 8% is 0.08.
@@ -43,7 +47,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension, in the order they are explained.
-    pub const ALL: [Dimension; 17] = [
+    pub const ALL: [Dimension; 19] = [
         Dimension::Number,
         Dimension::Length,
         Dimension::Area,
@@ -57,6 +61,8 @@ impl Dimension {
         Dimension::Time,
         Dimension::WorkingTime,
         Dimension::Speed,
+        Dimension::Acceleration,
+        Dimension::Sound,
         Dimension::Angle,
         Dimension::Ratio,
         Dimension::Money,
@@ -80,6 +86,8 @@ impl Dimension {
             Dimension::Time => "a time",
             Dimension::WorkingTime => "a number of working days",
             Dimension::Speed => "a speed",
+            Dimension::Acceleration => "an acceleration",
+            Dimension::Sound => "a sound level",
             Dimension::Angle => "an angle",
             Dimension::Ratio => "a percentage",
             Dimension::Money => "an amount of money",
@@ -104,6 +112,8 @@ impl Dimension {
             Dimension::Time => "45 min or 3 days",
             Dimension::WorkingTime => "2 working days",
             Dimension::Speed => "5 mph or 8 kph",
+            Dimension::Acceleration => "4.5 m/s2",
+            Dimension::Sound => "98 dB",
             Dimension::Angle => "45 deg",
             Dimension::Ratio => "8%",
             Dimension::Money => "6.80 USD",

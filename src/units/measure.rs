@@ -175,6 +175,16 @@ measure! {
 }
 
 measure! {
+    /// An acceleration, held in metres per second squared.
+    Acceleration: from_m_s2 m_s2 "metres per second squared" = 1.0
+}
+
+measure! {
+    /// A sound level, held in A-weighted decibels: it is a logarithm, so that there are no sums of it.
+    Sound: from_dba dba "A-weighted decibels" = 1.0
+}
+
+measure! {
     /// An angle, held in degrees.
     Angle: from_degrees degrees "degrees" = 1.0, from_radians radians "radians" = (180.0 / std::f64::consts::PI)
 }
@@ -185,6 +195,11 @@ measure! {
 }
 
 summed!(Mass, Force, Stress, LineLoad, Moment, TemperatureDifference, Duration, WorkingDays, Angle);
+
+impl Sound {
+    /// The loudest that is reckoned with: no tool comes near it.
+    pub const LOUDEST: Sound = Sound::from_dba(160.0);
+}
 
 /// A point on the temperature scale, held in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]

@@ -22,8 +22,8 @@ pub use dimension::Dimension;
 pub use exact::{DIGITS_AT_MOST, Exact};
 pub use length::{Area, Length, Volume};
 pub use measure::{
-    Angle, Density, Drying, Duration, Force, LineLoad, Mass, Moment, Ratio, Speed, Stress, Temperature,
-    TemperatureDifference, WorkingDays,
+    Acceleration, Angle, Density, Drying, Duration, Force, LineLoad, Mass, Moment, Ratio, Sound, Speed, Stress,
+    Temperature, TemperatureDifference, WorkingDays,
 };
 pub use money::{Currency, Money};
 pub use quantity::{Amount, Misfit, Quantity};

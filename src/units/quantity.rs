@@ -3,8 +3,8 @@
 use std::cmp::Ordering;
 
 use super::{
-    Angle, Area, Currency, Density, Dimension, Duration, Exact, Force, Length, Mass, Money, Ratio, Reading, Speed,
-    Stress, Temperature, TemperatureDifference, Unit, Volume, What, WorkingDays,
+    Acceleration, Angle, Area, Currency, Density, Dimension, Duration, Exact, Force, Length, Mass, Money, Ratio,
+    Reading, Sound, Speed, Stress, Temperature, TemperatureDifference, Unit, Volume, What, WorkingDays,
 };
 
 /// How much of something: exact as long as only exact numbers went into it.
@@ -323,6 +323,8 @@ floating! {
     "a time on the clock" duration Duration Time from_seconds seconds,
     "a number of working days" working_days WorkingDays WorkingTime from_working_days working_days,
     "a speed" speed Speed Speed from_m_s m_s,
+    "an acceleration" acceleration Acceleration Acceleration from_m_s2 m_s2,
+    "a sound level" sound Sound Sound from_dba dba,
     "an angle" angle Angle Angle from_degrees degrees,
     "a percentage" ratio Ratio Ratio from_fraction fraction,
 }
@@ -361,7 +363,7 @@ const fn is_exact(dimension: Dimension) -> bool {
 
 /// What has no multiples: a point on a scale.
 const fn is_point(dimension: Dimension) -> bool {
-    matches!(dimension, Dimension::Temperature | Dimension::Date)
+    matches!(dimension, Dimension::Temperature | Dimension::Sound | Dimension::Date)
 }
 
 /// The dimension of a product, and what the product of the two scales is worth in it.

@@ -7,8 +7,8 @@
 use std::fmt;
 
 use super::{
-    Amount, Angle, Area, Density, Dimension, Drying, Duration, Exact, Force, Length, Mass, Money, Quantity, Ratio,
-    Speed, Stress, System, Temperature, TemperatureDifference, Volume, WorkingDays,
+    Acceleration, Amount, Angle, Area, Density, Dimension, Drying, Duration, Exact, Force, Length, Mass, Money,
+    Quantity, Ratio, Sound, Speed, Stress, System, Temperature, TemperatureDifference, Volume, WorkingDays,
 };
 
 /// Digits and a unit, ready to be written; it owns nothing and allocates nothing.
@@ -272,6 +272,18 @@ pub fn rise(speed: Speed, system: System) -> Shown {
     }
 }
 
+/// An acceleration, as the shaking of a tool is told: `4.5 m/s2`.
+#[must_use]
+pub fn acceleration(acceleration: Acceleration) -> Shown {
+    decimal_float(acceleration.m_s2(), 1, true, " m/s2")
+}
+
+/// A sound level: `98 dB`.
+#[must_use]
+pub fn sound(level: Sound) -> Shown {
+    decimal_float(level.dba(), 1, true, " dB")
+}
+
 /// Time on the clock: `45 s`, `40 min`, `2 h 30 min`, `24 h`, and from 48 hours on `3 days`, `3 days 4 h`.
 ///
 /// Below two minutes to the second, below 48 hours to the minute, from there on to the hour.
@@ -370,6 +382,8 @@ pub fn quantity(quantity: &Quantity, system: System) -> Shown {
         Dimension::Time => quantity.duration().map(time),
         Dimension::WorkingTime => quantity.working_days().map(working_days),
         Dimension::Speed => quantity.speed().map(|value| speed(value, system)),
+        Dimension::Acceleration => quantity.acceleration().map(acceleration),
+        Dimension::Sound => quantity.sound().map(sound),
         Dimension::Angle => quantity.angle().map(angle),
         Dimension::Ratio => quantity.ratio().map(percent),
         Dimension::Money => quantity.money().map(money),

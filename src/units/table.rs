@@ -192,6 +192,8 @@ pub static UNITS: &[Unit] = &[
     WORKING_DAYS,
     inch_pound("mph", D::Speed, (1_609_344, 3_600_000), "mile per hour"),
     metric("kph", D::Speed, (1000, 3600), "kilometre per hour"),
+    either("m/s2", &[], D::Acceleration, (1, 1), "metre per second squared, as the shaking of a tool is told"),
+    either("dB", &["dBA"], D::Sound, (1, 1), "decibel, A-weighted"),
     either("deg", &[], D::Angle, (1, 1), "degree of angle"),
     either("%", &[], D::Ratio, (1, 100), "hundredth part; it stands without a blank"),
     noun("bags", &["bag"], "bag of dry mix"),
@@ -378,7 +380,9 @@ mod tests {
         for one in UNITS.iter().filter(|unit| !matches!(unit.word, "%" | "working days")) {
             for word in one.aliases.iter().chain([&one.word]) {
                 assert!(word.starts_with(|c: char| c.is_ascii_alphabetic()), "{word}");
-                assert!(word.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-'), "{word}");
+                let joins = |b| matches!(b, b'-' | b'/');
+                assert!(word.bytes().all(|b| b.is_ascii_alphanumeric() || joins(b)), "{word}");
+                assert!(!word.ends_with(['-', '/']), "{word}");
             }
         }
     }

@@ -23,7 +23,6 @@ pub(super) fn add(compiled: &Compiled, paper: &mut Paper) {
     old_work(compiled, paper);
     accepted(compiled, paper);
     warnings(compiled, paper);
-    cautions(compiled, paper);
 }
 
 fn facts(job: &Job, paper: &mut Paper) {
@@ -208,73 +207,4 @@ fn warnings(compiled: &Compiled, paper: &mut Paper) {
     }
     paper.push(Part::Heading(2, Words::from("Warnings still open")));
     paper.push(Part::Bullets(open));
-}
-
-/// Cautions for the work there is, with where each rule comes from. A block that could not be read is work all the same.
-fn cautions(compiled: &Compiled, paper: &mut Paper) {
-    let job = &compiled.job;
-    let works = &compiled.works;
-    let system = job.system();
-    paper.push(Part::Heading(2, Words::from("Stay whole")));
-    let mut caution = |text: String| paper.push(Part::Caution(Words::from(text)));
-    if job.has(KindId::Holes) || job.has(KindId::Remove) || job.has(KindId::Cut) {
-        caution(
-            "Drilling and breaking concrete sets silica dust free, which scars the lungs for good. Pull it off at the tool or keep it wet, and wear a fitted mask (29 CFR 1926.1153). Eyes and ears covered."
-                .to_owned(),
-        );
-        caution(
-            "Wet work and power tools: only through a ground-fault breaker (29 CFR 1926.404(b)(1), from memory). Cables and pipes in slab or wall are looked for before the first hole."
-                .to_owned(),
-        );
-    }
-    if job.has(KindId::Bars) {
-        let counted: u64 = works.bars.iter().map(|bars| bars.count).sum();
-        let bars = if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Bars)) || counted == 0 {
-            "Bars".to_owned()
-        } else {
-            format!("{counted} {}", if counted == 1 { "bar" } else { "bars" })
-        };
-        caution(format!(
-            "{bars}: whatever end stands free where someone can fall on it is guarded until it is covered (29 CFR 1926.701(b)); small plastic caps keep from scratches, not from a fall."
-        ));
-    }
-    if job.has(KindId::Pour) {
-        caution(
-            "Wet concrete burns: it is as caustic as lye and the burn comes hours later. Waterproof gloves and boots, rinse at once, take soaked clothes off (from memory)."
-                .to_owned(),
-        );
-        let heaviest = works
-            .mixings
-            .iter()
-            .filter_map(|mixing| job.mix(mixing.mix))
-            .map(|mix| mix.say.bag.value.weighs.0)
-            .fold(None, |most: Option<crate::units::Mass>, next| Some(most.map_or(next, |most| most.max(next))));
-        if let Some(bag) = heaviest {
-            caution(format!(
-                "A bag weighs {}. Open bags where they are tipped, lift between knees and shoulders, share the load.",
-                show::mass(bag, system)
-            ));
-        }
-    }
-    if let Some(built) = job.head.as_ref().and_then(|head| head.say.built) {
-        if built.0 < 1978 {
-            caution(format!(
-                "Built {}: paint of before 1978 may hold lead (40 CFR 745, from memory). Have it tested before it is sanded, ground or chipped.",
-                built.0
-            ));
-        }
-        if built.0 < 1981 {
-            caution(format!(
-                "Built {}: flooring, insulation and boards of before 1981 may hold asbestos (29 CFR 1926.1101, from memory). Have it tested before it is cut or broken.",
-                built.0
-            ));
-        }
-    }
-    caution(
-        "Engines and fuel heaters make carbon monoxide: never indoors, in a pit or in a crawl space (from memory)."
-            .to_owned(),
-    );
-    paper.push(Part::Text(Words::default().strong(
-        "This paper plans the work and checks its arithmetic. It does not design a structure and does not say that the work is safe or meets a code: the local code, the inspector and a licensed engineer decide, and go before everything printed here.",
-    )));
 }

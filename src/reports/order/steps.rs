@@ -3,7 +3,7 @@
 use crate::{
     compile::Compiled,
     plan::Lasts,
-    reports::{BoxLine, Column, Paper, Part, Rows, Table, Words, words},
+    reports::{BoxLine, Column, Paper, Part, Rows, Table, Words, order::whole, words},
     schema::{BlockId, KindId, Said},
     units::show,
 };
@@ -62,6 +62,7 @@ fn step(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
             line = line.detail(format!("{name} lasts {} by the pour sheet", show::time(placing.lasts())));
         }
     }
+    line = whole::at_step(compiled, id).into_iter().fold(line, BoxLine::detail);
     line = after(compiled, step.say.after.as_deref(), line);
     for note in job.notes.iter().filter(|note| note.block == id) {
         line = line.detail(note.text.as_str());

@@ -5,6 +5,7 @@ use crate::{
     concrete::USUAL_WASTE,
     curing::{self, AS_AIR, Act, DATUM, MEAN_OF_DAY, STRAIGHT_DAY, STRIP_STRENGTH},
     formwork::{self, USUAL_ANGLE, usual_panels},
+    hazards::{Load, PAIL, USUAL_HANDS, USUAL_RATE, usual_hands, usual_noise, usual_shaking},
     holes,
     placing::Trip,
     reports::{Column, Row, Table, Weight},
@@ -181,6 +182,8 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         let taken = format!("{} times area by depth", show::decimal(PATCH_LOSS.value, 1));
         row(format!("{}: filling", job.name(patch.spall)), taken, PATCH_LOSS.source);
     }
+    rows.extend(of_work(compiled));
+    let mut row = |what: String, taken: String, why: &str| rows.push((what, taken, why.to_owned()));
     for holes in job.holes.iter().filter(|holes| holes.say.drill.is_none()) {
         let (long, wide) = holes::USUAL_DRILL;
         let taken = format!(
@@ -355,4 +358,53 @@ fn cured(compiled: &Compiled, row: &mut dyn FnMut(String, String, &str)) {
             row(format!("{}: cement", mix.name), taken, "common practice, no source; the bag goes before");
         }
     }
+}
+
+/// What is taken of tools and loads.
+fn of_work(compiled: &Compiled) -> Vec<(String, String, String)> {
+    let (job, works) = (&compiled.job, &compiled.works);
+    let system = job.system();
+    let memory = "from memory, for this sort of tool and not for yours";
+    let mut rows: Vec<(String, String, String)> = Vec::new();
+    let mut row = |what: String, taken: String, why: &str| {
+        if !rows.iter().any(|(before, ..)| *before == what) {
+            rows.push((what, taken, why.to_owned()));
+        }
+    };
+    for used in works.at_steps.iter().flat_map(|at| &at.used) {
+        let name = match used.tool {
+            Some(tool) => job.name(tool).to_owned(),
+            None => {
+                let verb = used.verb.word();
+                row(format!("{verb}: tool"), used.sort.word().to_owned(), "common practice, no source");
+                used.sort.word().to_owned()
+            }
+        };
+        if let Some((level, within)) = usual_noise(used.sort).filter(|_| used.usual_noise) {
+            row(format!("{name}: noise"), format!("{}, of {within}", show::sound(level)), memory);
+        }
+        if let Some((shakes, within)) = usual_shaking(used.sort).filter(|_| used.usual_shakes) {
+            row(format!("{name}: shakes"), format!("{}, of {within}", show::acceleration(shakes)), memory);
+        }
+        if used.usual_runs && (used.noise.is_some() || used.shakes.is_some()) {
+            row(format!("{name}: runs"), "all of the step's time".to_owned(), "the most there can be");
+        }
+    }
+    let lifted = || works.at_steps.iter().flat_map(|at| &at.lifted);
+    let lifts = job.head.as_ref().and_then(|head| head.say.lifts.as_ref());
+    let [from, to, out] = usual_hands(system).map(|length| show::exact(length, system).to_string());
+    if lifted().next().is_some() && lifts.is_none() {
+        row("job: lifts".to_owned(), format!("hands from {from} to {to}"), USUAL_HANDS);
+    }
+    if lifted().next().is_some() && lifts.is_none_or(|lifts| lifts.out_by.is_none()) {
+        row("job: lifts, out by".to_owned(), format!("hands {out} out from the ankles"), USUAL_HANDS);
+    }
+    if lifted().any(|lifted| lifted.usual_time) {
+        let taken = format!("{} bags, trips or bars an hour", show::decimal(USUAL_RATE.value, 0));
+        row("steps without a time: lifts".to_owned(), taken, USUAL_RATE.source);
+    }
+    if lifted().any(|lifted| matches!(lifted.load, Load::Bucket | Load::Debris)) {
+        row("bucket: weight".to_owned(), show::mass(PAIL.value, system).to_string(), PAIL.source);
+    }
+    rows
 }

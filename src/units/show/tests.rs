@@ -151,6 +151,8 @@ fn every_dimension_can_be_shown() {
         "2 s",
         "2 working days",
         "2 mph",
+        "2 m/s2",
+        "2 dB",
         "2 deg",
         "2%",
         "2.00 USD",
