@@ -13,13 +13,13 @@ use crate::{
     language::Limits,
     ledger::Ledger,
     placing::{self, Placing},
-    plan::{self, Plan, plan},
+    plan::{self, DayTrouble, Days, Plan, plan},
     schema::BlockId,
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
     steel::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
     },
-    units::{Length, Volume},
+    units::{Duration, Length, Volume},
 };
 
 /// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
@@ -108,6 +108,10 @@ pub struct Works {
     pub ends: Vec<Ends>,
     /// Digs for what is new.
     pub pits: Vec<Pit>,
+    /// The days of it; none where the job does not say when it starts, or its steps go round in a circle.
+    pub days: Option<Days>,
+    /// Why there is no plan by days.
+    pub day_troubles: Vec<DayTrouble>,
     /// How many waits between steps were followed at most.
     pub waits: usize,
     /// What is wrong with rows of holes, by block.
@@ -187,6 +191,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, &mut works);
     works.waits = limits.waits;
+    plan_days(job, &mut works);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
@@ -226,6 +231,26 @@ fn plan_pours(job: &Job, works: &mut Works) {
             Some(Err(trouble)) => works.placing_troubles.push((mixing.pour, trouble)),
             None => {}
         }
+    }
+}
+
+fn plan_days(job: &Job, works: &mut Works) {
+    let (weathers, _) = curing::Weathers::of(job);
+    let pour = |pour: BlockId| {
+        let placing = works.placings.iter().find(|placing| placing.pour == pour)?;
+        Some((placing.lasts(), placing.plan.crew.people))
+    };
+    let strip = |pour: BlockId, start: Duration| {
+        let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour)?;
+        let cured = curing::cured(job, &works.standing, &works.sections, &weathers, cure, start)?;
+        let strip = cured.readies.iter().find(|ready| ready.act == curing::Act::Strip)?;
+        let both = strip.planned.into_iter().chain(strip.earliest);
+        both.reduce(Duration::max)
+    };
+    match plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip }) {
+        Some(Ok(days)) => works.days = Some(days),
+        Some(Err(troubles)) => works.day_troubles = troubles,
+        None => {}
     }
 }
 

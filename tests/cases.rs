@@ -9,6 +9,7 @@ mod clearance;
 mod cure;
 mod cuts;
 mod cutting;
+mod days;
 mod first_sketch;
 mod forms;
 mod holes;

@@ -15,6 +15,7 @@ mod bond;
 mod causes;
 mod cover_short;
 mod curing;
+mod days;
 mod dig;
 mod drill_room;
 mod forms;
@@ -48,7 +49,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 29] = [
+    let own: [&[&Rule]; 30] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -60,6 +61,7 @@ pub fn rules() -> Vec<&'static Rule> {
         causes::RULES,
         cover_short::RULES,
         curing::RULES,
+        days::RULES,
         dig::RULES,
         drill_room::RULES,
         forms::RULES,
@@ -119,6 +121,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     bond::check(job, works, problems);
     causes::check(job, problems);
     curing::check(job, works, problems);
+    days::check(job, works, problems);
     dig::check(job, works, problems);
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);

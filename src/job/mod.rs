@@ -20,7 +20,7 @@ use crate::{
     language::{Limits, Loaded},
     problem::Problem,
     schema::{
-        Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Forms, Ground, Holes, JobHead, KindId, Line, Look,
+        Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Forms, Ground, Holes, Hours, JobHead, KindId, Line, Look,
         Lumber, Mix, Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step,
         Stock, Support, Tool, Void, Wait, Wall, Wire,
     },
@@ -111,6 +111,7 @@ pub struct Job {
     pub tools: Vec<Thing<Tool>>,
     /// The wire bars are tied with: the one the job names, or the library's.
     pub tie_wire: Option<BlockId>,
+    pub hours: Vec<Thing<Hours>>,
     pub steps: Vec<Thing<Step>>,
     pub looks: Vec<Thing<Look>>,
     pub waits: Vec<Thing<Wait>>,
@@ -308,6 +309,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Stock => take!(stocks, Stock),
         KindId::Wire => take!(wires, Wire),
         KindId::Tool => take!(tools, Tool),
+        KindId::Hours => take!(hours, Hours),
         KindId::Step => take!(steps, Step),
         KindId::Look => take!(looks, Look),
         KindId::Wait => take!(waits, Wait),

@@ -196,6 +196,11 @@ impl<'l> Desk<'l, '_> {
                 let tok = self.one(toks, word, "a date, such as `2027-05-03`")?;
                 self.date(tok)
             }
+            Shape::Clock => {
+                let tok = self.one(toks, word, "a time of day, such as `16:30`")?;
+                self.clock(tok)
+            }
+            Shape::Days => self.days(toks, word),
             Shape::Text => {
                 let tok = self.one(toks, word, "words between quotes")?;
                 if tok.kind == TokenKind::Text {

@@ -9,7 +9,7 @@ use crate::{
     language::{Tok, TokenKind},
     library,
     problem::{Problem, nearest},
-    schema::{BlockId, Choice, KindId, Said, Sign, Value},
+    schema::{BlockId, Choice, KindId, Said, Sign, Value, Weekday},
     source::Span,
     units::{self, Amount, Dimension, Length, Quantity, Sound, What},
 };
@@ -140,6 +140,50 @@ impl<'l> Desk<'l, '_> {
                 .arg(tok.text)
                 .help("write year-month-day, as in `2027-05-03`"),
         )
+    }
+
+    /// A time of day.
+    pub fn clock(&mut self, tok: &Tok<'l>) -> Read<Value> {
+        if tok.kind == TokenKind::Number {
+            match units::number(tok.text) {
+                Ok(reading) => {
+                    if let What::Clock(minutes) = reading.what {
+                        let seconds = Amount::Float(f64::from(minutes) * 60.0);
+                        return Ok(Value::Quantity(Quantity::new(Dimension::Time, seconds)));
+                    }
+                }
+                Err(wrong) => return self.fail(misread(tok, &wrong)),
+            }
+        }
+        self.fail(
+            Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a time of day")
+                .arg(tok.text)
+                .help("write hours and minutes, as in `16:30`"),
+        )
+    }
+
+    /// Days of the week: `mon to fri, sun`.
+    pub fn days(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let choices = Weekday::CHOICES;
+        let mut out = Vec::new();
+        for part in toks.split(|tok| tok.is_mark(",")) {
+            let span = part.first().map_or(word, |first| first.span);
+            let day = |desk: &mut Self, toks: &[Tok<'l>]| match desk.choice(choices, toks, word)? {
+                Value::Choice(day) => Ok(day),
+                _ => Err(Stop::Broken),
+            };
+            let days = match part.iter().position(|tok| tok.is_word("to")) {
+                Some(to) => {
+                    let from = day(self, part.get(..to).unwrap_or_default())?;
+                    let until = day(self, part.get(to + 1..).unwrap_or_default())?;
+                    // Over the weekend the days go round: `sat to mon`.
+                    (0..7).map(|step| (from + step) % 7).take((until + 7 - from) % 7 + 1).collect()
+                }
+                None => vec![day(self, part)?],
+            };
+            out.extend(days.into_iter().map(|day| Said { value: Value::Choice(day), span }));
+        }
+        Ok(Value::Many(out))
     }
 
     /// One of a closed list of words.

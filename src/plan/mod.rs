@@ -3,6 +3,7 @@
 
 mod before;
 mod buried;
+mod days;
 mod graph;
 mod handled;
 mod numbers;
@@ -21,6 +22,7 @@ use crate::{
 };
 
 pub use before::{Rest, Unscanned};
+pub use days::{Dated, DayTrouble, Days, Known, USUAL_LOOK, days, usual_week};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};

@@ -9,6 +9,7 @@ mod buy;
 mod card;
 mod cure;
 mod cuts;
+mod days;
 mod forms;
 mod holes;
 mod information;
@@ -41,6 +42,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     build::add(compiled, &mut paper);
     site::add(compiled, &mut paper);
     steps::add(compiled, &mut paper);
+    days::add(compiled, &mut paper);
     holes::add(compiled, &mut paper);
     steel::add(compiled, &mut paper);
     forms::add(compiled, &mut paper);

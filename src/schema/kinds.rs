@@ -3,8 +3,8 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Curve, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot, Spacing,
-        Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
+        Above, BlockId, Clock, Curve, Days, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot,
+        Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
         Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, Show,
@@ -400,6 +400,20 @@ parts! {
         "by" long: Above<Length>,
         /// how thick
         "thick" thick: Above<Length>,
+    }
+    /// Hours of some days.
+    Shift {
+        /// the days
+        "" days: Days,
+        /// from when to when
+        "from" hours: Range<Clock>,
+    }
+    /// Hours of one day that is unlike its week.
+    ShiftOn {
+        /// the day
+        "" on: Date,
+        /// from when to when
+        "from" hours: Range<Clock>,
     }
     /// How long a step takes.
     Takes {
@@ -985,6 +999,20 @@ kinds! {
         "runs" runs: Option<Above<Ratio>> = "runs 60%",
     } asks [] done []
 
+    /// The hours that are worked, written once; without it Monday to Friday from 8:00 to 16:00 is taken.
+    "hours" Hours Hours (NAMED) {
+        /// Hours of some days of every week.
+        "work" shifts: Many<Shift> = "work mon to fri, from 16:30 to 20:00",
+        /// Days nothing is done on.
+        "off" off: Many<Vec<Said<Date>>> = "off 2027-05-06, 2027-05-17",
+        /// Hours of one day beside those of its week.
+        "also" also: Many<ShiftOn> = "also 2027-05-16, from 9:00 to 12:00",
+        /// When it may be loud: outside of these hours nothing is drilled, sawn, broken or roughened.
+        "loud" loud: Option<Said<Range<Clock>>> = "loud 9:00 to 19:00",
+        /// How many people are there; 1 unless said.
+        "crew" crew: Option<Said<Above<i64>>> = "crew 2",
+    } asks [] done []
+
     /// A piece of work.
     "step" Step Step (titled(Some(Need::One), Need::One, "what is done, in words")) {
         /// What it does to what.
@@ -995,6 +1023,12 @@ kinds! {
         "before" before: Option<Vec<Said<LaterName>>> = "before cast",
         /// The time to plan with.
         "takes" takes: Option<Takes> = "takes 6 min each",
+        /// How many people it needs; 1 unless said. A pour needs its own crew.
+        "people" people: Option<Said<Above<i64>>> = "people 2",
+        /// Not before this day.
+        "not-before" not_before: Option<Date> = "not-before 2027-05-10",
+        /// It is not cut by the end of a day.
+        "whole" whole: Option<()> = "whole",
     } asks [] done []
 
     /// A hold point: work stops until someone has looked.

@@ -65,7 +65,7 @@ fn chapter(kind: KindId) -> Chapter {
         KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire | KindId::Tool => {
             Chapter::Materials
         }
-        KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,
+        KindId::Hours | KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,
         KindId::Accept => Chapter::Afterwards,
     }
 }

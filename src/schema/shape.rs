@@ -25,6 +25,10 @@ pub enum Shape {
     Per(Dimension),
     /// A date, year-month-day.
     Date,
+    /// A time of day.
+    Clock,
+    /// Days of the week: single ones, and `A to B`, with commas between.
+    Days,
     /// A string.
     Text,
     /// A word of the writer's own.
@@ -210,6 +214,7 @@ pub enum KindId {
     Stock,
     Wire,
     Tool,
+    Hours,
     Step,
     Look,
     Wait,

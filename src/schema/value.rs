@@ -490,6 +490,37 @@ impl<V: Take> Take for OnLeg<V> {
     }
 }
 
+/// A time of day, counted from midnight.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Clock(pub Duration);
+
+impl Take for Clock {
+    const SHAPE: Shape = Shape::Clock;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Quantity(quantity) = said.value else { return None };
+        quantity.duration().map(Clock)
+    }
+}
+
+/// Days of the week, 0 for Monday, each once, in order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Days(pub Vec<usize>);
+
+impl Take for Days {
+    const SHAPE: Shape = Shape::Days;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Many(values) = said.value else { return None };
+        let days = values.into_iter().map(|day| match day.value {
+            Value::Choice(day) => Some(day),
+            _ => None,
+        });
+        let mut days: Vec<usize> = days.collect::<Option<_>>()?;
+        days.sort_unstable();
+        days.dedup();
+        Some(Days(days))
+    }
+}
+
 /// A value at a condition, as in `60 min at 70 degF`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Curve<V, C> {

@@ -89,6 +89,24 @@ words! {
         "bank" Bank,
     }
 
+    /// A day of the week.
+    Weekday {
+        /// Monday.
+        "mon" Monday,
+        /// Tuesday.
+        "tue" Tuesday,
+        /// Wednesday.
+        "wed" Wednesday,
+        /// Thursday.
+        "thu" Thursday,
+        /// Friday.
+        "fri" Friday,
+        /// Saturday.
+        "sat" Saturday,
+        /// Sunday.
+        "sun" Sunday,
+    }
+
     /// The wood forms are built from, No. 2.
     Wood {
         /// Spruce-pine-fir.

@@ -8,6 +8,7 @@ use crate::{
     hazards::{Load, PAIL, USUAL_HANDS, USUAL_RATE, usual_hands, usual_noise, usual_shaking},
     holes,
     placing::Trip,
+    plan::USUAL_LOOK,
     reports::{Column, Row, Table, Weight},
     schema::{Show, StandsOn, Strong},
     standards::{
@@ -102,6 +103,14 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
             let (time, at) = (STIFFENING.value.reference, STIFFENING.value.at);
             let taken = format!("{} at {}", show::time(time), show::temperature(at, system));
             row(format!("{mix}: stiffens"), taken, STIFFENING.source);
+        }
+    }
+    if works.days.is_some() {
+        if job.hours.is_empty() {
+            row("hours".to_owned(), "Monday to Friday from 8:00 to 16:00".to_owned(), PRACTICE);
+        }
+        for look in job.looks.iter().filter(|look| look.say.takes.is_none()) {
+            row(format!("{}: takes", look.name), show::time(USUAL_LOOK).to_string(), PRACTICE);
         }
     }
     for formed in &works.forms {

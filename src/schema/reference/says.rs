@@ -15,6 +15,8 @@ pub(super) fn takes(shape: &Shape) -> String {
         Shape::Count(Sign::Any) => "a whole number".to_owned(),
         Shape::Per(dimension) => format!("{}; a unit alone, as in `per ft`, is one of it", dimension.name()),
         Shape::Date => "a date".to_owned(),
+        Shape::Clock => "a time of day, as `16:30`".to_owned(),
+        Shape::Days => "days of the week from `mon` to `sun`: single ones or `A to B`, with commas between".to_owned(),
         Shape::Text => "words between quotes".to_owned(),
         Shape::Word => "one word".to_owned(),
         Shape::Flag => "nothing more".to_owned(),

@@ -1,0 +1,294 @@
+//! Which step is done on which day: the order of work laid on the hours that are worked.
+
+use std::collections::HashMap;
+
+use super::{Lasts, Plan, Reason};
+use crate::{
+    job::Job,
+    scheduling::{Calendar, DAY, Link, Network, Placed, Shift, Task, Times, level, on_calendars},
+    schema::{BlockId, Clock, KindId, Range},
+    units::{Date, Duration},
+};
+
+/// Work that is loud.
+const LOUD: [&str; 4] = ["drill", "cut", "remove", "prepare"];
+
+/// A look takes half an hour where nothing is said: common practice, no source.
+pub const USUAL_LOOK: Duration = Duration::from_minutes(30.0);
+
+/// How many days ahead or back a calendar may name single days.
+const FAR: i64 = 40 * 366;
+
+/// Calendars by their places: all hours, those that may be loud, those of people who look.
+const WORK: u32 = 0;
+const LOUD_HOURS: u32 = 1;
+const LOOKS: u32 = 2;
+
+/// The days of a job.
+#[derive(Debug, Clone)]
+pub struct Days {
+    /// The day the job starts: day 0 of all times.
+    pub start: Date,
+    /// The hours that are worked; none where only usual ones are known.
+    pub hours: Option<BlockId>,
+    /// How many people are there.
+    pub crew: u32,
+    /// Steps, looks, waits and open questions, by the time they begin, then in the order of work.
+    pub done: Vec<Dated>,
+    /// When all is done, in seconds.
+    pub ends: i64,
+}
+
+/// A step, look, wait or question and its days.
+#[derive(Debug, Clone)]
+pub struct Dated {
+    /// Which.
+    pub node: BlockId,
+    /// When it is done.
+    pub placed: Placed,
+    /// The earliest and latest it could be.
+    pub times: Times,
+    /// Its time is not said: it counts as none.
+    pub unsaid: bool,
+    /// How many people it takes.
+    pub people: u32,
+}
+
+/// Why there is no plan by days.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DayTrouble {
+    /// A step that is not cut is longer than any shift.
+    TooLong {
+        /// The step.
+        step: BlockId,
+        /// How long, in seconds.
+        lasts: i64,
+        /// The longest shift it may use, in seconds.
+        longest: i64,
+    },
+    /// More people are needed than are there.
+    FewPeople {
+        /// The step.
+        step: BlockId,
+        /// How many it needs.
+        needs: u32,
+        /// How many there are.
+        crew: u32,
+    },
+    /// No hour is worked.
+    NoHours,
+    /// There is no room for all of it within ten years.
+    NoRoom,
+}
+
+/// What is known from elsewhere.
+pub struct Known<'k> {
+    /// How long a pour lasts, and how many people it takes, where it is planned.
+    pub pour: &'k dyn Fn(BlockId) -> Option<(Duration, u32)>,
+    /// How long after a pour its forms may come off, if it is poured so long after the job's start.
+    pub strip: &'k dyn Fn(BlockId, Duration) -> Option<Duration>,
+}
+
+impl Days {
+    /// When something is done; none if it is not planned.
+    #[must_use]
+    pub fn of(&self, node: BlockId) -> Option<&Dated> {
+        self.done.iter().find(|dated| dated.node == node)
+    }
+
+    /// The day of a time.
+    #[must_use]
+    pub fn date(&self, time: i64) -> Option<Date> {
+        self.start.plus_days(time.div_euclid(DAY))
+    }
+}
+
+/// Lays the order of work on days; nothing where the job does not say when it starts, has no steps, or its steps go round in
+/// a circle.
+#[must_use]
+pub fn days(job: &Job, plan: &Plan, known: &Known) -> Option<Result<Days, Vec<DayTrouble>>> {
+    let start = job.head.as_ref()?.say.start?;
+    let whole = plan.circles.is_empty() && plan.undone.is_empty() && plan.cut.is_none();
+    (whole && !job.steps.is_empty()).then(|| laid(job, plan, known, start))
+}
+
+fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<DayTrouble>> {
+    let hours = job.hours.first();
+    let calendars = calendars(job, start);
+    let mut troubles = Vec::new();
+    if calendars[0].longest_shift() == 0 {
+        return Err(vec![DayTrouble::NoHours]);
+    }
+    let nodes: Vec<BlockId> = plan.order.iter().copied().filter(|node| is_done(job, *node)).collect();
+    let number: HashMap<BlockId, u32> = (0..).zip(&nodes).map(|(number, node)| (*node, number)).collect();
+    let lasting: HashMap<BlockId, Lasts> = plan.durations.iter().copied().collect();
+    let said_crew = hours.and_then(|hours| hours.say.crew).map(|crew| u32::try_from(crew.value.0).unwrap_or(u32::MAX));
+    let crew = said_crew.unwrap_or(1);
+    let mut tasks: Vec<(Task, bool)> = Vec::with_capacity(nodes.len());
+    for node in &nodes {
+        let (mut task, unsaid) = task(job, *node, lasting.get(node).copied(), known, start);
+        if task.people > crew {
+            if said_crew.is_some() {
+                troubles.push(DayTrouble::FewPeople { step: *node, needs: task.people, crew });
+            }
+            // Helpers who come for one step are not there for the others.
+            task.people = crew;
+        }
+        let longest = task.calendar.and_then(|at| calendars.get(at as usize)).map(Calendar::longest_shift);
+        if let Some(longest) = longest.filter(|longest| task.whole && task.lasts > *longest) {
+            troubles.push(DayTrouble::TooLong { step: *node, lasts: task.lasts, longest });
+        }
+        tasks.push((task, unsaid));
+    }
+    if !troubles.is_empty() {
+        return Err(troubles);
+    }
+    let plain: Vec<Task> = tasks.iter().map(|(task, _)| *task).collect();
+    // How fast it hardens hangs on the day it is poured, and that on nothing that comes after it: the second look is right.
+    let mut placed: Option<(Network, Vec<Placed>)> = None;
+    for _ in 0..2 {
+        let links = links(plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known);
+        placed = on_calendars(&plain, &links, &calendars)
+            .and_then(|network| Some((level(&plain, &links, &calendars, &network, crew)?, network)))
+            .map(|(placed, network)| (network, placed));
+        if placed.is_none() {
+            break;
+        }
+    }
+    let Some((network, placed)) = placed else { return Err(vec![DayTrouble::NoRoom]) };
+    let ends = placed.iter().map(|task| task.finish).max().unwrap_or(0);
+    let mut done: Vec<Dated> = nodes
+        .iter()
+        .zip(placed)
+        .zip(&network.times)
+        .zip(&tasks)
+        .map(|(((node, placed), times), (task, unsaid))| Dated {
+            node: *node,
+            placed,
+            times: *times,
+            unsaid: *unsaid,
+            people: task.people,
+        })
+        .collect();
+    done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));
+    Ok(Days { start, hours: hours.map(|hours| hours.id), crew, done, ends })
+}
+
+/// An answered question takes no time.
+fn is_done(job: &Job, node: BlockId) -> bool {
+    job.ask(node).is_none_or(|ask| ask.say.answered.is_none())
+}
+
+fn seconds(time: Duration) -> i64 {
+    // A float ends at the limits of a whole number.
+    time.seconds().ceil().clamp(0.0, 4e9) as i64
+}
+
+fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Date) -> (Task, bool) {
+    let said = match lasts {
+        Some(Lasts::For(time) | Lasts::Each { all: time, .. }) => Some(time),
+        Some(Lasts::Uncounted { .. } | Lasts::Unsaid) | None => None,
+    };
+    match job.kind(node) {
+        Some(KindId::Step) => {
+            let Some(step) = job.step(node) else { return (Task::default(), true) };
+            let works = || step.say.work.0.iter();
+            let things = || works().filter(|work| work.verb == "pour").flat_map(|work| &work.things);
+            let poured: Vec<(Duration, u32)> = things().filter_map(|thing| (known.pour)(thing.value)).collect();
+            let pours = things().next().is_some();
+            let time = said.or_else(|| (!poured.is_empty()).then(|| poured.iter().map(|(time, _)| *time).sum()));
+            let people = step.say.people.map(|people| u32::try_from(people.value.0).unwrap_or(u32::MAX));
+            let people = people.unwrap_or_else(|| poured.iter().map(|(_, people)| *people).max().unwrap_or(1));
+            let loud = works().any(|work| LOUD.contains(&work.verb));
+            let not_before = step.say.not_before.map_or(0, |day| start.days_until(day).clamp(0, FAR) * DAY);
+            let task = Task {
+                lasts: time.map_or(0, seconds),
+                calendar: Some(if loud { LOUD_HOURS } else { WORK }),
+                whole: pours || step.say.whole.is_some(),
+                people,
+                not_before,
+            };
+            (task, time.is_none())
+        }
+        Some(KindId::Look) => {
+            let notice = job.look(node).and_then(|look| look.say.notice).map_or(0, |notice| seconds(notice.0));
+            let lasts = seconds(said.unwrap_or(USUAL_LOOK));
+            (Task { lasts, calendar: Some(LOOKS), whole: true, people: 0, not_before: notice }, false)
+        }
+        Some(KindId::Wait) => (Task { lasts: said.map_or(0, seconds), ..Task::default() }, false),
+        Some(KindId::Ask) => {
+            let lead = job.ask(node).and_then(|ask| ask.say.lead).map(|lead| seconds(lead.0));
+            (Task { lasts: lead.unwrap_or(0), ..Task::default() }, lead.is_none())
+        }
+        _ => (Task::default(), true),
+    }
+}
+
+/// What waits for what; what is stripped waits for its pour to harden.
+fn links(plan: &Plan, number: &HashMap<BlockId, u32>, placed: Option<&[Placed]>, known: &Known) -> Vec<Link> {
+    let mut out = Vec::with_capacity(plan.edges.len());
+    for edge in &plan.edges {
+        let (Some(before), Some(after)) = (number.get(&edge.before), number.get(&edge.after)) else { continue };
+        let lag = match edge.reason {
+            Reason::Stripped { pour, .. } => {
+                let poured = placed.and_then(|placed| placed.get(*before as usize)).map_or(0, |task| task.finish);
+                (known.strip)(pour, Duration::from_seconds(poured as f64)).map_or(0, seconds)
+            }
+            _ => 0,
+        };
+        out.push(Link { before: *before, after: *after, lag });
+    }
+    out
+}
+
+fn shift(hours: Range<Clock>) -> Shift {
+    Shift { from: seconds(hours.from.0), to: seconds(hours.to.0) }
+}
+
+/// Usual hours: Monday to Friday, 8 to 16, rests within; common practice, no source.
+#[must_use]
+pub fn usual_week() -> [Vec<Shift>; 7] {
+    let day = Shift { from: 8 * 3600, to: 16 * 3600 };
+    std::array::from_fn(|at| if at < 5 { vec![day] } else { Vec::new() })
+}
+
+/// All hours, those that may be loud, and those of people who look: Monday to Friday, 8 to 16.
+fn calendars(job: &Job, start: Date) -> [Calendar; 3] {
+    let first = start.weekday();
+    let mut looks = Calendar::new(first, usual_week());
+    let Some(hours) = job.hours.first() else {
+        let usual = Calendar::new(first, usual_week());
+        return [usual.clone(), usual, looks];
+    };
+    let say = &hours.say;
+    let mut week: [Vec<Shift>; 7] = Default::default();
+    for shifts in &say.shifts.0 {
+        for day in &shifts.days.0 {
+            if let Some(day) = week.get_mut(*day) {
+                day.push(shift(shifts.hours));
+            }
+        }
+    }
+    let loud = say.loud.map(|loud| shift(loud.value));
+    let cut = |shifts: Vec<Shift>| -> Vec<Shift> {
+        let Some(loud) = loud else { return shifts };
+        shifts.into_iter().map(|shift| Shift { from: shift.from.max(loud.from), to: shift.to.min(loud.to) }).collect()
+    };
+    let mut work = Calendar::new(first, week.clone());
+    let mut loud_hours = Calendar::new(first, week.map(cut));
+    let number = |date: Date| Some(start.days_until(date)).filter(|day| day.abs() <= FAR);
+    for also in &say.also.0 {
+        let Some(day) = number(also.on) else { continue };
+        let mut shifts = work.day(day).to_vec();
+        shifts.push(shift(also.hours));
+        loud_hours.set_day(day, cut(shifts.clone()));
+        work.set_day(day, shifts);
+    }
+    let off = say.off.0.iter().flatten().filter_map(|day| number(day.value));
+    for day in off {
+        work.set_day(day, Vec::new());
+        loud_hours.set_day(day, Vec::new());
+        looks.set_day(day, Vec::new());
+    }
+    [work, loud_hours, looks]
+}

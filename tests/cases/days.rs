@@ -1,0 +1,99 @@
+//! The days of a job, through the language.
+
+use batterboard::{
+    compile::{Compiled, compile_text},
+    language::Limits,
+    plan::Days,
+    source::Shelf,
+};
+
+use super::found;
+
+const DAY: i64 = 86_400;
+
+/// The boathouse with a change in it.
+fn boathouse(from: &str, to: &str) -> Compiled {
+    let shop = std::fs::read_to_string("examples/boathouse/shop.job").unwrap().replace(from, to);
+    let text = std::fs::read_to_string("examples/boathouse/boathouse.job").unwrap().replace(from, to);
+    let shelf = Shelf::new([("shop.job".to_owned(), shop.into_bytes())]);
+    compile_text(&shelf, "boathouse.job", &text, &Limits::default())
+}
+
+/// When a step of this name begins and ends.
+fn when(job: &Compiled, name: &str) -> (i64, i64) {
+    let days: &Days = job.works.days.as_ref().unwrap();
+    let dated = days.done.iter().find(|dated| job.job.name(dated.node) == name).unwrap();
+    (dated.placed.start, dated.placed.finish)
+}
+
+#[test]
+fn the_pour_comes_after_the_look_and_the_forms_stay_until_it_has_hardened() {
+    let job = boathouse("", "");
+    let (seen, cast, strip) = (when(&job, "seen"), when(&job, "cast"), when(&job, "strip"));
+    assert!(seen.0 >= when(&job, "cage").1 && seen.0 >= 2 * DAY, "told two days ahead");
+    assert!(cast.0 >= when(&job, "form").1 && when(&job, "form").0 >= seen.1);
+    // In one go: from 16:30 to 20:00 there are 3 h 30 min, and it lasts 3 h 28 min.
+    assert_eq!(cast.1 - cast.0, job.works.placings[0].went.lasts as i64);
+    assert!(strip.0 - cast.1 >= 3 * DAY, "strip after 3 days");
+    // A question with a lead of three days holds the saw up.
+    assert!(when(&job, "saw").0 >= 3 * DAY);
+    // Loud work ends at 19:00, on Saturdays it begins at 9:00.
+    for name in ["saw", "break", "drill", "face"] {
+        let dated = job.works.days.as_ref().unwrap();
+        let dated = dated.done.iter().find(|dated| job.job.name(dated.node) == name).unwrap();
+        let inside = |(from, to): &(i64, i64)| from.rem_euclid(DAY) >= 9 * 3600 && (to - 1).rem_euclid(DAY) < 19 * 3600;
+        assert!(dated.placed.pieces.iter().all(inside), "{name}");
+    }
+}
+
+#[test]
+fn it_moves_when_start_weather_or_hours_change() {
+    let usual = boathouse("", "");
+    // A week later all is a week later, save what lay about the day off.
+    let later = boathouse("start 2027-05-03", "start 2027-05-17");
+    assert_eq!(later.works.days.as_ref().unwrap().start.to_string(), "2027-05-17");
+    assert!(when(&later, "strip").0 <= when(&usual, "strip").0);
+    // A day off that is none.
+    let worked = boathouse("off 2027-05-15", "off 2027-06-15");
+    assert!(when(&worked, "cast").0 < when(&usual, "cast").0);
+    // Longer evenings.
+    let longer = boathouse("from 16:30 to 20:00", "from 14:00 to 21:00");
+    assert!(when(&longer, "strip").1 < when(&usual, "strip").1);
+    // Cold: forms stay on longer than is written.
+    let cold = boathouse("weather 52 degF to 66 degF", "weather 33 degF to 51 degF");
+    let stays = |job: &Compiled| when(job, "strip").0 - when(job, "cast").1;
+    assert!(stays(&cold) > stays(&usual) + DAY, "{} {}", stays(&cold), stays(&usual));
+}
+
+#[test]
+fn steps_wait_for_their_day_and_for_people() {
+    let text = |more: &str, hours: &str| {
+        format!(
+            "job \"Ferry steps\" {{ start 2027-05-03; show feet }}
+wall old {{ leg a 12'; thick 8\"; height -12\" to 60\" }}
+section s {{ along old.a; thick 8\"; height 0 to 24\" }}
+pour p {{ fill s; mix bag-80-lb }}
+hours week {{ work mon to fri, from 8:00 to 12:00; {hours} }}
+step tidy \"Tidy up\" {{ takes 3 h; {more} }}
+step cast \"Mix and place\" {{ work pour p; takes 3 h }}"
+        )
+    };
+    let of = |more: &str, hours: &str| compile_text(&Shelf::default(), "x.job", &text(more, hours), &Limits::default());
+    // 2027-05-03 is a Monday. One person: one after the other; the pour is not cut at noon.
+    let one = of("", "");
+    assert_eq!(when(&one, "tidy"), (8 * 3600, 11 * 3600));
+    assert_eq!(when(&one, "cast"), (DAY + 8 * 3600, DAY + 11 * 3600));
+    // Two people: both at once.
+    assert_eq!(when(&of("", "crew 2"), "cast").0, 8 * 3600);
+    assert_eq!(when(&of("people 2", "crew 2"), "cast").0, DAY + 8 * 3600);
+    // Not before the Wednesday; on the Saturday beside.
+    assert_eq!(when(&of("not-before 2027-05-05", ""), "tidy").0, 2 * DAY + 8 * 3600);
+    let also = of("not-before 2027-05-08", "also 2027-05-08, from 10:00 to 14:00");
+    assert_eq!(when(&also, "tidy").0, 5 * DAY + 10 * 3600);
+    assert_eq!(found(&text("whole; takes-not 1", "")).len(), 1, "a clause that is none");
+    for (more, hours) in
+        [("", "off 2027-02-30"), ("", "loud 9:00 to 8:00"), ("", "work xyz, from 8:00 to 9:00"), ("people 0", "")]
+    {
+        assert!(!found(&text(more, hours)).is_empty(), "{more} {hours}");
+    }
+}
