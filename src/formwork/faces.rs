@@ -5,7 +5,7 @@ use crate::{
     geometry::{Patch, Point},
     job::Thing,
     schema::{BlockId, Forms},
-    units::Length,
+    units::{Area, Length},
 };
 
 /// What a face of a form closes.
@@ -15,8 +15,6 @@ pub enum Use {
     Face,
     /// An end, a step or the riser of a stepped bottom.
     Bulkhead,
-    /// An underside over a form.
-    Soffit,
 }
 
 /// A rectangle of form.
@@ -58,7 +56,18 @@ impl Panel {
     }
 }
 
-/// The faces of a block of forms that are formed: upright ones; of level ones only how large they are is known elsewhere.
+/// The undersides of a block of forms that lie over a form.
+pub(super) fn soffits(solids: &Solids, forms: &Thing<Forms>) -> Area {
+    let skins = solids.pours.iter().flat_map(|solid| &solid.skins).filter(|skin| skin.class == Class::Soffit);
+    let mine = skins.filter(|skin| forms.say.against.iter().any(|section| section.value.0 == skin.section));
+    mine.filter_map(|skin| match &skin.patch {
+        Patch::Level { plan, .. } => Some(plan.area()),
+        Patch::Upright { .. } => None,
+    })
+    .sum()
+}
+
+/// The upright faces of a block of forms that are formed.
 pub(super) fn panels(solids: &Solids, forms: &Thing<Forms>) -> Vec<Panel> {
     let mut out: Vec<Panel> = Vec::new();
     for solid in &solids.pours {

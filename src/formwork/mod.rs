@@ -32,6 +32,8 @@ pub struct Formwork {
     pub forms: BlockId,
     /// The faces it stands against.
     pub panels: Vec<Panel>,
+    /// Undersides over a form: their shores are not worked out here.
+    pub soffits: Area,
     /// How hard the concrete presses, and what holds it, by section.
     pub designs: Vec<Design>,
     /// The members, each where it is nearest to failing.
@@ -130,6 +132,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     let mut out = Formwork {
         forms: forms.id,
         panels: faces::panels(around.solids, forms),
+        soffits: faces::soffits(around.solids, forms),
         designs: Vec::new(),
         members: Vec::new(),
         unheld: Vec::new(),

@@ -207,3 +207,13 @@ proptest! {
         prop_assert!(ratio(&wider, Sort::Sheathing) >= ratio(&base, Sort::Sheathing) * 0.75);
     }
 }
+
+#[test]
+fn undersides_over_a_form_are_told_and_not_worked_out() {
+    let text = "job \"Ferry steps\" { show feet }
+wall old { leg a 10'; thick 8\"; height -12\" to 60\" }
+section shelf { along old.a; thick 24\"; height 30\" to 38\"; base form }
+forms front { against shelf; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 2', on bank; kick 2x4, on bank; down 900 lbf, space at most 2' }
+pour p { fill shelf; mix bag-80-lb }";
+    near(formed(text).soffits.square_feet(), 20.0, 1e-9);
+}

@@ -89,6 +89,12 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
     if !forms.members.is_empty() {
         paper.push(Part::Table(members(compiled, forms).caption(format!("Members of {name}"))));
     }
+    if forms.soffits > crate::units::Area::ZERO {
+        paper.push(Part::Caution(Words::from(format!(
+            "{} of underside lies over a form. What carries it is not worked out here: shores under fresh concrete are planned by a licensed engineer.",
+            show::area(forms.soffits, system)
+        ))));
+    }
     let ends = forms.panels.iter().filter(|panel| panel.closes == Use::Bulkhead).count();
     if ends > 0 {
         paper.push(Part::Text(Words::from(format!(
