@@ -31,3 +31,4 @@ pub mod standards;
 pub mod steel;
 pub mod units;
 pub mod works;
+pub mod yard;

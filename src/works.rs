@@ -241,11 +241,17 @@ fn plan_days(job: &Job, works: &mut Works) {
         Some((placing.lasts(), placing.plan.crew.people))
     };
     let strip = |pour: BlockId, start: Duration| {
-        let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour)?;
-        let cured = curing::cured(job, &works.standing, &works.sections, &weathers, cure, start)?;
-        let strip = cured.readies.iter().find(|ready| ready.act == curing::Act::Strip)?;
-        let both = strip.planned.into_iter().chain(strip.earliest);
-        both.reduce(Duration::max)
+        let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
+        let cured = cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start));
+        let strip = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == curing::Act::Strip);
+        match strip.map(|strip| (strip.planned, strip.earliest, strip.is_soon())) {
+            Some((_, None, true)) => plan::Stripped::Never,
+            Some((planned, earliest, _)) => {
+                let latest = planned.into_iter().chain(earliest).reduce(Duration::max);
+                latest.map_or(plan::Stripped::Unsaid, plan::Stripped::After)
+            }
+            None => plan::Stripped::Unsaid,
+        }
     };
     match plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip }) {
         Some(Ok(days)) => works.days = Some(days),

@@ -14,7 +14,7 @@ const FLOORS: &[&[&str]] = &[
     &["geometry", "cutting", "standards", "pouring", "scheduling"],
     &["language", "schema", "library"],
     &["job"],
-    &["concrete"],
+    &["concrete", "yard"],
     &["curing", "placing", "sitework"],
     &["formwork", "holes"],
     &["steel"],

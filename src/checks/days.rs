@@ -58,6 +58,8 @@ fn told(job: &Job, trouble: DayTrouble) -> Option<Problem> {
                 .help("write `crew {1}` in `hours`, or plan the step with fewer; until then no days are planned")
                 .thing(job.name(step)),
         ),
+        // `strip-soon` tells it at the cure.
+        DayTrouble::NeverHard { .. } => None,
         DayTrouble::NoHours | DayTrouble::NoRoom => {
             let hours = job.hours.first()?;
             Some(

@@ -11,7 +11,8 @@ use crate::{
     job::{Job, Thing},
     schema::{BlockId, Forms, StandsOn},
     standards::forms::{Nail, NailFactors, Nailed, USUAL_NAILS, lateral, nails_needed, studs_along},
-    units::{Length, System, whole_up},
+    units::{Length, Money, System, whole_up},
+    yard::{Source, Yard},
 };
 
 /// Along a stud, a nail every 8 in; common practice, no source.
@@ -47,17 +48,6 @@ pub struct Part {
     pub count: u64,
 }
 
-/// What boards of a size are cut from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Source {
-    /// The `stock` that says so; none for a usual length.
-    pub stock: Option<BlockId>,
-    /// How long each is.
-    pub length: Length,
-    /// They lie at hand and are not bought.
-    pub at_hand: bool,
-}
-
 /// Boards cut alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cut {
@@ -82,7 +72,9 @@ pub struct Boards {
     pub pieces: Vec<(Length, u64)>,
     /// The boards; none where a piece is longer than any.
     pub cuts: Vec<Cut>,
-    /// Why no plan takes less length.
+    /// What they cost, where all stock has a price of one currency.
+    pub cost: Option<Money>,
+    /// Why nothing costs less; without prices, why nothing takes less length.
     pub proof: Proof,
     /// What a cut takes.
     pub kerf: Length,
@@ -127,7 +119,7 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
     let mut add = |sort, size: BlockId, length: Length, count: u64| {
-        let longest = longest(job, size);
+        let longest = yard(job, size).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH);
         // What is longer than a board is made of several, joined at a brace.
         let mut left = up(length, system);
         while left > longest {
@@ -245,29 +237,9 @@ pub fn usual_lengths(system: System) -> [Length; 5] {
     }
 }
 
-fn sources(job: &Job, size: BlockId) -> Vec<(Source, Option<u64>)> {
-    let stocks: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == size).collect();
-    let mut out = Vec::new();
-    for stock in &stocks {
-        let length = stock.say.length.0;
-        if let Some(on_hand) = stock.say.on_hand {
-            let source = Source { stock: Some(stock.id), length, at_hand: true };
-            out.push((source, u64::try_from(on_hand.0).ok()));
-        }
-        if stock.say.on_hand.is_none() || stock.say.price.is_some() {
-            out.push((Source { stock: Some(stock.id), length, at_hand: false }, None));
-        }
-    }
-    if out.iter().all(|(source, _)| source.at_hand) {
-        let usual = usual_lengths(job.system());
-        out.extend(usual.map(|length| (Source { stock: None, length, at_hand: false }, None)));
-    }
-    out
-}
-
-fn longest(job: &Job, size: BlockId) -> Length {
-    let bought = sources(job, size).into_iter().filter(|(source, _)| !source.at_hand);
-    bought.map(|(source, _)| source.length).max().unwrap_or(Length::FOOT * 16)
+/// What boards of a size are cut from; a saw takes an eighth of an inch unless the stock says otherwise.
+fn yard(job: &Job, size: BlockId) -> Option<Yard> {
+    Yard::new(job, size, &usual_lengths(job.system()), Length::INCH / 8)
 }
 
 /// The cutting plan of each size, over all forms of the job.
@@ -285,20 +257,8 @@ pub(super) fn boards(job: &Job, all: &[Formwork]) -> Vec<Boards> {
 }
 
 fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>) -> Option<Boards> {
-    let stocks = job.stocks.iter().filter(|stock| stock.say.item.0 == size);
-    let kerf = stocks.filter_map(|stock| stock.say.kerf).map(|kerf| kerf.0).max().unwrap_or(Length::INCH / 8);
-    let (sources, limits): (Vec<Source>, Vec<Option<u64>>) = sources(job, size).into_iter().unzip();
-    let stock = sources.iter().zip(&limits).map(|(source, limit)| cutting::Stock {
-        length: source.length.nm(),
-        price: if source.at_hand { 0 } else { source.length.nm() },
-        limit: *limit,
-    });
-    let problem = cutting::Problem {
-        pieces: pieces.iter().map(|(length, count)| cutting::Piece { length: length.nm(), count: *count }).collect(),
-        stock: stock.collect(),
-        kerf: kerf.nm(),
-    };
-    let solved = problem.solve().ok()?;
+    let yard = yard(job, size)?;
+    let solved = yard.problem(pieces.iter().copied()).solve().ok()?;
     let cut = |bars: &cutting::Bars| Cut {
         times: bars.times,
         source: bars.stock,
@@ -306,7 +266,8 @@ fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>) -> Option<Boards> 
         left: Length::from_nm(bars.leftover),
     };
     let cuts = solved.bars.iter().map(cut).collect();
-    Some(Boards { size, sources, cuts, proof: solved.proof, kerf, pieces })
+    let cost = yard.cost(solved.cost);
+    Some(Boards { size, sources: yard.sources().to_vec(), cuts, proof: solved.proof, kerf: yard.kerf(), cost, pieces })
 }
 
 /// A sheet being filled: strips from one long edge to the other, each filled from one end.

@@ -12,7 +12,7 @@ mod numbers;
 
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
 pub use faces::{Panel, Use};
-pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, Source, usual_lengths};
+pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, usual_lengths};
 pub use numbers::{enter, limit_word, member_name};
 
 use std::collections::BTreeMap;

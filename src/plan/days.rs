@@ -75,10 +75,26 @@ pub enum DayTrouble {
         /// How many there are.
         crew: u32,
     },
+    /// Forms of this pour may not come off within a year, in the weather the file says: told at its cure.
+    NeverHard {
+        /// The pour.
+        pour: BlockId,
+    },
     /// No hour is worked.
     NoHours,
     /// There is no room for all of it within ten years.
     NoRoom,
+}
+
+/// When forms may come off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stripped {
+    /// So long after the pour.
+    After(Duration),
+    /// Not within a year.
+    Never,
+    /// Nothing is said.
+    Unsaid,
 }
 
 /// What is known from elsewhere.
@@ -86,7 +102,7 @@ pub struct Known<'k> {
     /// How long a pour lasts, and how many people it takes, where it is planned.
     pub pour: &'k dyn Fn(BlockId) -> Option<(Duration, u32)>,
     /// How long after a pour its forms may come off, if it is poured so long after the job's start.
-    pub strip: &'k dyn Fn(BlockId, Duration) -> Option<Duration>,
+    pub strip: &'k dyn Fn(BlockId, Duration) -> Stripped,
 }
 
 impl Days {
@@ -147,7 +163,8 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     // How fast it hardens hangs on the day it is poured, and that on nothing that comes after it: the second look is right.
     let mut placed: Option<(Network, Vec<Placed>)> = None;
     for _ in 0..2 {
-        let links = links(plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known);
+        let links = links(plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known)
+            .map_err(|pour| vec![DayTrouble::NeverHard { pour }])?;
         placed = on_calendars(&plain, &links, &calendars)
             .and_then(|network| Some((level(&plain, &links, &calendars, &network, crew)?, network)))
             .map(|(placed, network)| (network, placed));
@@ -224,21 +241,30 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
     }
 }
 
-/// What waits for what; what is stripped waits for its pour to harden.
-fn links(plan: &Plan, number: &HashMap<BlockId, u32>, placed: Option<&[Placed]>, known: &Known) -> Vec<Link> {
+/// What waits for what; what is stripped waits for its pour to harden. The pour whose forms never may come off, if there is one.
+fn links(
+    plan: &Plan,
+    number: &HashMap<BlockId, u32>,
+    placed: Option<&[Placed]>,
+    known: &Known,
+) -> Result<Vec<Link>, BlockId> {
     let mut out = Vec::with_capacity(plan.edges.len());
     for edge in &plan.edges {
         let (Some(before), Some(after)) = (number.get(&edge.before), number.get(&edge.after)) else { continue };
         let lag = match edge.reason {
             Reason::Stripped { pour, .. } => {
                 let poured = placed.and_then(|placed| placed.get(*before as usize)).map_or(0, |task| task.finish);
-                (known.strip)(pour, Duration::from_seconds(poured as f64)).map_or(0, seconds)
+                match (known.strip)(pour, Duration::from_seconds(poured as f64)) {
+                    Stripped::After(time) => seconds(time),
+                    Stripped::Never => return Err(pour),
+                    Stripped::Unsaid => 0,
+                }
             }
             _ => 0,
         };
         out.push(Link { before: *before, after: *after, lag });
     }
-    out
+    Ok(out)
 }
 
 fn shift(hours: Range<Clock>) -> Shift {

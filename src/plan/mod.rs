@@ -22,7 +22,7 @@ use crate::{
 };
 
 pub use before::{Rest, Unscanned};
-pub use days::{Dated, DayTrouble, Days, Known, USUAL_LOOK, days, usual_week};
+pub use days::{Dated, DayTrouble, Days, Known, Stripped, USUAL_LOOK, days, usual_week};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};

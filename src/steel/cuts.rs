@@ -2,25 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::{bars::BarsMade, stock::usual_stock};
+use super::{bars::BarsMade, stock::yard};
 use crate::{
-    cutting::{self, Proof},
+    cutting::Proof,
     job::Job,
     ledger::{Entry, Figure, Input, Ledger},
-    schema::{BlockId, HookRule, KindId},
-    units::{Currency, Exact, Length, Money, show},
+    schema::{BlockId, KindId},
+    units::{Length, Money, show},
+    yard::Source,
 };
-
-/// Bars a size is cut from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Source {
-    /// The `stock` that says so; none for the usual length.
-    pub stock: Option<BlockId>,
-    /// How long each is.
-    pub length: Length,
-    /// They lie at hand and are not bought.
-    pub at_hand: bool,
-}
 
 /// Bars cut alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -88,79 +78,8 @@ pub fn cut_plans(job: &Job, all: &[BarsMade]) -> Vec<CutPlan> {
     sizes.into_iter().filter_map(|((_, _, steel), pieces)| plan(job, steel, pieces)).collect()
 }
 
-/// What bars of a size are cut from, and what that costs.
-#[derive(Debug, Clone)]
-pub(super) struct Yard {
-    sources: Vec<Source>,
-    stock: Vec<cutting::Stock>,
-    kerf: Length,
-    /// Prices decide where all that is bought has one, in one currency; else the length that is bought.
-    currency: Option<Currency>,
-}
-
-impl Yard {
-    /// What the job says of a size; the usual length where it says nothing that can be bought.
-    pub fn new(job: &Job, steel: BlockId) -> Option<Self> {
-        let stocks: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == steel).collect();
-        let kerf = stocks.iter().filter_map(|stock| stock.say.kerf).map(|kerf| kerf.0).max().unwrap_or_default();
-        let (mut sources, mut limits, mut prices) = (Vec::new(), Vec::new(), Vec::new());
-        for stock in &stocks {
-            let length = stock.say.length.0;
-            let mut add = |at_hand: bool, limit: Option<u64>, price: Option<Money>| {
-                sources.push(Source { stock: Some(stock.id), length, at_hand });
-                limits.push(limit);
-                prices.push(price);
-            };
-            let price = stock.say.price.map(|price| price.0);
-            if let Some(on_hand) = stock.say.on_hand {
-                add(true, u64::try_from(on_hand.0).ok(), None);
-            }
-            if stock.say.on_hand.is_none() || price.is_some() {
-                add(false, None, price);
-            }
-        }
-        if sources.iter().all(|source| source.at_hand) {
-            let hooks = job.steel(steel).and_then(|size| size.say.hooks).unwrap_or(HookRule::Aci);
-            sources.push(Source { stock: None, length: usual_stock(hooks), at_hand: false });
-            limits.push(None);
-            prices.push(None);
-        }
-        let currency = prices.iter().flatten().map(|price| price.currency).next();
-        let bought = || sources.iter().zip(&prices).filter(|(source, _)| !source.at_hand);
-        let currency = currency.filter(|one| bought().all(|(_, price)| price.is_some_and(|it| it.currency == *one)));
-        let units = |source: &Source, price: &Option<Money>| match (source.at_hand, currency, price) {
-            (true, ..) => Some(0),
-            (false, Some(currency), Some(price)) => {
-                let smallest = Exact::whole(10_i128.pow(currency.decimals()));
-                i64::try_from(price.amount.times(smallest)?.to_nearest_i128()).ok()
-            }
-            _ => Some(source.length.nm()),
-        };
-        let all = sources.iter().zip(&prices).zip(&limits);
-        let stock: Option<Vec<cutting::Stock>> = all
-            .map(|((source, price), limit)| {
-                Some(cutting::Stock { length: source.length.nm(), price: units(source, price)?, limit: *limit })
-            })
-            .collect();
-        Some(Self { stock: stock?, sources, kerf, currency })
-    }
-
-    /// These pieces, to be cut from what there is.
-    pub fn problem(&self, pieces: impl Iterator<Item = (Length, u64)>) -> cutting::Problem {
-        let pieces = pieces.map(|(length, count)| cutting::Piece { length: length.nm(), count }).collect();
-        cutting::Problem { pieces, stock: self.stock.clone(), kerf: self.kerf.nm() }
-    }
-
-    /// The most pieces of a length that one bar gives, for each sort of bar that is bought, and what the bar costs.
-    pub fn out_of_one(&self, length: Length) -> impl Iterator<Item = (i64, i64)> + '_ {
-        let bought = self.sources.iter().zip(&self.stock).filter(|(source, _)| !source.at_hand);
-        let each = (length + self.kerf).nm().max(1);
-        bought.map(move |(_, stock)| ((stock.length + self.kerf.nm()) / each, stock.price))
-    }
-}
-
 fn plan(job: &Job, steel: BlockId, pieces: Pieces) -> Option<CutPlan> {
-    let yard = Yard::new(job, steel)?;
+    let yard = yard(job, steel)?;
     let solved = yard.problem(pieces.values().copied()).solve().ok()?;
     let marks: Vec<u32> = pieces.keys().copied().collect();
     let cuts: Vec<Cut> = solved
@@ -173,16 +92,13 @@ fn plan(job: &Job, steel: BlockId, pieces: Pieces) -> Option<CutPlan> {
             left: Length::from_nm(bars.leftover),
         })
         .collect();
-    let cost = yard.currency.and_then(|currency| {
-        let amount = Exact::new(i128::from(solved.cost), 10_i128.pow(currency.decimals()))?;
-        Some(Money { amount, currency })
-    });
+    let cost = yard.cost(solved.cost);
     Some(CutPlan {
         steel,
         cuts,
-        sources: yard.sources,
+        sources: yard.sources().to_vec(),
         pieces,
-        kerf: yard.kerf,
+        kerf: yard.kerf(),
         cost,
         bound: solved.bound,
         cost_units: solved.cost,

@@ -4,6 +4,7 @@ use crate::{
     job::Job,
     schema::{BlockId, HookRule},
     units::Length,
+    yard::Yard,
 };
 
 /// How long the bars of a size are that can be bought, when no `stock` of it is written: 20 ft, and 6 m for sizes whose hooks
@@ -14,6 +15,12 @@ pub fn usual_stock(hooks: HookRule) -> Length {
         HookRule::Aci => Length::INCH * (20 * 12),
         HookRule::En => Length::METRE * 6,
     }
+}
+
+/// What bars of a size are cut from: as the job says, else of the usual length; a shear takes nothing.
+pub(super) fn yard(job: &Job, steel: BlockId) -> Option<Yard> {
+    let hooks = job.steel(steel).and_then(|size| size.say.hooks).unwrap_or(HookRule::Aci);
+    Yard::new(job, steel, &[usual_stock(hooks)], Length::ZERO)
 }
 
 /// The longest bars of this size that can be bought, and whether that is only what is usual. What merely lies at hand, in

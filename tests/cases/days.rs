@@ -3,7 +3,7 @@
 use batterboard::{
     compile::{Compiled, compile_text},
     language::Limits,
-    plan::Days,
+    plan::{DayTrouble, Days},
     source::Shelf,
 };
 
@@ -63,6 +63,11 @@ fn it_moves_when_start_weather_or_hours_change() {
     let cold = boathouse("weather 52 degF to 66 degF", "weather 33 degF to 51 degF");
     let stays = |job: &Compiled| when(job, "strip").0 - when(job, "cast").1;
     assert!(stays(&cold) > stays(&usual) + DAY, "{} {}", stays(&cold), stays(&usual));
+    // So cold that no hour counts: no day is named on which they come off.
+    let never = boathouse("weather 52 degF to 66 degF", "weather 33 degF to 41 degF");
+    assert!(never.works.days.is_none());
+    assert!(matches!(never.works.day_troubles.as_slice(), [DayTrouble::NeverHard { .. }]));
+    assert!(never.problems.iter().any(|problem| problem.rule.name == "strip-soon"));
 }
 
 #[test]

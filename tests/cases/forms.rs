@@ -4,7 +4,7 @@ use batterboard::{
     formwork::{Formwork, Hold, Sort, Use},
     ledger::Figure,
     standards::pressure::Decided,
-    units::Length,
+    units::{Exact, Length},
 };
 use proptest::prelude::*;
 
@@ -216,4 +216,16 @@ section shelf { along old.a; thick 24\"; height 30\" to 38\"; base form }
 forms front { against shelf; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 2', on bank; kick 2x4, on bank; down 900 lbf, space at most 2' }
 pour p { fill shelf; mix bag-80-lb }";
     near(formed(text).soffits.square_feet(), 20.0, 1e-9);
+}
+
+#[test]
+fn priced_boards_are_bought_for_the_least_money() {
+    // A short board that is dearer than a long one is never taken, though it would leave less over.
+    let text = wall(24, "60 degF to 70 degF", USUAL, "")
+        + "\nstock short { for 2x4; length 8'; price 11 USD }\nstock long { for 2x4; length 16'; price 10 USD }";
+    let job = fine(&text);
+    let plan = &job.works.boards[0];
+    assert!(plan.bought().iter().all(|(length, _)| *length == Length::FOOT * 16), "{:?}", plan.bought());
+    let count: u64 = plan.bought().iter().map(|(_, count)| count).sum();
+    assert_eq!(plan.cost.unwrap().amount, Exact::whole(i128::from(count) * 10));
 }

@@ -3,9 +3,10 @@
 use crate::{
     compile::Compiled,
     cutting::Proof,
-    reports::{Column, Paper, Part, Rows, Table, Words},
+    reports::{Column, Paper, Part, Row, Rows, Table, Words},
     steel::{BarsMade, CutPlan},
-    units::{Length, show},
+    units::{Length, System, show, show::Shown},
+    yard::Source,
 };
 
 /// The cutting plans of all sizes.
@@ -48,7 +49,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
 }
 
 /// Why no plan is cheaper, in words that can be checked.
-fn sure(plan: &CutPlan, system: crate::units::System) -> String {
+fn sure(plan: &CutPlan, system: System) -> String {
     match &plan.proof {
         Proof::Material => {
             "No plan takes less: together the pieces and the cuts between them are too long for less stock.".to_owned()
@@ -106,22 +107,22 @@ fn table<'w>(compiled: &'w Compiled, plan: &'w CutPlan) -> Table<'w> {
                     format!("{count} x mark {mark} ({})", show::cut(length, system))
                 })
                 .collect();
-            lines.item(|row| {
-                row.text(cut.times).text(format_args!(
-                    "{}{}",
-                    show::exact(source.length, system),
-                    if source.at_hand { ", at hand" } else { "" }
-                ));
-                row.text(pieces.join(", "));
-                if cut.left > Length::ZERO {
-                    row.text(show::exact(cut.left, system));
-                } else {
-                    row.text("nothing");
-                }
-                row.tick();
-            })?;
+            let left = show::exact(cut.left, system);
+            lines
+                .item(|row| fill(row, cut.times, source, &pieces, (cut.left > Length::ZERO).then_some(left), system))?;
         }
         Ok(())
     });
     Table::new("cutting", columns, rows)
+}
+
+/// A line of a cutting plan: how many alike, from what, the pieces in their order, what is left of each, a box.
+pub(super) fn fill(row: &mut Row, times: u64, source: &Source, pieces: &[String], left: Option<Shown>, system: System) {
+    let hand = if source.at_hand { ", at hand" } else { "" };
+    row.text(times).text(format_args!("{}{hand}", show::exact(source.length, system))).text(pieces.join(", "));
+    match left {
+        Some(left) => row.text(left),
+        None => row.text("nothing"),
+    };
+    row.tick();
 }

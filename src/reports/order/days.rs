@@ -2,7 +2,7 @@
 
 use crate::{
     compile::Compiled,
-    plan::Dated,
+    plan::{Dated, DayTrouble},
     reports::{Column, Paper, Part, Row, Table, Weight, Words},
     scheduling::DAY,
     schema::KindId,
@@ -15,8 +15,19 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     if compiled.works.digs.iter().any(|dig| dig.under) {
         return;
     }
-    let Some(days) = &compiled.works.days else { return };
     let job = &compiled.job;
+    let never = compiled.works.day_troubles.iter().find_map(|trouble| match trouble {
+        DayTrouble::NeverHard { pour } => Some(*pour),
+        _ => None,
+    });
+    if let Some(pour) = never {
+        paper.push(Part::Heading(2, Words::from("Days")));
+        paper.push(Part::Caution(Words::from(format!(
+            "no days are planned: in the weather the file says, {} is not hard enough within a year for its forms to come off.",
+            job.name(pour)
+        ))));
+    }
+    let Some(days) = &compiled.works.days else { return };
     paper.push(Part::Heading(2, Words::from("Days")));
     let people = if days.crew == 1 { "one person".to_owned() } else { format!("{} people", days.crew) };
     let hours = match days.hours {

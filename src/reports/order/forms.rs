@@ -1,5 +1,6 @@
 //! The forms: how hard the concrete presses, what holds them and how well, and what they are built from.
 
+use super::cuts;
 use crate::{
     compile::Compiled,
     cutting::Proof,
@@ -29,7 +30,8 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     for plan in &works.boards {
         let size = compiled.job.name(plan.size);
         paper.push(Part::Table(cutting(compiled, plan).caption(format!("Sawing {size}"))));
-        paper.push(Part::Text(Words::from(sure(plan, compiled.job.system()))));
+        let cost = plan.cost.map_or_else(String::new, |cost| format!("{} in all. ", show::money(cost)));
+        paper.push(Part::Text(Words::from(cost + &sure(plan, compiled.job.system()))));
     }
     for forms in &works.forms {
         if let Some(sheets) = &forms.sheets {
@@ -207,17 +209,8 @@ fn cutting<'w>(compiled: &'w Compiled, plan: &'w Boards) -> Table<'w> {
                 .iter()
                 .map(|(length, count)| format!("{count} x {}", show::place(*length, system)))
                 .collect();
-            lines.item(|row| {
-                let hand = if source.at_hand { ", at hand" } else { "" };
-                row.text(cut.times).text(format_args!("{}{hand}", show::exact(source.length, system)));
-                row.text(pieces.join(", "));
-                if cut.left > Length::ZERO {
-                    row.text(show::place(cut.left, system));
-                } else {
-                    row.text("nothing");
-                }
-                row.tick();
-            })?;
+            let left = (cut.left > Length::ZERO).then(|| show::place(cut.left, system));
+            lines.item(|row| cuts::fill(row, cut.times, source, &pieces, left, system))?;
         }
         Ok(())
     });
@@ -226,12 +219,13 @@ fn cutting<'w>(compiled: &'w Compiled, plan: &'w Boards) -> Table<'w> {
 
 fn sure(plan: &Boards, system: System) -> String {
     let kerf = show::exact(plan.kerf, system);
+    let less = if plan.cost.is_some() { "costs less" } else { "takes less length of board" };
     match plan.proof {
         Proof::Material | Proof::Search | Proof::Certificate(_) => {
-            format!("No plan takes less length of board, with {kerf} for each cut.")
+            format!("No plan {less}, with {kerf} for each cut.")
         }
         Proof::NotProven => {
-            format!("The best plan found, with {kerf} for each cut; it is not proved that none is shorter.")
+            format!("The best plan found, with {kerf} for each cut; it is not proved that none {less}.")
         }
     }
 }
