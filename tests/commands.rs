@@ -206,10 +206,11 @@ fn quiet_leaves_out_advice_and_the_closing_line() {
         .get("fine.job")
         .replace(
             "holes pins {",
-            "section more { along old.back 3' to 5'; thick 8\"; \
+            "section more { along old.back 3' to 4'-2\"; thick 8\"; \
         height -8\" to 12\"; base soil }\nholes pins {",
         )
         .replace("fill new\n", "fill new, more\n")
+        .replace("against new\n", "against new, more\n")
         .replace("{ of new;", "{ of new, more;");
     yard.put("advised.job", overlap);
     let ran = yard.run(&["check", "advised.job"]);
@@ -240,7 +241,10 @@ fn standard_input_is_a_job_too() {
     let ran = yard.run_with(&["check", "-"], &fine);
     assert_eq!((ran.quietly(), ran.out.as_str()), (Some(0), "<standard input>: fine\n"));
     fs::create_dir(yard.path().join("jobs")).unwrap();
-    yard.put("jobs/shop.job", "mix bagged { bag 80 lb, yields 0.60 ft3 }\n");
+    yard.put(
+        "jobs/shop.job",
+        "mix bagged { bag 80 lb, yields 0.60 ft3; strength 4000 psi; knits 60 min at 70 degF }\n",
+    );
     let including = format!("include \"shop.job\"\n{}", fine.replace("mix bag-60-lb", "mix bagged"));
     let ran = yard.run_with(&["check", "-", "--stdin-name", "jobs/new.job"], &including);
     assert_eq!((ran.quietly(), ran.out.as_str()), (Some(0), "jobs/new.job: fine\n"));

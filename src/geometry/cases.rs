@@ -117,9 +117,13 @@ pub(super) fn assert_closed<T: Copy>(made: &Solid<T>) {
     assert_eq!(made.pieces.iter().copied().sum::<Volume>(), made.volume);
     // The plans of a level face come to its area.
     for (index, face) in made.faces.iter().enumerate().filter(|(_, face)| !is_upright(face)) {
-        let plans = made.plans.iter().filter(|(of, _)| *of as usize == index);
-        let (area, drawn) = (face.area.nm2() as f64, plans.map(|(_, plan)| plan.area()).sum::<Area>().nm2() as f64);
-        assert!((area - drawn).abs() <= 1e-6 * area, "a face of {area} is drawn as {drawn}");
+        let plans = || made.plans.iter().filter(|(of, _)| *of as usize == index).map(|(_, plan)| plan);
+        let (area, drawn) = (face.area.nm2() as f64, plans().map(Outline::area).sum::<Area>().nm2() as f64);
+        // Corners of what was carved obliquely are one place up to 4 nm apart: of a face a few millimetres wide that is more
+        // than a millionth.
+        let round = plans().flat_map(Outline::edges).map(|(from, to, _)| from.distance(to)).sum::<f64>();
+        let off = (area - drawn).abs();
+        assert!(off <= 1e-6 * area + 4.0 * round, "a face of {area}, {round} round, is drawn as {drawn}");
     }
 }
 

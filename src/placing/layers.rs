@@ -76,6 +76,9 @@ impl<'s> Layers<'s> {
         for (at, one) in mine.iter().enumerate() {
             for (other_at, other) in mine.iter().enumerate().skip(at + 1) {
                 let (lies_over, stands_beside) = meet(one, other);
+                // What two sections share belongs to the first: the rest of the other stands beside it, and not on it.
+                let shares = lies_over && one.bottom < other.top && other.bottom < one.top;
+                let (lies_over, stands_beside) = (lies_over && !shares, stands_beside || shares);
                 for (found, list) in [(lies_over, &mut over), (stands_beside, &mut beside)] {
                     if found {
                         list[at].push(other_at);

@@ -17,7 +17,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(2, Words::from("Forms")));
     paper.push(Part::Caution(Words::from(
-        "wet concrete presses like a liquid twice as heavy as water. Nobody stands before a form while it is filled; one looks along it after every layer, and the pour stops when a line moves. These figures plan and check; they are no design by a licensed engineer, and local codes go before them.",
+        "wet concrete presses like a liquid more than twice as heavy as water. Nobody stands before a form while it is filled; one looks along it after every layer, and the pour stops when a line moves. These figures plan and check; they are no design by a licensed engineer, and local codes go before them.",
     )));
     for forms in &works.forms {
         one(compiled, forms, paper);
