@@ -1,5 +1,7 @@
 //! Everything a job comes to: what stands there, the solids, holes, bars, resin, mixing, what is bought, the ledger.
 
+mod amounts;
+
 use std::collections::BTreeMap;
 
 use crate::{
@@ -174,8 +176,6 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
     build_forms(job, &mut works);
-    works.cures = curing::cures(job, &works.standing, &works.sections);
-    curing::enter(job, &works.cures, &mut works.ledger);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
         inform(job, &mut works);
@@ -187,11 +187,15 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
-    works.plan = plan(job, &count, limits.waits);
+    let amount = |thing, measure| amounts::amount(job, &works, thing, measure);
+    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, &mut works);
     works.waits = limits.waits;
     plan_days(job, &mut works);
+    let poured = |pour| poured(job, works.days.as_ref(), pour);
+    works.cures = curing::cures(job, &works.standing, &works.sections, &poured);
+    curing::enter(job, &works.cures, &mut works.ledger);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
@@ -240,24 +244,34 @@ fn plan_days(job: &Job, works: &mut Works) {
         let placing = works.placings.iter().find(|placing| placing.pour == pour)?;
         Some((placing.lasts(), placing.plan.crew.people))
     };
-    let strip = |pour: BlockId, start: Duration| {
+    let hard = |pour: BlockId, act: curing::Act, start: Duration| {
         let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
         let cured = cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start));
-        let strip = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == curing::Act::Strip);
-        match strip.map(|strip| (strip.planned, strip.earliest, strip.is_soon())) {
-            Some((_, None, true)) => plan::Stripped::Never,
+        let ready = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == act);
+        match ready.map(|ready| (ready.planned, ready.earliest, ready.is_soon())) {
+            Some((_, None, true)) => plan::Hardened::Never,
             Some((planned, earliest, _)) => {
                 let latest = planned.into_iter().chain(earliest).reduce(Duration::max);
-                latest.map_or(plan::Stripped::Unsaid, plan::Stripped::After)
+                latest.map_or(plan::Hardened::Unsaid, plan::Hardened::After)
             }
-            None => plan::Stripped::Unsaid,
+            None => plan::Hardened::Unsaid,
         }
     };
-    match plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip }) {
+    match plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard }) {
         Some(Ok(days)) => works.days = Some(days),
         Some(Err(troubles)) => works.day_troubles = troubles,
         None => {}
     }
+}
+
+/// How long after the job's start a pour is planned; at its start where no days are.
+fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Duration {
+    let pours = |dated: &&plan::Dated| {
+        let works = job.step(dated.node).into_iter().flat_map(|step| &step.say.work.0);
+        works.filter(|work| work.verb == "pour").flat_map(|work| &work.things).any(|thing| thing.value == pour)
+    };
+    let dated = days.and_then(|days| days.done.iter().filter(pours).map(|dated| dated.placed.finish).max());
+    dated.map_or(Duration::ZERO, |finish| Duration::from_seconds(finish as f64))
 }
 
 fn build_forms(job: &Job, works: &mut Works) {

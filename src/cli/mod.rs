@@ -6,6 +6,7 @@
 
 mod arguments;
 mod check;
+mod days;
 mod diff;
 pub mod disk;
 mod explain;
@@ -86,6 +87,7 @@ fn columns(given: &str) -> Result<usize, String> {
 enum Command {
     Check(check::Check),
     Order(order::Order),
+    Days(days::DayPlan),
     Tally(tally::Tally),
     Why(why::Why),
     Fmt(fmt::Fmt),
@@ -112,6 +114,7 @@ fn run(arguments: &[OsString]) -> Exit {
     match program.command {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
+        Command::Days(days) => days.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),

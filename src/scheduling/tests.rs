@@ -224,6 +224,7 @@ proptest! {
             whole: *whole,
             people: if *wait { 0 } else { *people },
             not_before: 0,
+            least: if *people == 1 { HOUR / 2 } else { 0 },
         }).collect();
         let links: Vec<Link> = raw.iter().filter(|(a, b, _)| a < b && *b < tasks.len())
             .map(|(a, b, lag)| Link { before: *a as u32, after: *b as u32, lag: lag * HOUR }).collect();

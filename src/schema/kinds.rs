@@ -7,8 +7,8 @@ use super::{
         Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
-        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, PutIn, Show,
-        StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
+        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Measure, Pressure,
+        PutIn, Show, StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
     },
 };
 use crate::units::{
@@ -423,6 +423,8 @@ parts! {
         "" time: Above<Duration>,
         /// the time is for one piece, not for all
         "each" each: Option<()>,
+        /// the time is for one of this measure of what is worked on
+        "per" per: Option<Said<Measure>>,
     }
 }
 
@@ -466,6 +468,8 @@ kinds! {
         "site" site: Option<Text> = r#"site "Quarry Lane boathouse, lake side""#,
         /// The day work begins.
         "start" start: Option<Date> = "start 2027-05-03",
+        /// All is done by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-07-31",
         /// The units papers are printed in; `feet` unless said.
         "show" show: Option<Show> = "show metric",
         /// What level 0 is.
@@ -888,6 +892,8 @@ kinds! {
     } asks [] done [
         "wet" May "keep it wet, day after day",
         "wrap" May "wrap it",
+        "load" May "put load on it (when it may be loaded)",
+        "backfill" May "fill ground in against it (when that may be done)",
     ]
 
     /// A bagged concrete mix.
@@ -1007,6 +1013,8 @@ kinds! {
         "work" shifts: Many<Shift> = "work mon to fri, from 16:30 to 20:00",
         /// Days nothing is done on.
         "off" off: Many<Vec<Said<Date>>> = "off 2027-05-06, 2027-05-17",
+        /// Weeks nothing is done in, from the first day to the last.
+        "away" away: Many<Said<Range<Date>>> = "away 2027-07-05 to 2027-07-16",
         /// Hours of one day beside those of its week.
         "also" also: Many<ShiftOn> = "also 2027-05-16, from 9:00 to 12:00",
         /// When it may be loud: outside of these hours nothing is drilled, sawn, broken or roughened.
@@ -1029,6 +1037,8 @@ kinds! {
         "people" people: Option<Said<Above<i64>>> = "people 2",
         /// Not before this day.
         "not-before" not_before: Option<Date> = "not-before 2027-05-10",
+        /// Done by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-06-30",
         /// It is not cut by the end of a day.
         "whole" whole: Option<()> = "whole",
     } asks [] done []
@@ -1045,6 +1055,10 @@ kinds! {
         "by" by: Option<Word> = "by inspector",
         /// How long ahead they must be told.
         "notice" notice: Option<Above<Duration>> = "notice 2 days",
+        /// When they come; Monday to Friday from 8:00 to 16:00 unless said.
+        "comes" comes: Many<Shift> = "comes mon to thu, from 9:00 to 12:00",
+        /// Seen by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-06-30",
         /// The time to plan with.
         "takes" takes: Option<Takes> = "takes 30 min",
     } asks [] done []
