@@ -176,6 +176,23 @@ fn the_same_on_a_calendar() {
 }
 
 #[test]
+fn who_goes_first_is_never_left_to_chance() {
+    // All end as late: the least float first, of those the longest, of those the first written.
+    let (lasts, links) = ([2, 3, 2, 3].map(|hours| hours * HOUR), [] as [Link; 0]);
+    let task = |lasts: &i64| Task { lasts: *lasts, calendar: Some(0), people: 1, ..Task::default() };
+    let tasks: Vec<Task> = lasts.iter().map(task).collect();
+    let calendars = [Calendar::always()];
+    let network = on_calendars(&tasks, &links, &calendars).unwrap();
+    let starts = |crew: u32| -> Vec<i64> {
+        level(&tasks, &links, &calendars, &network, crew).unwrap().iter().map(|task| task.start / HOUR).collect()
+    };
+    // One person takes as long as all the work: no schedule is shorter.
+    assert_eq!(starts(1), [6, 0, 8, 3]);
+    assert_eq!(starts(2), [3, 0, 3, 0]);
+    assert_eq!(starts(4), [0, 0, 0, 0]);
+}
+
+#[test]
 fn what_is_not_cut_waits_for_a_shift_that_is_long_enough() {
     let calendar = weekdays();
     assert_eq!(calendar.earliest(at(0, 10), 3 * HOUR, false), Some((at(0, 10), at(0, 14))));
