@@ -175,14 +175,13 @@ proptest! {
             earliest_strip(hours(asked), strength, &weather(less), hours(start)).map(|found| found.value.seconds())
         };
         let soon = off(asked, strength(part), 0.0);
-        for later in [
+        let later = [
             off(asked + more, strength(part), 0.0),
             off(asked, strength(part + stronger), 0.0),
             off(asked, strength(part), colder),
-        ] {
-            if let Ok(later) = later {
-                prop_assert!(soon.clone().is_ok_and(|soon| soon <= later + 1e-3), "{soon:?} {later}");
-            }
+        ];
+        for later in later.into_iter().flatten() {
+            prop_assert!(soon.is_ok_and(|soon| soon <= later + 1e-3), "{soon:?} {later}");
         }
         // Without a strength it is no later, and never sooner than the hours themselves.
         if let (Ok(soon), Ok(by_hours)) = (soon, off(asked, None, 0.0)) {

@@ -188,6 +188,11 @@ fn panel_under_713() {
     let sag = plf(713.0).plf() * at.inches().powi(4) / (1743.0 * 1_650_000.0 * 0.199);
     printed(sag, 0.017, 3);
     assert_eq!(module_below(at_bending(TEXTBOOK, stress.bending, panel.modulus, w)), Some(Length::FOOT));
+    // Down, never to the nearest.
+    assert_eq!(
+        [13.6, 16.0, 19.1, 5.9].map(|most| module_below(inches(most))),
+        [Some(inches(12.0)), Some(inches(16.0)), Some(inches(16.0)), None]
+    );
 }
 
 #[test]
