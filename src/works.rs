@@ -266,6 +266,7 @@ fn build_forms(job: &Job, works: &mut Works) {
     }
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
     let around = formwork::Around {
+        standing: &works.standing,
         sections: &works.sections,
         solids: &works.solids,
         rise: &rise,

@@ -7,7 +7,7 @@ use super::{
         Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
-        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, Show,
+        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, PutIn, Show,
         StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
     },
 };
@@ -370,6 +370,8 @@ parts! {
         "" carry: Above<Volume>,
         /// from the mixer there, tipped out and back
         "takes" takes: Option<Above<Duration>>,
+        /// how it gets into the form; tipped from buckets unless said
+        "by" by: Option<PutIn>,
     }
     /// A rest.
     Rest {
@@ -844,7 +846,7 @@ kinds! {
         /// What goes into the mixer at once, and how long a batch takes.
         "mixer" mixer: Option<Said<Mixer>> = "mixer 2 bags, takes 5 min, holds 1.5 ft3",
         /// What is carried at once, and how long a trip takes; from the way in or 2 min unless said.
-        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min",
+        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min, by bucket",
         /// How long one full batch is rodded; 3 min unless said.
         "rod" rod: Option<Unsigned<Duration>> = "mixer 2 bags, takes 5 min; rod 4 min",
         /// How high each layer is laid; 8 in or 200 mm unless said.

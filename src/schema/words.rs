@@ -89,6 +89,16 @@ words! {
         "bank" Bank,
     }
 
+    /// How concrete is put into a form.
+    PutIn {
+        /// Buckets are tipped over the edge of the form.
+        "bucket" Bucket,
+        /// It slides in over a board or a trough.
+        "chute" Chute,
+        /// It is scooped in by hand.
+        "scoop" Scoop,
+    }
+
     /// A day of the week.
     Weekday {
         /// Monday.
