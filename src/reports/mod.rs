@@ -18,8 +18,8 @@ mod why;
 mod words;
 
 pub use dayplan::{calendar, day_plan};
-pub use order::order;
-pub use paper::{BoxLine, Paper, Part, Words};
+pub use order::{order, page};
+pub use paper::{BoxLine, Paper, Part, Picture, Words};
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};
 pub use tally::tally;
 pub use why::{numbers, why};
