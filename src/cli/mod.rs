@@ -5,6 +5,7 @@
 //! `write`, `slug` and `screen` know nothing of the commands.
 
 mod arguments;
+mod buy;
 mod check;
 mod diff;
 pub mod disk;
@@ -87,6 +88,7 @@ enum Command {
     Check(check::Check),
     Order(order::Order),
     Tally(tally::Tally),
+    Buy(buy::Buy),
     Why(why::Why),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
@@ -113,6 +115,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
+        Command::Buy(buy) => buy.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),

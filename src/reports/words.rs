@@ -1,9 +1,10 @@
 //! Words for places, levels and materials, used alike in every report.
 
 use crate::{
+    buying::Left,
     concrete::{Class, LegAt, Piece, Standing},
     job::Job,
-    schema::{BlockId, Direction, Target},
+    schema::{BlockId, Direction, Pack, Target},
     steel::{Hook, Shape},
     units::{Length, System, show},
 };
@@ -151,5 +152,28 @@ pub(super) fn names(job: &Job, ids: impl IntoIterator<Item = BlockId>) -> String
         [] => String::new(),
         [one] => (*one).to_owned(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// What a pack holds: "5 lb", "50 ft", "100".
+pub(super) fn pack(pack: Pack, system: System) -> String {
+    match pack {
+        Pack::Count(count) => count.to_string(),
+        Pack::Length(length) => show::exact(length, system).to_string(),
+        Pack::Area(area) => show::area(area, system).to_string(),
+        Pack::Volume(volume) if volume.cubic_metres() > 0.003 => show::volume(volume, system).to_string(),
+        Pack::Volume(volume) => show::fluid(volume, system).to_string(),
+        Pack::Mass(mass) => show::mass(mass, system).to_string(),
+    }
+}
+
+/// What is left over: "1 of 3'-4\", 2 of 18\"", "0.6 ft3".
+pub(super) fn left(left: &Left, system: System) -> String {
+    match left {
+        Left::Much(much) => pack(*much, system),
+        Left::Pieces(all) => {
+            let each = all.iter().map(|(length, count)| format!("{count} of {}", show::exact(*length, system)));
+            each.collect::<Vec<_>>().join(", ")
+        }
     }
 }
