@@ -18,6 +18,7 @@ mod information;
 mod laps;
 mod long_bars;
 mod mixing;
+mod money;
 mod placing;
 mod resin;
 mod site;

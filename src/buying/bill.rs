@@ -3,7 +3,7 @@
 //! Each line is rounded once, half away from zero; all sums are sums of rounded lines, so that stages and suppliers come to the
 //! total exactly. What has no price is counted, never summed.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, HashMap};
 
 use super::{
     Line, Purchase, Split,
@@ -114,6 +114,16 @@ pub struct Bill {
     pub left: Vec<(usize, Left)>,
     /// Stock that does not fit what it is of.
     pub misfits: Vec<Misfit>,
+}
+
+impl Bill {
+    /// What is bought of a line of the buy list.
+    #[must_use]
+    pub fn of_line(&self, line: usize) -> &[Purchase] {
+        let from = self.purchases.partition_point(|one| one.line < line);
+        let to = self.purchases.partition_point(|one| one.line <= line);
+        self.purchases.get(from..to).unwrap_or_default()
+    }
 }
 
 /// What the bill is made from.
@@ -370,20 +380,27 @@ fn sum_up(job: &Job, plan: &Plan, bill: &mut Bill) {
     }
     bill.total = with_tax.and_then(|sum| bill.contingency.map_or(Some(sum), |put_by| sum.plus(put_by)));
     bill.sum = Some(all);
-    let share = |of: Option<BlockId>, mine: &dyn Fn(&Post) -> Option<BlockId>| {
-        let of_it = || bill.posts.iter().enumerate().filter(|(_, post)| mine(post) == of);
+    let share = |of: Option<BlockId>, mine: Option<&Vec<usize>>| {
+        let posts = || mine.into_iter().flatten().filter_map(|at| Some((*at, bill.posts.get(*at)?)));
         let share = Share {
             of,
-            posts: of_it().filter(|(_, post)| post.cost.is_some()).map(|(at, _)| at).collect(),
-            cost: sum(&mut of_it().map(|(_, post)| post))?,
-            unpriced: of_it().filter(|(_, post)| post.cost.is_none()).count(),
+            posts: posts().filter(|(_, post)| post.cost.is_some()).map(|(at, _)| at).collect(),
+            cost: sum(&mut posts().map(|(_, post)| post))?,
+            unpriced: posts().filter(|(_, post)| post.cost.is_none()).count(),
         };
-        (of_it().next().is_some()).then_some(share)
+        posts().next().is_some().then_some(share)
     };
-    let used: BTreeSet<BlockId> = bill.posts.iter().filter_map(|post| post.stage).collect();
-    let stages = plan.order.iter().filter(|node| used.contains(node)).map(|node| Some(*node)).chain([None]);
-    let by_stage = stages.filter_map(|node| share(node, &|post| post.stage)).collect();
+    let by = |of: &dyn Fn(&Post) -> Option<BlockId>| {
+        let mut out: HashMap<Option<BlockId>, Vec<usize>> = HashMap::new();
+        for (at, post) in bill.posts.iter().enumerate() {
+            out.entry(of(post)).or_default().push(at);
+        }
+        out
+    };
+    let (of_stage, of_supplier) = (by(&|post| post.stage), by(&|post| post.supplier));
+    let stages = plan.order.iter().map(|node| Some(*node)).chain([None]);
+    let by_stage = stages.filter_map(|node| share(node, of_stage.get(&node))).collect();
     let sellers = job.suppliers.iter().map(|supplier| Some(supplier.id)).chain([None]);
-    let by_supplier = sellers.filter_map(|seller| share(seller, &|post| post.supplier)).collect();
+    let by_supplier = sellers.filter_map(|seller| share(seller, of_supplier.get(&seller))).collect();
     (bill.stages, bill.suppliers) = (by_stage, by_supplier);
 }

@@ -1,11 +1,11 @@
 //! What is hired: for which days, at which of its prices, and what that comes to.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 
 use super::{packs, purchase};
 use crate::{
     job::{Job, Thing},
-    plan::Days,
+    plan::{Dated, Days},
     scheduling::DAY,
     schema::{BlockId, DaysKept, Hire},
     units::{Currency, Exact, Money},
@@ -44,13 +44,17 @@ pub struct Hired {
 /// All that is hired, as it is written.
 #[must_use]
 pub fn hires(job: &Job, days: Option<&Days>, currency: Option<Currency>) -> Vec<Hired> {
-    job.hires.iter().map(|hire| hired(hire, days, currency)).collect()
+    if job.hires.is_empty() {
+        return Vec::new();
+    }
+    let done = days.into_iter().flat_map(|days| &days.done).map(|dated| (dated.node, dated)).collect();
+    job.hires.iter().map(|hire| hired(hire, &done, currency)).collect()
 }
 
-fn hired(hire: &Thing<Hire>, days: Option<&Days>, currency: Option<Currency>) -> Hired {
+fn hired(hire: &Thing<Hire>, done: &HashMap<BlockId, &Dated>, currency: Option<Currency>) -> Hired {
     let say = &hire.say;
     let steps: BTreeSet<BlockId> = say.steps.iter().map(|step| step.value.0).collect();
-    let planned = days.into_iter().flat_map(|days| &days.done).filter(|dated| steps.contains(&dated.node));
+    let planned = steps.iter().filter_map(|step| done.get(step));
     let mut used: BTreeSet<i64> = BTreeSet::new();
     let mut seconds = 0;
     let mut found = 0;

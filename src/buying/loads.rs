@@ -1,5 +1,7 @@
 //! What is fetched with the truck, and what is carted off with it: weights and trips.
 
+use std::collections::HashMap;
+
 use super::{Line, Purchase};
 use crate::{
     job::Job,
@@ -53,12 +55,15 @@ pub fn loads(job: &Job, lines: &[Line], purchases: &[Purchase]) -> Loads {
     let Some(truck) = job.trucks.first() else { return Loads::default() };
     let carries = truck.say.carries.0;
     let mut out = Loads { truck: Some(truck.id), ..Loads::default() };
+    let mut sold: HashMap<Option<BlockId>, Vec<(usize, &Purchase)>> = HashMap::new();
+    for (at, purchase) in purchases.iter().enumerate() {
+        sold.entry(purchase.from).or_default().push((at, purchase));
+    }
     let sellers = job.suppliers.iter().filter(|supplier| supplier.say.delivery.is_none());
     for from in sellers.map(|supplier| Some(supplier.id)).chain([None]) {
-        let mine = purchases.iter().enumerate().filter(|(_, one)| one.from == from);
+        let mine = sold.remove(&from).unwrap_or_default();
         let mut fetched = Fetched { from, weight: Mass::ZERO, trips: 0, loaded: Vec::new() };
         let mut on = Mass::ZERO;
-        let mut any = false;
         for (at, purchase) in mine {
             if let (Some(long), Some(longest)) = (purchase.long, truck.say.longest)
                 && long > longest.value.0
@@ -69,9 +74,8 @@ pub fn loads(job: &Job, lines: &[Line], purchases: &[Purchase]) -> Loads {
             let Some(packs) = purchase.packs.filter(|packs| *packs > 0) else {
                 continue;
             };
-            any = true;
             let Some(one) = purchase.weighs else {
-                if !out.unknown.contains(&purchase.line) && lines.get(purchase.line).is_some() {
+                if out.unknown.last() != Some(&purchase.line) && lines.get(purchase.line).is_some() {
                     out.unknown.push(purchase.line);
                 }
                 continue;
@@ -80,8 +84,8 @@ pub fn loads(job: &Job, lines: &[Line], purchases: &[Purchase]) -> Loads {
             fetched.loaded.push((at, one * packs as f64));
             load(one, packs, carries, &mut on, &mut fetched.trips);
         }
-        if any {
-            fetched.trips = fetched.trips.max(1);
+        // Where no weight is known no trip can be told.
+        if !fetched.loaded.is_empty() {
             out.fetched.push(fetched);
         }
     }

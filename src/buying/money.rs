@@ -13,26 +13,15 @@ use crate::{
     units::{Area, Length, Mass, Money, Volume},
 };
 
-/// The strategy all money is rounded by.
-const ROUNDED: &str = "each line is rounded once to the smallest coin, half away from zero";
-
 /// Enters the bill.
 pub fn enter_money(job: &Job, lines: &[Line], bill: &Bill, ledger: &mut Ledger) {
     if !ledger.is_on() {
         return;
     }
     for (at, line) in lines.iter().enumerate() {
-        bought(job, line, bill.purchases.iter().filter(|one| one.line == at), ledger);
+        bought(job, line, bill.of_line(at), ledger);
     }
-    for supplier in &job.suppliers {
-        if let Some(post) = bill.posts.iter().find(|post| post.of == Of::Delivery(supplier.id))
-            && let (Some(cost), Some(said)) = (post.cost, supplier.say.delivery)
-        {
-            let at = supplier.said(KindId::Supplier, "delivery");
-            let said = Input::said("delivery", at, Figure::Money(said.0));
-            put(ledger, format!("{}.delivery", supplier.name), Figure::Money(cost), "delivery", vec![said]);
-        }
-    }
+    deliveries(job, bill, ledger);
     hired(job, bill, ledger);
     paid(job, bill, ledger);
     fetched(job, bill, ledger);
@@ -91,8 +80,9 @@ fn measured(pack: Pack, amount: i128) -> Option<Figure> {
 }
 
 /// What is bought of a line: packs of each stock, what they cost, and all of it.
-fn bought<'b>(job: &Job, line: &Line, purchases: impl Iterator<Item = &'b Purchase>, ledger: &mut Ledger) {
+fn bought(job: &Job, line: &Line, purchases: &[Purchase], ledger: &mut Ledger) {
     let item = line.item(job);
+    let mut all: Option<(Money, Vec<Input>)> = None;
     for purchase in purchases {
         let Some(stock) = purchase.stock.and_then(|id| job.stock(id)) else { continue };
         let name = |quantity: &str| format!("buy.{item}.{}.{quantity}", stock.name);
@@ -145,6 +135,36 @@ fn bought<'b>(job: &Job, line: &Line, purchases: impl Iterator<Item = &'b Purcha
         let inputs = ledger.number("packs", &name("packs")).into_iter();
         let inputs = inputs.chain([Input::said("price", said.span, Figure::Money(price))]).collect();
         put(ledger, name("cost"), Figure::Money(cost), "packs * price, rounded to the smallest coin", inputs);
+        let part = ledger.number("part", &name("cost"));
+        all = match all {
+            Some((sum, parts)) => sum.plus(cost).map(|sum| (sum, parts.into_iter().chain(part).collect())),
+            None => Some((cost, part.into_iter().collect())),
+        };
+    }
+    let whole = purchases.iter().all(|one| one.cost.is_some() || one.packs == Some(0));
+    if let Some((sum, parts)) = all.filter(|_| whole) {
+        put(ledger, format!("buy.{item}.cost"), Figure::Money(sum), "sum of the parts", parts);
+    }
+}
+
+/// What is paid for bringing things, by suppliers and with what is hired.
+fn deliveries(job: &Job, bill: &Bill, ledger: &mut Ledger) {
+    for post in &bill.posts {
+        let Some(cost) = post.cost else { continue };
+        let (name, at, said) = match post.of {
+            Of::Delivery(supplier) => {
+                let Some(supplier) = job.supplier(supplier) else { continue };
+                (&supplier.name, supplier.said(KindId::Supplier, "delivery"), supplier.say.delivery.map(|it| it.0))
+            }
+            Of::HireDelivery(at) => {
+                let Some(hire) = bill.hires.get(at).and_then(|hired| job.hire(hired.hire)) else { continue };
+                (&hire.name, hire.said(KindId::Hire, "delivery"), hire.say.delivery.map(|it| it.0))
+            }
+            Of::Purchase(_) | Of::Hire(_) | Of::Fee(_) => continue,
+        };
+        let Some(said) = said else { continue };
+        let said = Input::said("delivery", at, Figure::Money(said));
+        put(ledger, format!("{name}.delivery"), Figure::Money(cost), "delivery", vec![said]);
     }
 }
 
@@ -196,13 +216,6 @@ fn hired(job: &Job, bill: &Bill, ledger: &mut Ledger) {
         }
         if let (Some(cost), false) = (hired.cost, parts.is_empty()) {
             put(ledger, name("cost"), Figure::Money(cost), "sum of the parts, rounded to the smallest coin", parts);
-        }
-        let delivered = bill.posts.iter().find(|post| {
-            matches!(post.of, Of::HireDelivery(at) if bill.hires.get(at).is_some_and(|one| one.hire == hired.hire))
-        });
-        if let (Some(cost), Some(said)) = (delivered.and_then(|post| post.cost), hire.say.delivery) {
-            let said = Input::said("delivery", hire.said(KindId::Hire, "delivery"), Figure::Money(said.0));
-            put(ledger, name("delivery"), Figure::Money(cost), "delivery", vec![said]);
         }
     }
 }
@@ -282,7 +295,7 @@ fn total(job: &Job, lines: &[Line], bill: &Bill, ledger: &mut Ledger) {
     if parts.is_empty() {
         return;
     }
-    enter_rounded(ledger, "buy.sum", sum, "sum of the parts", parts);
+    put(ledger, "buy.sum".to_owned(), Figure::Money(sum), "sum of the parts", parts);
     let mut parts: Vec<Input> = ledger.number("part", "buy.sum").into_iter().collect();
     let budget = job.budgets.first();
     let rate = |word: &'static str, rate: crate::schema::Percent| {
@@ -303,10 +316,5 @@ fn total(job: &Job, lines: &[Line], bill: &Bill, ledger: &mut Ledger) {
         put(ledger, "buy.contingency".to_owned(), Figure::Money(put_by), formula, inputs);
         parts.extend(ledger.number("part", "buy.contingency"));
     }
-    enter_rounded(ledger, "buy.total", total, "sum of the parts", parts);
-}
-
-fn enter_rounded(ledger: &mut Ledger, name: &str, value: Money, formula: &'static str, inputs: Vec<Input>) {
-    let name = name.to_owned();
-    ledger.enter(|| Entry { name, value: Figure::Money(value), formula, source: ROUNDED, inputs });
+    put(ledger, "buy.total".to_owned(), Figure::Money(total), "sum of the parts", parts);
 }

@@ -24,7 +24,7 @@ pub struct Cover {
 }
 
 /// How many steps are taken before the best so far is given.
-const STEPS_AT_MOST: u32 = 100_000;
+const STEPS_AT_MOST: u32 = 20_000;
 
 /// The cheapest packs that together hold at least so much; of equal ones those with most of what is cheapest by content.
 /// Nothing where there is no offer, or a number is too large.

@@ -69,7 +69,7 @@ pub enum Misfit {
         stock: BlockId,
         /// Where its unit, or its name, stands.
         at: Span,
-        /// What the thing is measured in.
+        /// What the thing is measured by.
         wanted: &'static str,
         /// What may be written.
         example: &'static str,
@@ -416,17 +416,17 @@ pub fn misfits(job: &Job) -> Vec<Misfit> {
     out
 }
 
-/// What a thing is measured in, and an example, where this pack is of another measure.
+/// What a thing is measured by, and an example, where this pack is of another measure.
 fn wanted(job: &Job, item: BlockId, pack: Pack) -> Option<(&'static str, &'static str)> {
     let count = matches!(pack, Pack::Count(_));
     let mass = matches!(pack, Pack::Mass(_));
     match job.kind(item)? {
-        KindId::Mix => (!count && !mass).then_some(("bags, or a weight", "unit 1 bag")),
-        KindId::Resin => (!count && !matches!(pack, Pack::Volume(_))).then_some(("cartridges, or a volume", "unit 1")),
+        KindId::Mix => (!count && !mass).then_some(("the bag or by weight", "unit 1 bag")),
+        KindId::Resin => (!count && !matches!(pack, Pack::Volume(_))).then_some(("the cartridge or by volume", "unit 1")),
         KindId::Wire => {
-            (!count && !mass && !matches!(pack, Pack::Length(_))).then_some(("coils, a length or a weight", "unit 1"))
+            (!count && !mass && !matches!(pack, Pack::Length(_))).then_some(("the coil, by length or by weight", "unit 1"))
         }
-        KindId::Lumber => (!count).then_some(("sheets", "unit 1 sheet")),
+        KindId::Lumber => (!count).then_some(("the sheet", "unit 1 sheet")),
         KindId::Goods => {
             let goods = job.goods_of(item)?;
             let said = goods.say.want.map(|want| want.value);
@@ -437,11 +437,11 @@ fn wanted(job: &Job, item: BlockId, pack: Pack) -> Option<(&'static str, &'stati
             };
             let of = said.unwrap_or(usual);
             (std::mem::discriminant(&of) != std::mem::discriminant(&pack)).then_some(match of {
-                Pack::Count(_) => ("pieces", "unit 1"),
-                Pack::Length(_) => ("a length", "unit 50 ft"),
-                Pack::Area(_) => ("an area", "unit 200 ft2"),
-                Pack::Volume(_) => ("a volume", "unit 1 gal"),
-                Pack::Mass(_) => ("a weight", "unit 5 lb"),
+                Pack::Count(_) => ("the piece", "unit 1"),
+                Pack::Length(_) => ("length", "unit 50 ft"),
+                Pack::Area(_) => ("area", "unit 200 ft2"),
+                Pack::Volume(_) => ("volume", "unit 1 gal"),
+                Pack::Mass(_) => ("weight", "unit 5 lb"),
             })
         }
         _ => None,
@@ -461,8 +461,11 @@ pub enum Left {
 #[must_use]
 pub fn left_over(job: &Job, around: &Over) -> Vec<(usize, Left)> {
     let mut out = Vec::new();
+    let mut rest = around.purchases;
     for (at, line) in around.lines.iter().enumerate() {
-        let mine = around.purchases.iter().filter(|purchase| purchase.line == at);
+        // Purchases stand in the order of their lines.
+        let (mine, others) = rest.split_at(rest.partition_point(|one| one.line <= at));
+        rest = others;
         let mut had = 0_i128;
         let mut measured: Option<(Pack, i128)> = None;
         for purchase in mine {

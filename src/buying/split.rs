@@ -14,7 +14,7 @@ use crate::{
 };
 
 /// Beyond so many suppliers each thing is bought where it is cheapest by itself.
-const SUPPLIERS_AT_MOST: usize = 10;
+const SUPPLIERS_AT_MOST: usize = 8;
 
 /// Who is bought from.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -80,7 +80,7 @@ fn told(job: &Job, misfit: Misfit) -> Option<Problem> {
         }
         Misfit::Unit { stock, at, wanted, example } => {
             let stock = job.stock(stock)?;
-            Problem::new(&UNIT_MISFIT, at, "a pack of `{0}` does not hold {2}, which `{1}` is counted in")
+            Problem::new(&UNIT_MISFIT, at, "`{1}` is measured by {2}; a pack of `{0}` is not")
                 .arg(stock.name.as_str())
                 .arg(job.name(stock.say.item.0))
                 .arg(wanted)
@@ -106,12 +106,12 @@ fn twice<T>(all: &[Thing<T>], what: &'static str, problems: &mut Vec<Problem>) {
 fn too_long(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let Some(truck) = job.trucks.first() else { return };
     let bill = &works.bill;
-    let mut said: Vec<usize> = Vec::new();
+    let mut said: Option<usize> = None;
     for (at, long, longest) in &bill.loads.long {
         let Some(purchase) = bill.purchases.get(*at) else { continue };
         let Some(line) = works.buying.get(purchase.line) else { continue };
-        let Some(item) = line.block(job).filter(|_| !said.contains(&purchase.line)) else { continue };
-        said.push(purchase.line);
+        let Some(item) = line.block(job).filter(|_| said != Some(purchase.line)) else { continue };
+        said = Some(purchase.line);
         let stock = purchase.stock.and_then(|id| job.stock(id));
         let truck_at = truck.said(KindId::Truck, "longest");
         let place = stock.map_or(truck_at, |stock| stock.said(KindId::Stock, "length"));
@@ -126,7 +126,7 @@ fn too_long(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problem = problem.label(truck_at, "the truck takes this");
         }
         // With several lengths in stock another long one may take its place.
-        let only = job.stocks.iter().filter(|stock| stock.say.item.0 == item).count() == 1;
+        let only = job.stock_of(item).count() == 1;
         let cut = stock.filter(|stock| only && stock.say.length.is_some());
         problem = match (cut, piece(works, line)) {
             (Some(stock), Some(piece)) if piece <= *longest => {

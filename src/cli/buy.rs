@@ -99,6 +99,10 @@ impl Press for Buy {
         Some(format!("the bill of `{}` has no table `{}`: {there}", jobs::name(job), escaped(wanted)))
     }
 
+    fn needs_numbers(&self) -> bool {
+        false
+    }
+
     fn one_text(&self) -> bool {
         self.format == Format::Json
     }

@@ -129,6 +129,8 @@ pub struct Job {
     names: Vec<(String, Option<KindId>, Span)>,
     /// Where each block stands in the list of its kind.
     places: HashMap<BlockId, usize>,
+    /// Which stock there is of what, by its places in the list.
+    stocked: HashMap<BlockId, Vec<usize>>,
 }
 
 impl Job {
@@ -184,6 +186,11 @@ impl Job {
         self.names.get(id.0 as usize).map(|(.., at)| *at)
     }
 
+    /// The stock of a thing, as it is written.
+    pub fn stock_of(&self, item: BlockId) -> impl Iterator<Item = &Thing<Stock>> {
+        self.stocked.get(&item).into_iter().flatten().filter_map(|place| self.stocks.get(*place))
+    }
+
     fn find<'j, T>(&self, list: &'j [Thing<T>], id: BlockId) -> Option<&'j Thing<T>> {
         self.places.get(&id).and_then(|place| list.get(*place)).filter(|thing| thing.id == id)
     }
@@ -230,6 +237,9 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
             let named = job.head.as_ref().and_then(|head| head.say.wire).map(|wire| wire.0);
             job.tie_wire = named.or_else(|| desk.blocks.find(USUAL_WIRE));
         }
+    }
+    for (place, stock) in job.stocks.iter().enumerate() {
+        job.stocked.entry(stock.say.item.0).or_default().push(place);
     }
     accept::read(&mut desk, &mut job);
     notes(&desk, &mut job);

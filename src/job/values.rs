@@ -116,9 +116,12 @@ impl<'l> Desk<'l, '_> {
     pub fn per(&mut self, dimension: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Value> {
         if let [one] = toks
             && let Some(unit) = units::unit(one.text)
-            && unit.dimension == dimension
         {
-            return Ok(Value::Quantity(Quantity::new(dimension, Amount::Exact(unit.factor()))));
+            if unit.dimension == dimension {
+                return Ok(Value::Quantity(Quantity::new(dimension, Amount::Exact(unit.factor()))));
+            }
+            let one = Quantity::new(unit.dimension, Amount::Exact(unit.factor()));
+            return self.wrong_dimension(dimension, Said { value: one, span: toks[0].span }, toks);
         }
         self.quantity(dimension, Sign::Positive, toks, word).map(Value::Quantity)
     }

@@ -30,7 +30,7 @@ pub fn buy(compiled: &Compiled) -> Paper<'_> {
         paper.push(Part::Text(Words::from("Nothing in this job is bought, hired or paid.")));
         return paper;
     }
-    if let Some(words) = total_in_words(compiled) {
+    if let Some(words) = total_in_words(compiled, "It comes to") {
         paper.push(Part::Text(words));
     }
     if !compiled.works.buying.is_empty() {
@@ -67,7 +67,7 @@ pub fn buy(compiled: &Compiled) -> Paper<'_> {
 }
 
 /// The total with what it does not count; nothing where nothing has a price.
-pub(super) fn total_in_words(compiled: &Compiled) -> Option<Words> {
+pub(super) fn total_in_words(compiled: &Compiled, begins: &str) -> Option<Words> {
     let bill = &compiled.works.bill;
     let total = bill.total?;
     let budget = compiled.job.budgets.first().map(|budget| &budget.say);
@@ -78,7 +78,7 @@ pub(super) fn total_in_words(compiled: &Compiled) -> Option<Words> {
     if let (Some(put_by), Some(rate)) = (bill.contingency, budget.and_then(|budget| budget.contingency)) {
         with.push(format!("{} put by for what nobody thought of, {}", show::money(put_by), percent(rate)));
     }
-    let mut words = Words::from("It comes to ").strong(show::money(total));
+    let mut words = Words::from(format!("{begins} ")).strong(show::money(total));
     if !with.is_empty() {
         words += format!(", with {}", with.join(" and "));
     }
@@ -140,7 +140,7 @@ fn hired(compiled: &Compiled) -> Table<'_> {
                         let rate = &hire.say.rates.0.get(taken.rate)?.value;
                         let price = show::money(rate.price.0);
                         Some(match rate.per {
-                            Some(per) => format!("{} x {price} per {}", taken.times, show::time(per.0)),
+                            Some(per) => format!("{} x {price} per {}", taken.times, words::per(per.0)),
                             None => format!("{price} once"),
                         })
                     })
@@ -262,7 +262,7 @@ fn shares<'w>(
             match share.of {
                 Some(id) => row.of(format_args!("{}.cost", job.name(id))).text(called(compiled, id)),
                 None if name == "stages" => row.of("job.no-step.cost").text("no step"),
-                None => row.of("job.no-supplier.cost").text("nobody said"),
+                None => row.of("job.no-supplier.cost").text("no supplier named"),
             };
             if share.posts.is_empty() {
                 row.empty();
@@ -327,7 +327,7 @@ fn split(compiled: &Compiled, bill: &Bill, paper: &mut Paper) {
     let job = &compiled.job;
     let from: Vec<&str> = split.weighed.iter().filter(|id| split.from.contains(id)).map(|id| job.name(*id)).collect();
     let mut text = match from.as_slice() {
-        [] => "Nothing is bought from a supplier: what nobody said sells is cheaper.".to_owned(),
+        [] => "Nothing is bought from a supplier: stock without one is cheaper.".to_owned(),
         [one] => format!("All is bought from {one}."),
         all => format!("It is bought from {}.", crate::problem::and(all).replace('`', "")),
     };
@@ -390,7 +390,7 @@ fn fetch<'w>(compiled: &'w Compiled, bill: &'w Bill, paper: &mut Paper<'w>) {
             out.item(|row| {
                 let from = fetched.from.map_or("no-supplier", |from| job.name(from));
                 row.of(format_args!("{}.{from}", truck.name));
-                row.text(fetched.from.map_or("nobody said", |from| job.name(from)));
+                row.text(fetched.from.map_or("no supplier named", |from| job.name(from)));
                 measures.mass(row, fetched.weight);
                 row.count(i64::try_from(fetched.trips).unwrap_or(i64::MAX));
             })?;

@@ -6,7 +6,7 @@ use crate::{
     job::Job,
     schema::{BlockId, Direction, Pack, Target},
     steel::{Hook, Shape},
-    units::{Length, System, show},
+    units::{Duration, Length, System, show},
 };
 
 /// "old.back"; the wall's name is left out where the job has one wall.
@@ -167,13 +167,38 @@ pub(super) fn pack(pack: Pack, system: System) -> String {
     }
 }
 
+/// What a price is paid for: "day", "2 weeks", "4 h".
+pub(super) fn per(time: Duration) -> String {
+    let whole = |of: f64| {
+        let times = time.seconds() / of;
+        ((times - times.round()).abs() < 1e-9 && times >= 0.5).then(|| times.round())
+    };
+    let told = |times: f64, one: &str| if times == 1.0 { one.to_owned() } else { format!("{times} {one}s") };
+    match (whole(604_800.0), whole(86_400.0), whole(3600.0)) {
+        (Some(weeks), ..) => told(weeks, "week"),
+        (_, Some(days), _) => told(days, "day"),
+        (_, _, Some(hours)) => told(hours, "hour"),
+        _ => show::time(time).to_string(),
+    }
+}
+
+/// Offcuts shorter than this are only counted.
+const OFFCUT: Length = Length::from_nm(150_000_000);
+
 /// What is left over: "1 of 3'-4\", 2 of 18\"", "0.6 ft3".
 pub(super) fn left(left: &Left, system: System) -> String {
     match left {
         Left::Much(much) => pack(*much, system),
         Left::Pieces(all) => {
-            let each = all.iter().map(|(length, count)| format!("{count} of {}", show::exact(*length, system)));
-            each.collect::<Vec<_>>().join(", ")
+            let long = all.iter().filter(|(length, _)| *length >= OFFCUT);
+            let each = long.map(|(length, count)| format!("{count} of {}", show::place(*length, system)));
+            let short: u64 = all.iter().filter(|(length, _)| *length < OFFCUT).map(|(_, count)| count).sum();
+            let most = match system {
+                System::Feet => "6\"",
+                System::Metric => "150 mm",
+            };
+            let rest = (short > 0).then(|| format!("{short} of less than {most}"));
+            each.chain(rest).collect::<Vec<_>>().join(", ")
         }
     }
 }

@@ -29,7 +29,7 @@ impl Shops<'_> {
     /// The stock of a thing that is bought from, as it is written.
     #[must_use]
     pub fn sell(self, job: &Job, item: BlockId) -> Vec<&Thing<Stock>> {
-        let mut all: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == item).collect();
+        let mut all: Vec<_> = job.stock_of(item).collect();
         match self {
             Shops::First => {
                 // What only lies at hand says nothing of who is gone to.

@@ -1,7 +1,10 @@
 //! Money in JSON: what is bought, hired and paid, by line, by stage and by supplier. Amounts are exact and stand as decimals
 //! between quotes; nothing that is not priced has a cost.
 
-use std::io::{self, Write};
+use std::{
+    collections::HashMap,
+    io::{self, Write},
+};
 
 use serde::Serialize;
 
@@ -10,6 +13,7 @@ use crate::{
     buying::{Of, Purchase, Share},
     compile::Compiled,
     reports::words,
+    schema::BlockId,
     units::{self, show},
 };
 
@@ -171,8 +175,15 @@ fn amount(money: units::Money) -> Amount {
 
 pub(super) fn of(compiled: &Compiled, units: Units) -> Money<'_> {
     let (job, bill, lines) = (&compiled.job, &compiled.works.bill, &compiled.works.buying);
+    let stages: HashMap<usize, BlockId> = bill
+        .posts
+        .iter()
+        .filter_map(|post| match post.of {
+            Of::Purchase(at) => Some((at, post.stage?)),
+            _ => None,
+        })
+        .collect();
     let bought = |(at, purchase): (usize, &Purchase)| {
-        let post = bill.posts.iter().find(|post| post.of == Of::Purchase(at));
         Bought {
             item: lines.get(purchase.line).map_or("", |line| line.item(job)),
             stock: purchase.stock.map(|stock| job.name(stock)),
@@ -181,7 +192,7 @@ pub(super) fn of(compiled: &Compiled, units: Units) -> Money<'_> {
             pack: purchase.holds.map(|(pack, ..)| words::pack(pack, units.0)),
             each_weighs: purchase.weighs.map(|mass| units.mass(mass)),
             supplier: purchase.from.map(|from| job.name(from)),
-            stage: post.and_then(|post| post.stage).map(|stage| job.name(stage)),
+            stage: stages.get(&at).map(|stage| job.name(*stage)),
             price: purchase.price.map(amount),
             cost: purchase.cost.map(amount),
         }

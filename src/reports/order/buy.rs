@@ -20,11 +20,8 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             "Where no count of bars stands, no plan could be made of what they are cut from; the length is that of the pieces.",
         )));
     }
-    if let Some(words) = bill::total_in_words(compiled) {
-        let hired = if compiled.works.bill.hires.is_empty() { "" } else { ", what is hired" };
-        paper.push(Part::Text(
-            Words::from(format!("With all that is bought{hired} and paid: ")) + words + " `batterboard buy` shows it by stage and supplier.",
-        ));
+    if let Some(words) = bill::total_in_words(compiled, "With what is hired and paid it comes to") {
+        paper.push(Part::Text(words + " By stage and by supplier it is shown by: batterboard buy FILE."));
     }
     trips(compiled, paper);
 }

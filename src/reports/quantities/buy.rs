@@ -33,12 +33,12 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
         columns,
         Rows::formula(move |out| {
             for (at, line) in compiled.works.buying.iter().enumerate() {
-                let stocked = || bill.purchases.iter().filter(|one| one.line == at && one.stock.is_some());
+                let stocked = || bill.of_line(at).iter().filter(|one| one.stock.is_some());
                 if stocked().next().is_none() {
                     out.item(|row| {
                         whole(compiled, line, measures, row);
                         if priced {
-                            row.empty().text("not priced");
+                            row.empty().text(if line.packs() == Some(0) { "at hand" } else { "not priced" });
                         }
                         if sellers {
                             row.empty();
@@ -88,7 +88,7 @@ fn whole(compiled: &Compiled, line: &Line, measures: Measures, row: &mut Row) {
         None if matches!(line, Line::Goods { amount: Some(_), .. } | Line::Own { .. }) => row.empty(),
         None => row.blank(),
     };
-    row.text(what(compiled, line));
+    row.text(what(compiled, line, false));
     match line {
         Line::Bags { weight, .. } | Line::Bars { weight, .. } | Line::Wire { weight, .. } => measures.mass(row, *weight),
         _ => _ = row.empty(),
@@ -113,13 +113,15 @@ fn one(compiled: &Compiled, line: &Line, purchase: &Purchase, measures: Measures
         (None, Some(long)) => Some(format!("{} long", show::exact(long, system))),
         (None, None) => None,
     };
-    let hand = (purchase.at_hand > 0).then(|| format!("{} more at hand", purchase.at_hand));
+    let more = if purchase.packs == Some(0) { "" } else { " more" };
+    let hand = (purchase.at_hand > 0).then(|| format!("{}{more} at hand", purchase.at_hand));
     let wanted = match purchase.holds {
         Some((Pack::Count(1), ..)) | None => None,
         Some((Pack::Count(_), _, need)) => Some(format!("{need} wanted")),
         Some(_) => None,
     };
-    let words: Vec<String> = pack.into_iter().chain(wanted).chain(hand).chain([what(compiled, line)]).collect();
+    let words = pack.into_iter().chain(wanted).chain(hand).chain([what(compiled, line, true)]);
+    let words: Vec<String> = words.filter(|words| !words.is_empty()).collect();
     row.text(words.join("; "));
     match (purchase.weighs, purchase.packs) {
         (Some(weighs), Some(packs)) if packs > 0 => measures.mass(row, weighs * packs as f64),
@@ -170,8 +172,8 @@ pub(in crate::reports) fn label(compiled: &Compiled, line: &Line) -> String {
     }
 }
 
-/// What a line comes to, in words.
-fn what(compiled: &Compiled, line: &Line) -> String {
+/// What a line comes to, in words; `by_stock` where each length that is bought has a row of its own.
+fn what(compiled: &Compiled, line: &Line, by_stock: bool) -> String {
     let job = &compiled.job;
     let system = job.system();
     match line {
@@ -198,6 +200,7 @@ fn what(compiled: &Compiled, line: &Line) -> String {
             let from: Vec<String> = bought
                 .iter()
                 .flatten()
+                .filter(|_| !by_stock)
                 .map(|(stock, count)| format!("{count} of {}", show::exact(*stock, system)))
                 .collect();
             let from = if from.is_empty() { String::new() } else { format!("{} for ", from.join(", ")) };
@@ -210,6 +213,7 @@ fn what(compiled: &Compiled, line: &Line) -> String {
         Line::Wire { coil, length, .. } => {
             format!("{} each; the ties take {}", show::mass(*coil, system), show::exact(*length, system))
         }
+        Line::Forms { sort: FormStuff::Boards(_), .. } if by_stock => String::new(),
         Line::Forms { lengths, .. } => {
             let lengths: Vec<String> =
                 lengths.iter().map(|(length, count)| format!("{count} of {}", show::exact(*length, system))).collect();
