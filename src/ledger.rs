@@ -11,8 +11,8 @@ use std::collections::{HashMap, HashSet};
 use crate::{
     source::Span,
     units::{
-        Acceleration, Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Money, Ratio, Sound,
-        Speed, Stress, Temperature, TemperatureDifference, Volume,
+        Acceleration, Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Money, Ratio,
+        Sound, Speed, Stress, Temperature, TemperatureDifference, Volume,
     },
 };
 

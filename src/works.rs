@@ -265,6 +265,11 @@ fn plan_days(job: &Job, works: &mut Works) {
 fn buy(job: &Job, works: &mut Works) {
     let list = |works: &Works| {
         let around = buying::Around {
+            mixings: &works.mixings,
+            bars: &works.bars,
+            cuts: &works.cuts,
+            tying: &works.tying,
+            boards: &works.boards,
             saws: &works.saws,
             sets: &works.sets,
             resins: &works.resins,
@@ -274,7 +279,7 @@ fn buy(job: &Job, works: &mut Works) {
             at_steps: &works.at_steps,
             ends: &works.ends,
         };
-        buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts, &works.tying, &works.boards, &around)
+        buying::lines(job, &around)
     };
     works.buying = list(works);
     let split = buying::split(job, &works.buying, &works.bars, &works.forms);

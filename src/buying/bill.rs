@@ -287,7 +287,8 @@ impl<'j> Stages<'j> {
 
     fn of_resin(&self, resin: BlockId) -> Option<usize> {
         let job = self.job;
-        let filled = |holes: BlockId| job.holes_of(holes).and_then(|holes| holes.say.fill).is_some_and(|it| it.0 == resin);
+        let filled =
+            |holes: BlockId| job.holes_of(holes).and_then(|holes| holes.say.fill).is_some_and(|it| it.0 == resin);
         let set = job.bars.iter().filter(|bars| bars.say.holes.is_some_and(|holes| filled(holes.value.0)));
         let cracks = job.cracks.iter().filter(|crack| crack.say.fill.is_some_and(|fill| fill.0 == resin));
         self.first(set.map(|bars| (bars.id, "set")).chain(cracks.map(|crack| (crack.id, "inject"))))

@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::{Class, PourSolid},
-    formwork::{Formwork, Hold, Use},
+    concrete::{Class, Mixing, PourSolid},
+    formwork::{Boards, Formwork, Hold, Use},
     hazards::{AtStep, DustRule, Ends, Harm},
     holes::{Order, Set},
     job::Job,
@@ -13,6 +13,7 @@ use crate::{
     schema::{BlockId, Pack},
     sitework::Saw,
     standards::{forms::studs_along, hazards::Respirator},
+    steel::{BarsMade, CutPlan, Tying},
     units::{Area, Length, Sound, whole_up},
 };
 
@@ -83,14 +84,24 @@ impl Sundry {
     }
 }
 
-/// What goods are reckoned from.
+/// What the list is made from.
 pub struct Around<'w> {
     /// Saw cuts.
     pub saws: &'w [Saw],
     /// Holes by block.
     pub sets: &'w BTreeMap<BlockId, Set>,
+    /// What is mixed.
+    pub mixings: &'w [Mixing],
     /// What is bought of each resin.
     pub resins: &'w [Order],
+    /// Bars by block.
+    pub bars: &'w [BarsMade],
+    /// Cutting plans of bars.
+    pub cuts: &'w [CutPlan],
+    /// Ties, wire and supports of bars.
+    pub tying: &'w Tying,
+    /// Cutting plans of boards.
+    pub boards: &'w [Boards],
     /// Forms.
     pub forms: &'w [Formwork],
     /// The solids.

@@ -97,7 +97,8 @@ fn load(one: Mass, packs: u64, carries: Mass, on: &mut Mass, trips: &mut u64) {
     if *trips == 0 {
         *trips = 1;
     }
-    let fits = |room: Mass| if one > Mass::ZERO { (room.kg() / one.kg() + 1e-9).floor().max(0.0) as u64 } else { packs };
+    let fits =
+        |room: Mass| if one > Mass::ZERO { (room.kg() / one.kg() + 1e-9).floor().max(0.0) as u64 } else { packs };
     let first = fits(carries - *on).min(packs);
     *on += one * first as f64;
     let left = packs - first;

@@ -14,12 +14,9 @@ mod split;
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::Mixing,
-    formwork::Boards,
-    holes::Order,
     job::Job,
     schema::{BlockId, Pack},
-    steel::{BarsMade, CutPlan, Held, Tying},
+    steel::Held,
     units::{Length, Mass, Volume},
 };
 
@@ -194,9 +191,25 @@ impl Line {
 /// Whether goods of this name are among those the job reckons.
 fn sundry(name: &str) -> Option<()> {
     const RECKONED: [&str; 19] = [
-        "nails-8d", "nails-16d", "stakes", "form-ties", "hold-downs", "chairs", "side-spacers", "mixing-nozzles",
-        "saw-blades", "drill-bits", "props", "wrap-sheet", "blankets", "respirators", "goggles", "ear-muffs",
-        "work-gloves", "rubber-gloves", "bar-caps",
+        "nails-8d",
+        "nails-16d",
+        "stakes",
+        "form-ties",
+        "hold-downs",
+        "chairs",
+        "side-spacers",
+        "mixing-nozzles",
+        "saw-blades",
+        "drill-bits",
+        "props",
+        "wrap-sheet",
+        "blankets",
+        "respirators",
+        "goggles",
+        "ear-muffs",
+        "work-gloves",
+        "rubber-gloves",
+        "bar-caps",
     ];
     RECKONED.contains(&name).then_some(())
 }
@@ -251,17 +264,8 @@ impl Support {
 
 /// The buy list: mixes, resins, bars, wire, each in the order of their names, then forms and goods. Bags are whole for each pour, cartridges for the job.
 #[must_use]
-pub fn lines(
-    job: &Job,
-    mixings: &[Mixing],
-    resins: &[Order],
-    bars: &[BarsMade],
-    cuts: &[CutPlan],
-    tying: &Tying,
-    boards: &[Boards],
-    around: &Around,
-) -> Vec<Line> {
-    let forms = around.forms;
+pub fn lines(job: &Job, around: &Around) -> Vec<Line> {
+    let Around { mixings, resins, bars, cuts, tying, boards, forms, .. } = *around;
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
         let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));

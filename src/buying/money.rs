@@ -1,11 +1,7 @@
 //! The worked numbers of the bill: `buy.ITEM.STOCK.packs`, `buy.ITEM.cost`, `HIRE.days`, `HIRE.cost`, `FEE.cost`, `STEP.cost`,
 //! `SUPPLIER.cost`, `TRUCK.trips`, `buy.total`.
 
-use super::{
-    Bill, Line, Of, Post, Purchase, Share,
-    loads::Rubble,
-    numbers::figure,
-};
+use super::{Bill, Line, Of, Post, Purchase, Share, loads::Rubble, numbers::figure};
 use crate::{
     job::Job,
     ledger::{Entry, Figure, Input, Ledger},
@@ -92,8 +88,11 @@ fn bought(job: &Job, line: &Line, purchases: &[Purchase], ledger: &mut Ledger) {
                 let (Some(wanted), Some(one)) = (measured(pack, need), measured(pack, holds)) else { continue };
                 let whole = ledger.number("wanted", &format!("buy.{item}.packs"));
                 let whole = whole.filter(|_| matches!(pack, Pack::Count(_)));
-                let mut inputs =
-                    vec![whole.unwrap_or(Input::given("wanted", wanted, "what the line wants, in the measure of the pack"))];
+                let mut inputs = vec![whole.unwrap_or(Input::given(
+                    "wanted",
+                    wanted,
+                    "what the line wants, in the measure of the pack",
+                ))];
                 inputs.push(match stock.say.unit {
                     Some(unit) => Input::said("unit", unit.span, one),
                     None => Input::given("unit", one, "one to the pack where no `unit` is written"),

@@ -97,13 +97,7 @@ pub fn cover(need: i128, offers: &[Offer]) -> Option<Cover> {
     }
 }
 
-fn push(
-    taken: &mut Vec<u64>,
-    left: &mut Vec<i128>,
-    cost: &mut Vec<Exact>,
-    count: u64,
-    offer: &Offer,
-) -> Option<()> {
+fn push(taken: &mut Vec<u64>, left: &mut Vec<i128>, cost: &mut Vec<Exact>, count: u64, offer: &Offer) -> Option<()> {
     let (rest, paid) = (*left.last()?, *cost.last()?);
     left.push(rest.checked_sub(offer.holds.checked_mul(i128::from(count))?)?);
     cost.push(paid.plus(offer.price.times(Exact::whole(i128::from(count)))?)?);

@@ -117,6 +117,9 @@ pub(super) struct Offered {
     pub price: Option<Money>,
 }
 
+/// What is wanted of a line, the packs that can be bought for it, and what of it lies at hand: of which stock, how many.
+pub(super) type Offers = (i128, Vec<Offered>, Vec<(BlockId, u64)>);
+
 /// What a line wants and the packs of these shops that hold it, in one measure; what lies at hand is taken off first.
 /// Nothing where no stock fits.
 pub(super) fn offers(
@@ -125,7 +128,7 @@ pub(super) fn offers(
     item: BlockId,
     shops: Shops,
     currency: Option<Currency>,
-) -> Option<(i128, Vec<Offered>, Vec<(BlockId, u64)>)> {
+) -> Option<Offers> {
     let mut all: Vec<(&Thing<Stock>, Pack, i128, i128)> = Vec::new();
     for stock in shops.sell(job, item) {
         let pack = stock.say.unit.map_or(Pack::Count(1), |unit| unit.value);
@@ -298,17 +301,14 @@ fn packed(
     let cover = if offers.len() == 1 {
         offers.first().map(|offer| (vec![u64::try_from((need + offer.holds - 1) / offer.holds).unwrap_or(0)], true))
     } else {
-        let priced: Option<Vec<packs::Offer>> = offers
-            .iter()
-            .map(|offer| Some(packs::Offer { holds: offer.holds, price: offer.price?.amount }))
-            .collect();
+        let priced: Option<Vec<packs::Offer>> =
+            offers.iter().map(|offer| Some(packs::Offer { holds: offer.holds, price: offer.price?.amount })).collect();
         // Without prices the pack that is written first is taken.
         let first = || offers.first().map(|offer| u64::try_from((need + offer.holds - 1) / offer.holds).unwrap_or(0));
         match priced.and_then(|priced| packs::cover(need, &priced)) {
             Some(cover) => Some((cover.counts, cover.proven)),
-            None => first().map(|count| {
-                (std::iter::once(count).chain(std::iter::repeat(0)).take(offers.len()).collect(), true)
-            }),
+            None => first()
+                .map(|count| (std::iter::once(count).chain(std::iter::repeat(0)).take(offers.len()).collect(), true)),
         }
     };
     let (counts, proven) = cover.unwrap_or_default();
@@ -422,10 +422,11 @@ fn wanted(job: &Job, item: BlockId, pack: Pack) -> Option<(&'static str, &'stati
     let mass = matches!(pack, Pack::Mass(_));
     match job.kind(item)? {
         KindId::Mix => (!count && !mass).then_some(("the bag or by weight", "unit 1 bag")),
-        KindId::Resin => (!count && !matches!(pack, Pack::Volume(_))).then_some(("the cartridge or by volume", "unit 1")),
-        KindId::Wire => {
-            (!count && !mass && !matches!(pack, Pack::Length(_))).then_some(("the coil, by length or by weight", "unit 1"))
+        KindId::Resin => {
+            (!count && !matches!(pack, Pack::Volume(_))).then_some(("the cartridge or by volume", "unit 1"))
         }
+        KindId::Wire => (!count && !mass && !matches!(pack, Pack::Length(_)))
+            .then_some(("the coil, by length or by weight", "unit 1")),
         KindId::Lumber => (!count).then_some(("the sheet", "unit 1 sheet")),
         KindId::Goods => {
             let goods = job.goods_of(item)?;
@@ -485,7 +486,8 @@ pub fn left_over(job: &Job, around: &Over) -> Vec<(usize, Left)> {
             Line::Resin { resin, volume, cartridges: Some(count), .. } => {
                 let cartridge = job.resin(*resin).and_then(|resin| resin.say.cartridge.as_ref());
                 let bought = cartridge.map(|one| one.holds.0 * i64::try_from(*count).unwrap_or(i64::MAX));
-                over.or_else(|| bought.filter(|all| all > volume).map(|all| Pack::Volume(all - *volume))).map(Left::Much)
+                over.or_else(|| bought.filter(|all| all > volume).map(|all| Pack::Volume(all - *volume)))
+                    .map(Left::Much)
             }
             Line::Bars { steel, .. } => {
                 let plan = around.cuts.iter().find(|plan| plan.steel == *steel);
@@ -498,7 +500,8 @@ pub fn left_over(job: &Job, around: &Over) -> Vec<(usize, Left)> {
             }
             Line::Forms { sort: FormStuff::Sheets(size), count, .. } => {
                 let sheet = job.lumber_of(*size).and_then(|lumber| lumber.say.sheet.as_ref());
-                let sawn = around.forms.iter().filter_map(|forms| forms.sheets.as_ref()).filter(|one| one.size == *size);
+                let sawn =
+                    around.forms.iter().filter_map(|forms| forms.sheets.as_ref()).filter(|one| one.size == *size);
                 let used: Area = sawn
                     .flat_map(|sheets| &sheets.lines)
                     .flat_map(|line| {

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Bought, Line, packs, purchase};
 use crate::{
     formwork::{self, Formwork},
-    job::Job,
-    schema::BlockId,
+    job::{Job, Thing},
+    schema::{BlockId, Stock},
     steel::{self, BarsMade},
     units::{Currency, Exact},
     yard::{Shops, Source},
@@ -42,13 +42,13 @@ pub fn split(job: &Job, lines: &[Line], bars: &[BarsMade], forms: &[Formwork]) -
     let mut weighed: BTreeSet<BlockId> = BTreeSet::new();
     for line in lines {
         let Some(item) = line.block(job) else { continue };
-        let priced = |stock: &&crate::job::Thing<crate::schema::Stock>| {
+        let priced = |stock: &&Thing<Stock>| {
             stock.say.price.is_some_and(|price| price.value.0.currency == currency)
         };
         let sellers: BTreeSet<Option<BlockId>> = Shops::All
             .sell(job, item)
             .into_iter()
-            .filter(|stock| priced(&stock))
+            .filter(priced)
             .map(|stock| stock.say.from.map(|from| from.0))
             .collect();
         if sellers.iter().any(Option::is_some) {

@@ -57,6 +57,11 @@ pub fn buy(compiled: &Compiled) -> Paper<'_> {
         paper.push(Part::Table(shares(compiled, "suppliers", "Supplier", &bill.suppliers, currency)));
         split(compiled, bill, &mut paper);
         not_priced(compiled, bill, &mut paper);
+        if bill.purchases.iter().any(|purchase| !purchase.proven) {
+            paper.push(Part::Text(Words::from(
+                "Of some packs there were more ways to put them together than were tried: a cheaper one may have been missed.",
+            )));
+        }
     }
     fetch(compiled, bill, &mut paper);
     if !bill.left.is_empty() {
@@ -207,14 +212,17 @@ fn fees(compiled: &Compiled) -> Table<'_> {
                     let rubble = paid.rubble.as_ref();
                     let how = match (fee.say.rate.per, rubble) {
                         (Some(PerLoad::Trip), Some(rubble)) => match rubble.trips {
-                            Some(trips) => format!(
-                                "{trips} x {price}, {} of rubble",
-                                show::mass(rubble.weight, system)
-                            ),
+                            Some(trips) => {
+                                format!("{trips} x {price}, {} of rubble", show::mass(rubble.weight, system))
+                            }
                             None => format!("{price} for each trip; no `truck` is written"),
                         },
                         (Some(PerLoad::Mass(mass)), Some(rubble)) => {
-                            format!("{price} for {}, {} of rubble", show::mass(mass, system), show::mass(rubble.weight, system))
+                            format!(
+                                "{price} for {}, {} of rubble",
+                                show::mass(mass, system),
+                                show::mass(rubble.weight, system)
+                            )
                         }
                         (Some(PerLoad::Volume(room)), Some(rubble)) => format!(
                             "{price} for {}, {} of rubble as it is broken",
@@ -337,7 +345,9 @@ fn split(compiled: &Compiled, bill: &Bill, paper: &mut Paper) {
             split.tried
         ));
     } else {
-        text.push_str(" There are too many suppliers to reckon every choice: each thing is bought where it is cheapest.");
+        text.push_str(
+            " There are too many suppliers to reckon every choice: each thing is bought where it is cheapest.",
+        );
     }
     paper.push(Part::Text(Words::from(text)));
     if let Some(currency) = bill.currency {

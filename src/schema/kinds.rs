@@ -996,7 +996,9 @@ kinds! {
         "weighs" weighs: Option<Above<Mass>> = "for bagged; weighs 80 lb",
         /// Who sells it.
         "from" from: Option<SupplierName> = "for bagged; from yard",
-    } asks [] done []
+    } asks [
+        "length" Length "how long each piece is" false,
+    ] done []
 
     /// Tie wire.
     "wire" Wire Wire (NAMED) {

@@ -64,7 +64,9 @@ fn chapter(kind: KindId) -> Chapter {
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Forms | KindId::Pour | KindId::Cure => {
             Chapter::New
         }
-        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Wire | KindId::Tool => Chapter::Materials,
+        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Wire | KindId::Tool => {
+            Chapter::Materials
+        }
         KindId::Stock
         | KindId::Goods
         | KindId::Supplier

@@ -1,9 +1,10 @@
 //! Buying and money: totals worked by hand, and what holds of every bill.
 
 use batterboard::{
-    buying::{Bill, Of},
+    buying::{Bill, Line, Of, Sundry},
     compile::Compiled,
     language::Limits,
+    schema::Pack,
     source::Shelf,
     units::{Exact, Money, show},
 };
@@ -82,7 +83,8 @@ stock clasp { for clasps; price 0.335 USD }
 fn packs_are_whole_and_the_cheapest_that_hold_what_is_wanted() {
     // 130 wanted: a hundred at 8.00 and two of 25 at 3.00, 14.00; two hundreds would be 16.00. 20 are left.
     let with = |more: &str| job(&format!("goods clips {{ want 130; for cast }}\n{more}"));
-    let both = with("stock small { for clips; unit 25; price 3 USD }\nstock large { for clips; unit 100; price 8 USD }\n");
+    let both =
+        with("stock small { for clips; unit 25; price 3 USD }\nstock large { for clips; unit 100; price 8 USD }\n");
     assert_eq!(total(&both), "14.00 USD");
     assert_eq!(cost(&both, "buy.clips.small.cost"), "6.00 USD");
     assert_eq!(cost(&both, "buy.clips.large.cost"), "8.00 USD");
@@ -153,7 +155,8 @@ truck van { carries 300 lb; holds 1 yd3 }
     assert_eq!(with("price 40 USD per yd3"), "7.41 USD");
     assert_eq!(with("price 120 USD"), "120.00 USD");
     // Of no strip that is named nothing is carted off.
-    let bare = total(&compiled(&format!("{WALL}{}fee dump {{ price 32 USD per trip }}\n", slab.replace("truck", "// truck"))));
+    let bare =
+        total(&compiled(&format!("{WALL}{}fee dump {{ price 32 USD per trip }}\n", slab.replace("truck", "// truck"))));
     assert_eq!(bare, "0.00 USD", "without a truck nobody knows how many trips: not priced, and nothing else is");
 }
 
@@ -218,10 +221,51 @@ fee dump { price 30 USD per trip }\n");
 #[test]
 fn trips_are_counted_by_whole_packs() {
     // 12 bags of 80 lb on a truck for 300 lb: three at once, four trips; what is delivered is not fetched.
-    let with = |more: &str| job(&format!("truck van {{ carries 300 lb }}\nstock bags {{ for bagged; from yard }}\n{more}"));
+    let with =
+        |more: &str| job(&format!("truck van {{ carries 300 lb }}\nstock bags {{ for bagged; from yard }}\n{more}"));
     let fetched = with("supplier yard { }\n");
     assert_eq!(fetched.works.bill.loads.fetched.iter().map(|one| one.trips).collect::<Vec<_>>(), [4]);
     assert!(with("supplier yard { delivery 0 USD }\n").works.bill.loads.fetched.is_empty());
+}
+
+/// How many of goods of the library are bought; none if they are not on the list.
+fn goods(job: &Compiled, sort: Sundry) -> Option<Pack> {
+    job.works.buying.iter().find_map(|line| match line {
+        Line::Goods { sort: other, amount, .. } if *other == sort => *amount,
+        _ => None,
+    })
+}
+
+#[test]
+fn goods_are_reckoned_from_what_wears_them() {
+    let job = compiled(&format!("{WALL}slab floor {{ against old.back; thick 4\"; top 0 }}
+cut edge {{ in floor; along old.back; out 12\"; deep 4\"; blade 14\", lasts 15' }}
+holes pins {{ into old; along new; rows height 6\"; inset 6\"; space at 6\", 30\", 60\"; bore 5/8\" by 6\"; bit lasts 1'; fill glue }}
+bars pegs {{ size #4; in pins; out 6\" }}
+resin glue {{ cartridge 10 fl-oz, nozzles 1 }}
+support posts-old {{ carries \"the beam\"; posts 3 }}
+cure keep {{ of all; wrap for 7 days }}
+step saw \"Saw\" {{ work cut edge; people 2 }}
+step drill \"Drill\" {{ work drill pins }}
+step peg \"Set\" {{ work set pegs; before cast }}
+"));
+    // 10 ft, 4 in deep, is 40 ft at 1 in: 2.67 blades that last 15 ft.
+    assert_eq!(goods(&job, Sundry::Blades), Some(Pack::Count(3)));
+    // Three holes of 6 in are 18 in: two bits that last 12 in.
+    assert_eq!(goods(&job, Sundry::Bits), Some(Pack::Count(2)));
+    assert_eq!(goods(&job, Sundry::Props), Some(Pack::Count(3)));
+    assert_eq!(goods(&job, Sundry::BarCaps), Some(Pack::Count(3)));
+    // One nozzle is used, and one comes with the cartridge.
+    assert_eq!(goods(&job, Sundry::Nozzles), None);
+    // Two saw, one does the rest.
+    assert_eq!(goods(&job, Sundry::Goggles), Some(Pack::Count(2)));
+    assert_eq!(goods(&job, Sundry::RubberGloves), Some(Pack::Count(1)));
+    // Front 10 ft by 1 ft, ends 8 in by 1 ft each, top 10 ft by 8 in: 18 ft2.
+    let Some(Pack::Area(area)) = goods(&job, Sundry::Wrap) else { panic!() };
+    assert_eq!(area.square_feet(), 18.0);
+    // Whoever writes how many they want gets as many.
+    let wanted = super::compiled(&format!("{WALL}goods goggles {{ want 5 }}\n"));
+    assert_eq!(goods(&wanted, Sundry::Goggles), Some(Pack::Count(5)));
 }
 
 #[test]
@@ -235,6 +279,9 @@ fn money_that_cannot_be_is_told() {
     assert_eq!(with("hire drum { for cast; price 5 USD per ton }\n"), ["dimension-wrong"]);
     assert_eq!(with("stock bags { for bagged; unit 0; price 5 USD }\n"), ["sign-wrong"]);
     assert_eq!(with("budget { tax 8 }\n"), ["unit-missing"]);
+    // The length of a stock may be asked for, where it has one.
+    assert_eq!(with("let long = bags.length\nstock bags { for bagged; price 5 USD }\n"), ["clause-missing"]);
+    assert!(with("let long = rods.length\nstock rods { for #4; length 20'; price 5 USD }\n").is_empty());
 }
 
 /// Stages and suppliers come to the sum; with tax and contingency to the total.

@@ -183,19 +183,17 @@ pub(super) fn of(compiled: &Compiled, units: Units) -> Money<'_> {
             _ => None,
         })
         .collect();
-    let bought = |(at, purchase): (usize, &Purchase)| {
-        Bought {
-            item: lines.get(purchase.line).map_or("", |line| line.item(job)),
-            stock: purchase.stock.map(|stock| job.name(stock)),
-            packs: purchase.packs,
-            at_hand: purchase.at_hand,
-            pack: purchase.holds.map(|(pack, ..)| words::pack(pack, units.0)),
-            each_weighs: purchase.weighs.map(|mass| units.mass(mass)),
-            supplier: purchase.from.map(|from| job.name(from)),
-            stage: stages.get(&at).map(|stage| job.name(*stage)),
-            price: purchase.price.map(amount),
-            cost: purchase.cost.map(amount),
-        }
+    let bought = |(at, purchase): (usize, &Purchase)| Bought {
+        item: lines.get(purchase.line).map_or("", |line| line.item(job)),
+        stock: purchase.stock.map(|stock| job.name(stock)),
+        packs: purchase.packs,
+        at_hand: purchase.at_hand,
+        pack: purchase.holds.map(|(pack, ..)| words::pack(pack, units.0)),
+        each_weighs: purchase.weighs.map(|mass| units.mass(mass)),
+        supplier: purchase.from.map(|from| job.name(from)),
+        stage: stages.get(&at).map(|stage| job.name(*stage)),
+        price: purchase.price.map(amount),
+        cost: purchase.cost.map(amount),
     };
     let part = |share: &Share| Part {
         of: share.of.map(|id| job.name(id)),
@@ -253,9 +251,7 @@ pub(super) fn of(compiled: &Compiled, units: Units) -> Money<'_> {
         left: bill
             .left
             .iter()
-            .filter_map(|(at, left)| {
-                Some(Left { item: lines.get(*at)?.item(job), left: words::left(left, units.0) })
-            })
+            .filter_map(|(at, left)| Some(Left { item: lines.get(*at)?.item(job), left: words::left(left, units.0) }))
             .collect(),
         sum: bill.sum.map(amount),
         tax: bill.tax.map(|(_, tax)| amount(tax)),

@@ -90,7 +90,9 @@ fn whole(compiled: &Compiled, line: &Line, measures: Measures, row: &mut Row) {
     };
     row.text(what(compiled, line, false));
     match line {
-        Line::Bags { weight, .. } | Line::Bars { weight, .. } | Line::Wire { weight, .. } => measures.mass(row, *weight),
+        Line::Bags { weight, .. } | Line::Bars { weight, .. } | Line::Wire { weight, .. } => {
+            measures.mass(row, *weight)
+        }
         _ => _ = row.empty(),
     }
 }
@@ -167,7 +169,9 @@ pub(in crate::reports) fn label(compiled: &Compiled, line: &Line) -> String {
         .to_owned(),
         Line::Own { goods, .. } => {
             let goods = job.goods_of(*goods);
-            goods.map_or_else(String::new, |goods| if goods.title.is_empty() { &goods.name } else { &goods.title }.clone())
+            goods.map_or_else(String::new, |goods| {
+                if goods.title.is_empty() { &goods.name } else { &goods.title }.clone()
+            })
         }
     }
 }
