@@ -5,7 +5,7 @@ mod amounts;
 use std::collections::BTreeMap;
 
 use crate::{
-    buying::{self, Line},
+    buying::{self, Bill, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
     formwork::{self, Boards, Formwork},
@@ -22,6 +22,7 @@ use crate::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
     },
     units::{Duration, Length, Volume},
+    yard::Shops,
 };
 
 /// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
@@ -102,11 +103,13 @@ pub struct Works {
     pub boards: Vec<Boards>,
     /// The buy list.
     pub buying: Vec<Line>,
+    /// What all of it costs.
+    pub bill: Bill,
     /// The order of work.
     pub plan: Plan,
     /// What each step does to those who do it.
     pub at_steps: Vec<AtStep>,
-    /// Ends of bars that stand free; not worked out for a mere check.
+    /// Ends of bars that stand free.
     pub ends: Vec<Ends>,
     /// Digs for what is new.
     pub pits: Vec<Pit>,
@@ -180,11 +183,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     if works.ledger.is_on() {
         inform(job, &mut works);
     }
-    works.cuts = steel::cut_plans(job, &works.bars);
-    let forms = (works.forms.as_slice(), works.boards.as_slice());
-    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts, &works.tying, forms);
-    steel::enter_cuts(job, &works.cuts, &mut works.ledger);
-    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
+    works.cuts = steel::cut_plans(job, &works.bars, Shops::of(job));
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     let amount = |thing, measure| amounts::amount(job, &works, thing, measure);
@@ -196,6 +195,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let poured = |pour| poured(job, works.days.as_ref(), pour);
     works.cures = curing::cures(job, &works.standing, &works.sections, &poured);
     curing::enter(job, &works.cures, &mut works.ledger);
+    buy(job, &mut works);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
@@ -274,6 +274,52 @@ fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Duration {
     dated.map_or(Duration::ZERO, |finish| Duration::from_seconds(finish as f64))
 }
 
+/// What is bought, of whom, and what it costs. Where the cheapest split leaves a supplier out, what is cut is cut from the
+/// others' stock.
+fn buy(job: &Job, works: &mut Works) {
+    let list = |works: &Works| {
+        let around = buying::Around {
+            mixings: &works.mixings,
+            bars: &works.bars,
+            cuts: &works.cuts,
+            tying: &works.tying,
+            boards: &works.boards,
+            saws: &works.saws,
+            sets: &works.sets,
+            resins: &works.resins,
+            forms: &works.forms,
+            pours: &works.solids.pours,
+            placings: &works.placings,
+            at_steps: &works.at_steps,
+            ends: &works.ends,
+        };
+        buying::lines(job, &around)
+    };
+    works.buying = list(works);
+    let split = buying::split(job, &works.buying, &works.bars, &works.forms);
+    if let Some(split) = &split {
+        let shops = Shops::Among(&split.from);
+        works.cuts = steel::cut_plans(job, &works.bars, shops);
+        works.boards = formwork::boards(job, &works.forms, shops);
+        works.buying = list(works);
+    }
+    let made = buying::Made {
+        lines: &works.buying,
+        bars: &works.bars,
+        mixings: &works.mixings,
+        cuts: &works.cuts,
+        boards: &works.boards,
+        forms: &works.forms,
+        debris: &works.debris,
+        plan: &works.plan,
+        days: works.days.as_ref(),
+    };
+    works.bill = buying::bill(job, &made, split);
+    steel::enter_cuts(job, &works.cuts, &mut works.ledger);
+    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
+    buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
+}
+
 fn build_forms(job: &Job, works: &mut Works) {
     if job.forms.is_empty() {
         return;
@@ -287,7 +333,7 @@ fn build_forms(job: &Job, works: &mut Works) {
         coldest: job.air().map(|air| air.from.value),
     };
     works.forms = formwork::forms(job, around);
-    works.boards = formwork::boards(job, &works.forms);
+    works.boards = formwork::boards(job, &works.forms, Shops::of(job));
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
@@ -346,8 +392,8 @@ fn look_after(job: &Job, works: &mut Works) {
     let beside = hazards::Beside::new(&works.bars, &works.mixings, &works.placings, &works.debris, &works.plan);
     works.at_steps = hazards::at_steps(job, &beside);
     works.pits = hazards::pits(job, &works.standing, &works.sections);
+    works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
     if works.ledger.is_on() {
-        works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
         hazards::enter(job, &beside, &works.at_steps, &mut works.ledger);
         hazards::enter_ends(job, &works.ends, &mut works.ledger);
         hazards::enter_pits(job, &works.pits, &mut works.ledger);

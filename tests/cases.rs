@@ -19,6 +19,7 @@ mod information;
 mod laps;
 mod long_bars;
 mod mixing;
+mod money;
 mod placing;
 mod resin;
 mod site;

@@ -5,6 +5,7 @@
 //! `write`, `slug` and `screen` know nothing of the commands.
 
 mod arguments;
+mod buy;
 mod check;
 mod days;
 mod diff;
@@ -89,6 +90,7 @@ enum Command {
     Order(order::Order),
     Days(days::DayPlan),
     Tally(tally::Tally),
+    Buy(buy::Buy),
     Why(why::Why),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
@@ -116,6 +118,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Order(order) => order.run(&screen),
         Command::Days(days) => days.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
+        Command::Buy(buy) => buy.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),

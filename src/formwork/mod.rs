@@ -23,6 +23,7 @@ use crate::{
     schema::{BlockId, Forms},
     standards::forms::{PANEL_STRESSES, SPECIES, Setting, Species, Timber},
     units::{Area, Length, Speed, Temperature},
+    yard::Shops,
 };
 
 /// A block of forms, worked out.
@@ -123,8 +124,14 @@ pub fn forms(job: &Job, around: Around) -> Vec<Formwork> {
 
 /// The boards of a job: which pieces are cut from which.
 #[must_use]
-pub fn boards(job: &Job, all: &[Formwork]) -> Vec<Boards> {
-    lumber::boards(job, all)
+pub fn boards(job: &Job, all: &[Formwork], shops: Shops) -> Vec<Boards> {
+    lumber::boards(job, all, shops)
+}
+
+/// The boards of one size.
+#[must_use]
+pub fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops) -> Option<Boards> {
+    lumber::boards_of(job, all, size, shops)
 }
 
 /// The wood of a block of forms: spruce-pine-fir unless it says another.

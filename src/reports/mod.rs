@@ -4,6 +4,7 @@
 //! A report chooses words and shown figures and computes no quantity; a printer knows no trade. Table rows are formulas
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
+mod bill;
 mod dayplan;
 mod figures;
 pub mod json;
@@ -17,6 +18,7 @@ mod tally;
 mod why;
 mod words;
 
+pub use bill::buy;
 pub use dayplan::{calendar, day_plan};
 pub use order::{order, page};
 pub use paper::{BoxLine, Paper, Part, Picture, Words};

@@ -41,6 +41,14 @@ words! {
         "metric" Metric,
     }
 
+    /// Which days of something hired are paid.
+    DaysKept {
+        /// From the first day it is used to the last, days off with them.
+        "through" Through,
+        /// The days it is used, each by itself: it goes back in between.
+        "used" Used,
+    }
+
     /// Where the work is done.
     Surroundings {
         /// Under a roof.
