@@ -8,6 +8,7 @@ mod arguments;
 mod check;
 mod diff;
 pub mod disk;
+mod draw;
 mod explain;
 mod findings;
 mod fmt;
@@ -15,6 +16,7 @@ mod jobs;
 mod new;
 mod order;
 mod papers;
+mod picture;
 mod reference;
 pub mod screen;
 pub mod slug;
@@ -87,6 +89,7 @@ enum Command {
     Check(check::Check),
     Order(order::Order),
     Tally(tally::Tally),
+    Draw(draw::Draw),
     Why(why::Why),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
@@ -113,6 +116,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
+        Command::Draw(draw) => draw.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),
