@@ -225,7 +225,7 @@ impl<'e> Elevation<'e> {
             ));
         }
         y += 2.0;
-        y += canvas.scale_bar(y, 2.0, &Scale::new(scale, of.system)) + 1.5;
+        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
         if let Some(datum) = of.datum() {
             notes.insert(0, format!("Level 0 (filled triangle): {datum}."));
         }

@@ -153,8 +153,11 @@ impl Labels {
                 if !self.is_free(&room) {
                     continue;
                 }
-                // A step farther off costs as much as a line under the letters.
-                let cost = self.lines_over(&room) + step as usize;
+                // A step farther off costs as much as half a line under the letters. Figures have no feet.
+                let [a, b, ..] = room.0;
+                let feet = Spot::new(b.x, text.at.y + if says.bytes().all(|c| c.is_ascii_digit()) { 0.1 } else { 0.7 });
+                let letters = Room::upright(Spot::new(a.x, text.at.y - size * CAPITAL - 0.1), feet);
+                let cost = 2 * self.lines_over(&letters) + step as usize;
                 if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
                     best = Some((cost, text, off));
                 }

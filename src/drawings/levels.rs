@@ -40,31 +40,49 @@ impl Levels {
 
     /// Adds a name to a level.
     pub fn add(&mut self, level: f64, name: String, ink: Ink) {
-        match self.marks.iter_mut().find(|mark| mark.level == level) {
-            Some(mark) if mark.names.contains(&name) => {}
-            Some(mark) => mark.names.push(name),
-            None => self.marks.push(Mark { level, names: vec![name], ink }),
+        let Some(mark) = self.marks.iter_mut().find(|mark| mark.level == level) else {
+            self.marks.push(Mark { level, names: vec![name], ink });
+            return;
+        };
+        // "top of low, high", not "top of low; top of high".
+        let begins = |word: &str| name.starts_with(word) && mark.names.last().is_some_and(|last| last.starts_with(word));
+        match ["top of ", "bottom of "].into_iter().find(|word| begins(word)) {
+            _ if mark.names.contains(&name) => {}
+            Some(word) => {
+                if let Some(last) = mark.names.last_mut() {
+                    let rest = name.get(word.len()..).unwrap_or("");
+                    if !last.split(", ").any(|other| other.trim_start_matches(word) == rest) {
+                        last.push_str(", ");
+                        last.push_str(rest);
+                    }
+                }
+            }
+            None => mark.names.push(name),
         }
     }
 
-    fn words(&self, of: &Of, mark: &Mark) -> (String, String) {
-        let names = mark.names.join("; ");
-        let names = match self.stays {
-            Some(stays) if mark.level < stays => {
-                format!("{}  {names}", of.place(Length::round_nm(stays - mark.level)))
-            }
-            _ => names,
-        };
-        (of.place(Length::round_nm(mark.level)), names)
+    /// The figure from the datum, the one measured down from what stays free, and the names.
+    fn words(&self, of: &Of, mark: &Mark) -> (String, String, String) {
+        let down = self.stays.filter(|stays| mark.level < *stays).map_or_else(String::new, |stays| {
+            of.place(Length::round_nm(stays - mark.level))
+        });
+        (of.place(Length::round_nm(mark.level)), down, mark.names.join("; "))
     }
 
-    /// How much room the figures take on the left, and the names on the right.
+    /// How wide the figures on the left, those on the right and the names are.
+    fn widths(&self, of: &Of) -> (f64, f64, f64) {
+        let wide = |says: &str| lettering::width(says, SMALL, false);
+        self.marks.iter().map(|mark| self.words(of, mark)).fold((0.0, 0.0, 0.0), |most: (f64, f64, f64), says| {
+            (most.0.max(wide(&says.0)), most.1.max(wide(&says.1)), most.2.max(wide(&says.2)))
+        })
+    }
+
+    /// How much room they take on the left and on the right.
     #[must_use]
     pub fn room(&self, of: &Of) -> (f64, f64) {
-        let wide = |says: &str| lettering::width(says, SMALL, false);
-        self.marks.iter().map(|mark| self.words(of, mark)).fold((0.0, 0.0), |(left, right), (level, names)| {
-            (wide(&level).max(left - LED) + LED, wide(&names).max(right - LED) + LED)
-        })
+        let (left, down, names) = self.widths(of);
+        let down = if down > 0.0 { down + 2.2 } else { 0.0 };
+        (left + LED, down + names + LED)
     }
 
     /// Draws them left and right of a drawing between two heights; false where not all had room.
@@ -76,6 +94,7 @@ impl Levels {
         (left, right, end): (f64, f64, f64),
         room: (f64, f64),
     ) -> bool {
+        let (_, down_wide, _) = self.widths(of);
         self.marks.sort_by(|a, b| b.level.total_cmp(&a.level));
         let wanted: Vec<f64> = self.marks.iter().map(|mark| model.at(0.0, mark.level).y).collect();
         let mut kept: Vec<usize> = (0..wanted.len()).collect();
@@ -90,7 +109,7 @@ impl Levels {
         let thin = stroke(Weight::Thin, Dash::Solid, Ink::Soft);
         for (at, place) in kept.iter().zip(&places) {
             let (Some(mark), Some(y)) = (self.marks.get(*at), wanted.get(*at)) else { continue };
-            let (level, names) = self.words(of, mark);
+            let (level, down, names) = self.words(of, mark);
             let leader = |x: f64, way: f64| {
                 let spot = |on: f64, y: f64| Spot::new(x + way * on, y);
                 vec![spot(0.0, *y), spot(1.0, *y), spot(4.0, *place), spot(LED - 0.6, *place)]
@@ -108,8 +127,11 @@ impl Levels {
             };
             let of_level = vec![("level", Length::round_nm(mark.level).nm().to_string())];
             canvas.text_of(written(left - LED, Anchor::End, level), of_level);
-            let names = lettering::fitted(&names, SMALL, false, end - right - LED);
-            canvas.text(written(right + LED, Anchor::Start, names));
+            let of_down = vec![("down", Length::round_nm(self.stays.unwrap_or(0.0) - mark.level).nm().to_string())];
+            canvas.text_of(written(right + LED + down_wide, Anchor::End, down), of_down);
+            let begins = right + LED + if down_wide > 0.0 { down_wide + 2.2 } else { 0.0 };
+            let names = lettering::fitted(&names, SMALL, false, end - begins);
+            canvas.text(written(begins, Anchor::Start, names));
         }
         if self.marks.iter().any(|mark| mark.level >= 0.0) && self.marks.iter().any(|mark| mark.level <= 0.0) {
             let at = Spot::new(left + 2.0, model.at(0.0, 0.0).y);

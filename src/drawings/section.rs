@@ -154,10 +154,9 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
     let mut out: Vec<Drawing> = Vec::new();
     for cut in kept {
         let mut drawing = Cut { of, cut: &cut }.draw();
-        let twins = out.iter().filter(|other| other.id == drawing.id).count();
-        if twins > 0 {
-            drawing.id = format!("{}-{}", drawing.id, twins + 1);
-        }
+        // Cuts of one leg are counted from its left end.
+        let number = 1 + out.iter().filter(|other| other.id.starts_with(&format!("{}-", drawing.id))).count();
+        drawing.id = format!("{}-{number}", drawing.id);
         out.push(drawing);
     }
     out
@@ -397,7 +396,7 @@ impl Cut<'_, '_, '_> {
         canvas.labels.within = None;
         let mut y = floor + 5.0;
         y = self.draw_offsets(&mut canvas, &model, &bars, &holes, (begins, y), &mut notes) + 2.0;
-        y += canvas.scale_bar(y, 2.0, &Scale::new(scale, of.system)) + 1.5;
+        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
         if bars.iter().any(|bar| !matches!(bar.group.place, Place::Long { .. })) {
             notes.push("Dowels, holes and upright bars are those nearest to the cut.".into());
         }
@@ -405,10 +404,8 @@ impl Cut<'_, '_, '_> {
             notes.push("Forms as they are worked out; what holds them is the builder's to try.".into());
         }
         y += canvas.notes(y, sheet.width, &notes);
-        let (whole, part) = (Length::round_nm(cut.at).nm() / 1_000_000, Length::round_nm(cut.at).nm() % 1_000_000);
-        let id = if part == 0 { format!("{whole}") } else { format!("{whole}-{:06}", part.abs()) };
         Drawing {
-            id: format!("section-{}-{id}", of.leg_id(cut.seen.on)),
+            id: format!("section-{}", of.leg_id(cut.seen.on)),
             view: View::Section,
             title,
             description: self.describe(&bars),
@@ -660,7 +657,7 @@ impl Cut<'_, '_, '_> {
             match hold {
                 Hold::Kick => {
                     if let Some(size) = form.say.kick.as_ref().and_then(|kick| self.lumber(kick.value.size)) {
-                        items.push(board(back, back + size.1, level, level + size.0));
+                        items.push(board(back, back + size.0, level, level + size.1));
                     }
                 }
                 Hold::Tie(_) => {
@@ -730,13 +727,14 @@ impl Cut<'_, '_, '_> {
             })
             .collect();
         covers.sort_by_key(|cover| (cover.clear, cover.class));
-        let mut said: Vec<(Class, Length)> = Vec::new();
+        let mut said: Vec<Class> = Vec::new();
         let mut left_over: Vec<String> = Vec::new();
         for cover in covers {
-            if said.contains(&(cover.class, cover.clear)) {
+            // Of each face the least.
+            if said.contains(&cover.class) {
                 continue;
             }
-            said.push((cover.class, cover.clear));
+            said.push(cover.class);
             let words = format!("{} of {} to {}", self.cover(cover.clear), of.name(cover.bar.bars), face(cover.class));
             let (bar, at_face) = (model.at(nm(cover.at.offset), nm(cover.at.height)), model.at(nm(cover.to.offset), nm(cover.to.height)));
             let length = bar.distance(at_face);
@@ -926,7 +924,6 @@ impl Cut<'_, '_, '_> {
         if !running.draw(canvas) {
             notes.push("Not every distance from the old face has room here: the tables have them all.".into());
         }
-        let _ = left;
         canvas.text(Text {
             at: lettering::centred(Spot::new(left - 3.0, y), SMALL, 0.0),
             anchor: Anchor::End,
