@@ -22,6 +22,7 @@ const FLOORS: &[&[&str]] = &[
     &["hazards"],
     &["works"],
     &["checks"],
+    &["drawings"],
     &["compile"],
     &["reports"],
     &["cli"],

@@ -55,7 +55,7 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let sheet = sheet::upright(of.system);
     let mut canvas = Canvas::default();
     let under = format!(
-        "{}. Legs are measured out to out. Not to scale: read the figures. Bent round the pin of its size, cold, once, never bent back.",
+        "{}. Legs are measured out to out. Not to scale: read the figures.",
         of.title()
     );
     let top = canvas.head(sheet.width, "Bars, as they are bent", &under) + 4.0;

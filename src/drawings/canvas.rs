@@ -83,6 +83,14 @@ impl Canvas {
         true
     }
 
+    /// The number of one of many alike, close by it; false where there is no room.
+    pub fn number(&mut self, thing: Spot, keep: f64, ink: Ink, says: &str) -> bool {
+        let text = self.labels.number(thing, keep, says, SMALL, ink);
+        let placed = text.is_some();
+        self.texts.extend(text.map(Item::Text));
+        placed
+    }
+
     /// The title, and a line under it; gives the height they take.
     pub fn head(&mut self, width: f64, title: &str, under: &str) -> f64 {
         let title = lettering::fitted(title, TITLE, true, width);
@@ -168,9 +176,11 @@ impl Canvas {
         [self.lowest, self.under, self.back, self.front, self.texts].concat()
     }
 
-    /// A name in the middle of a place, if there is room within `most`.
+    /// A name in the middle of a place, if there is room for all of it within `most`.
     pub fn name(&mut self, middle: Spot, most: f64, ink: Ink, says: &str) -> bool {
-        let says = lettering::fitted(says, NAME, false, most);
+        if lettering::width(says, NAME, false) > most {
+            return false;
+        }
         let text = Text {
             at: lettering::centred(middle, NAME, 0.0),
             anchor: Anchor::Middle,
@@ -178,7 +188,7 @@ impl Canvas {
             size: NAME,
             bold: false,
             ink,
-            says,
+            says: says.to_owned(),
         };
         if !self.labels.is_free(&lettering::room(&text)) {
             return false;

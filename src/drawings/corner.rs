@@ -223,7 +223,7 @@ impl<'c, 'w> Corner<'c, 'w> {
                 let (from, to) = (spot(segment.from), spot(segment.to));
                 let radius = (set.wide.nm() as f64 * 1e-6 * per_mm / 2.0).max(0.6);
                 let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
-                canvas.under(Item::Group(Group {
+                canvas.back(Item::Group(Group {
                     id: None,
                     title: Some(format!("{} {}", of.name(set.id), hole.number)),
                     data: vec![("hole", format!("{} {}", of.job.name(set.id), hole.number))],
@@ -260,7 +260,7 @@ impl<'c, 'w> Corner<'c, 'w> {
                         );
                         points = vec![mouth, *end];
                     }
-                    canvas.under(Item::Group(Group {
+                    canvas.back(Item::Group(Group {
                         id: None,
                         title: Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark)),
                         data: vec![
@@ -285,7 +285,7 @@ impl<'c, 'w> Corner<'c, 'w> {
             }
         };
         let frame = |seen: &Seen| of.works.standing.chain(seen.on)?.run.frame(usize::from(seen.on.leg));
-        let mut named = Vec::new();
+        let (mut named, mut marks) = (Vec::new(), Vec::new());
         for seen in legs {
             let Some(frame) = frame(seen) else { continue };
             let place = |[station, offset, level]: [f64; 3]| {
@@ -303,7 +303,7 @@ impl<'c, 'w> Corner<'c, 'w> {
             }
             if let Some((_, top)) = seen.wall {
                 let middle = nm(seen.length) * 0.5;
-                let back = -seen.thick.map_or(0.0, nm) / 2.0;
+                let back = -(seen.thick.map_or(0.0, nm) / 2.0).min(100e6);
                 label(canvas, place([middle, back, nm(top)]), Ink::Main, format!("leg {}", of.leg(seen.on)));
             }
             for (set, hole) in &seen.holes {
@@ -318,12 +318,19 @@ impl<'c, 'w> Corner<'c, 'w> {
                 }
             }
             for bar in &seen.bars {
-                if named.contains(&bar.made.id) {
+                if marks.contains(&bar.group.mark) {
                     continue;
                 }
-                named.push(bar.made.id);
+                marks.push(bar.group.mark);
+                let alone = of.works.bars.iter().all(|made| {
+                    made.id == bar.made.id || made.groups.iter().all(|group| group.mark != bar.group.mark)
+                });
                 if let Some(end) = bar.chains.first().and_then(|chain| chain.last()) {
-                    let says = format!("{}, mark {}", of.name(bar.made.id), bar.group.mark);
+                    let says = if alone {
+                        format!("{}, mark {}", of.name(bar.made.id), bar.group.mark)
+                    } else {
+                        format!("mark {}", bar.group.mark)
+                    };
                     label(canvas, place(*end), Ink::Steel, says);
                 }
             }

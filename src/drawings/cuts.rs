@@ -31,7 +31,7 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let mut canvas = Canvas::default();
     let under = format!("{}. Every bar is cut from its left end, in this order; the figure in a ring is the mark.", of.title());
     let mut y = canvas.head(sheet.width, "Bars, as they are cut", &under) + 3.0;
-    let left = 15.0;
+    let left = 27.0;
     let per_nm = (sheet.width - left - 1.0) / longest.nm() as f64;
     let mut notes = Vec::new();
     for plan in &of.works.cuts {
@@ -51,7 +51,15 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
             bar(of, &mut canvas, plan, cut, (left, y, per_nm));
             y += STEP;
         }
-        y += 2.0;
+        let lengths: Vec<(String, String)> = plan
+            .pieces
+            .iter()
+            .map(|(mark, (length, count))| {
+                let pieces = crate::problem::count(usize::try_from(*count).unwrap_or(usize::MAX), "piece", "pieces");
+                (format!("mark {mark}"), format!("{}, {pieces}", show::cut(*length, of.system)))
+            })
+            .collect();
+        y += canvas.key(y, sheet.width, &lengths) + 3.0;
     }
     y += canvas.notes(y, sheet.width, &notes);
     let described: Vec<String> = of
@@ -85,7 +93,7 @@ fn bar(of: &Of, canvas: &mut Canvas, plan: &CutPlan, cut: &Cut, (left, y, per_nm
         let text = Text { at: centred(x), anchor, angle: 0.0, size: SMALL, bold: false, ink, says };
         canvas.text_of(text, data);
     };
-    write(canvas, left - 2.0, Anchor::End, Ink::Main, format!("{} of", cut.times), Vec::new());
+    write(canvas, left - 2.0, Anchor::End, Ink::Main, format!("{} of {}", cut.times, show::place(source.length, of.system)), Vec::new());
     let mut x = left;
     for (mark, count) in &cut.pieces {
         let Some((length, _)) = plan.pieces.get(mark) else { continue };

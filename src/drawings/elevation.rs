@@ -184,7 +184,7 @@ impl<'e> Elevation<'e> {
         let beside = self.levels.room(of);
         let lying = sheet::lying(of.system);
         let left = (beside.0 + 1.0).max(titles + 3.0).min(lying.width * 0.3) + BEYOND;
-        let right = (beside.1 + 1.0).min(lying.width * 0.4) + BEYOND;
+        let right = (beside.1 + 1.0).min(lying.width * 0.3) + BEYOND;
         let work = ((self.across.1 - self.across.0) * 1e-6, (self.up.1 - self.up.0) * 1e-6);
         let (sheet, lying, scale) = self.choose_sheet(work, left + right);
         let mut canvas = Canvas::default();
@@ -206,10 +206,8 @@ impl<'e> Elevation<'e> {
         let mut notes: Vec<String> = Vec::new();
         let (begins, ends) = (left - BEYOND, model.at(self.across.1, 0.0).x + BEYOND);
         let levels = std::mem::take(&mut self.levels);
-        if !levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)) {
-            notes.push("Not every level has room here: the tables have them all.".into());
-        }
-        let mut y = self.draw_rows(&mut canvas, &model, (left, floor + 4.0), &mut notes);
+        notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
+        let mut y = self.draw_rows(&mut canvas, &model, (left, floor + 8.0), &mut notes);
         canvas.labels.within =
             Some((Spot::new(left - BEYOND, top - 4.0), Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5)));
         self.draw_old(&mut canvas, &model);
@@ -480,7 +478,7 @@ impl<'e> Elevation<'e> {
         let mut written = 0;
         for (at, keep, number) in places {
             if number % every == 0 || number == 1 {
-                written += usize::from(canvas.label(at, keep, SMALL, Ink::Hole, &number.to_string()));
+                written += usize::from(canvas.number(at, keep, Ink::Hole, &number.to_string()));
             }
         }
         all - written

@@ -58,7 +58,7 @@ impl Room {
 /// How far from its thing a label is tried at first, and each time after.
 const STEP: f64 = 1.4;
 /// How often it is tried farther off.
-const STEPS: u32 = 9;
+const STEPS: u32 = 18;
 /// From this far on a line leads from the label to its thing.
 const LED: f64 = 3.4;
 /// The side of a square of the grid rooms are found by.
@@ -131,9 +131,30 @@ impl Labels {
     /// Places a label as near to its thing as there is room: beside it, over it, under it, then farther off with a line
     /// that leads there. `keep` is how far it stays from the middle of its thing. None where there is no room.
     pub fn place(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<(Text, Option<[Spot; 2]>)> {
+        self.find(thing, keep, says, size, ink, STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])
+    }
+
+    /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can
+    /// be, never led there.
+    pub fn number(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<Text> {
+        let over = self.find(thing, keep, says, size, ink, 2, &[0, 1, 4]);
+        over.or_else(|| self.find(thing, keep, says, size, ink, 2, &[6, 7, 2, 3])).map(|(text, _)| text)
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "what is written, where, and how far off")]
+    fn find(
+        &mut self,
+        thing: Spot,
+        keep: f64,
+        says: &str,
+        size: f64,
+        ink: Ink,
+        steps: u32,
+        sides: &[usize],
+    ) -> Option<(Text, Option<[Spot; 2]>)> {
         let half = size * CAPITAL / 2.0;
         let mut best: Option<(usize, Text, f64)> = None;
-        for step in 0..STEPS {
+        for step in 0..steps {
             let off = keep + STEP * f64::from(step);
             let slant = off * std::f64::consts::FRAC_1_SQRT_2;
             let places = [
@@ -146,7 +167,7 @@ impl Labels {
                 (off, 0.0, Anchor::Start),
                 (-off, 0.0, Anchor::End),
             ];
-            for (x, y, anchor) in places {
+            for (x, y, anchor) in sides.iter().filter_map(|side| places.get(*side).copied()) {
                 let at = Spot::new(thing.x + x, thing.y + y + half);
                 let text = Text { at, anchor, angle: 0.0, size, bold: false, ink, says: says.to_owned() };
                 let room = lettering::room(&text);

@@ -19,7 +19,7 @@ pub const NAME: f64 = 3.5;
 pub const TITLE: f64 = 5.0;
 
 /// Thousandths of the font size from the line of writing up to the top of the tallest letter.
-const UP: f64 = 780.0;
+const UP: f64 = 810.0;
 /// Thousandths of the font size from the line of writing down to the foot of the lowest letter.
 const DOWN: f64 = 240.0;
 /// How high a capital is: half of it below the line puts a text in the middle.

@@ -46,7 +46,8 @@ impl Levels {
         };
         // "top of low, high", not "top of low; top of high".
         let begins = |word: &str| name.starts_with(word) && mark.names.last().is_some_and(|last| last.starts_with(word));
-        match ["top of ", "bottom of "].into_iter().find(|word| begins(word)) {
+        let marked = name.split_once(", mark ").map_or_else(String::new, |(bars, _)| format!("{bars}, mark "));
+        match ["top of ", "bottom of ", &marked].into_iter().find(|word| !word.is_empty() && begins(word)) {
             _ if mark.names.contains(&name) => {}
             Some(word) => {
                 if let Some(last) = mark.names.last_mut() {
@@ -85,7 +86,7 @@ impl Levels {
         (left + LED, down + names + LED)
     }
 
-    /// Draws them left and right of a drawing between two heights; false where not all had room.
+    /// Draws them left and right of a drawing between two heights; gives notes of what had no room.
     pub fn draw(
         mut self,
         of: &Of,
@@ -93,7 +94,8 @@ impl Levels {
         model: &Model,
         (left, right, end): (f64, f64, f64),
         room: (f64, f64),
-    ) -> bool {
+    ) -> Vec<String> {
+        let mut notes = Vec::new();
         let (_, down_wide, _) = self.widths(of);
         self.marks.sort_by(|a, b| b.level.total_cmp(&a.level));
         let wanted: Vec<f64> = self.marks.iter().map(|mark| model.at(0.0, mark.level).y).collect();
@@ -130,14 +132,20 @@ impl Levels {
             let of_down = vec![("down", Length::round_nm(self.stays.unwrap_or(0.0) - mark.level).nm().to_string())];
             canvas.text_of(written(right + LED + down_wide, Anchor::End, down), of_down);
             let begins = right + LED + if down_wide > 0.0 { down_wide + 2.2 } else { 0.0 };
-            let names = lettering::fitted(&names, SMALL, false, end - begins);
-            canvas.text(written(begins, Anchor::Start, names));
+            let short = lettering::fitted(&names, SMALL, false, end - begins);
+            if short != names {
+                notes.push(format!("Level {}: {names}.", of.place(Length::round_nm(mark.level))));
+            }
+            canvas.text(written(begins, Anchor::Start, short));
         }
         if self.marks.iter().any(|mark| mark.level >= 0.0) && self.marks.iter().any(|mark| mark.level <= 0.0) {
             let at = Spot::new(left + 2.0, model.at(0.0, 0.0).y);
             canvas.datum(at);
             canvas.labels.take(Room::upright(Spot::new(at.x - 2.0, at.y - 2.8), Spot::new(at.x + 2.0, at.y)));
         }
-        kept.len() == wanted.len()
+        if kept.len() < wanted.len() {
+            notes.push("Not every level has room here: the tables have them all.".into());
+        }
+        notes
     }
 }

@@ -345,13 +345,18 @@ impl Plan<'_, '_> {
                 let data = vec![("thick", Length::round_nm(section.depth.1 - section.depth.0).nm().to_string())];
                 between(canvas, (spot(middle, section.depth.0), spot(middle, section.depth.1)), 0.0, &says, data);
             }
-            if thick > 0.0 {
+            // A thickness as long as a wall is one of its other legs.
+            if thick > 0.0 && thick * 2.0 < whole {
                 let says = of.place(Length::round_nm(thick));
                 let data = vec![("thick", Length::round_nm(thick).nm().to_string())];
                 between(canvas, (spot(whole * 0.72, 0.0), spot(whole * 0.72, -thick)), 0.0, &says, data);
             }
             let says = format!("leg {}", of.leg(seen.on));
-            if !canvas.name(spot(whole * 0.4, -thick / 2.0), 80.0, Ink::Main, &says)
+            // Close behind the face, whichever way that turns.
+            let out = frame.outward();
+            let half = lettering::width(&says, lettering::NAME, false) / 2.0 + 1.4;
+            let behind = (out.x.abs() * half + out.y.abs() * 3.4) / model.per_mm * 1e6;
+            if !canvas.name(spot(whole * 0.4, -behind.min(thick / 2.0).max(0.0)), 80.0, Ink::Main, &says)
                 && !canvas.label(spot(whole * 0.5, -thick), 1.5, SMALL, Ink::Main, &says)
             {
                 crowded.push(says);
@@ -378,6 +383,22 @@ impl Plan<'_, '_> {
                 if !canvas.label(spot(middle, offset), 2.0, SMALL, Ink::Clear, &name) {
                     crowded.push(name);
                 }
+            }
+        }
+        // Bars are named beside the concrete, with a line that leads in: in it they would hide each other.
+        for seen in self.legs {
+            let Some(frame) = self.frame(seen) else { continue };
+            for section in &seen.sections {
+                let corner = |station: f64, offset: f64| {
+                    let at = frame.at(station, offset);
+                    model.at(at.x, at.y)
+                };
+                canvas.labels.take(super::labels::Room([
+                    corner(section.outer.0, section.depth.0),
+                    corner(section.outer.1, section.depth.0),
+                    corner(section.outer.1, section.depth.1),
+                    corner(section.outer.0, section.depth.1),
+                ]));
             }
         }
         let mut named = Vec::new();

@@ -91,7 +91,9 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     let mut levels = Levels::default();
     for (lift, sites) in placing.sites.iter().enumerate() {
         for site in sites {
-            levels.add(nm(site.top), format!("top of layer {}", lift + 1), Ink::Main);
+            let highest = sites.iter().all(|other| other.top <= site.top);
+            let section = if highest { String::new() } else { format!(", {}", of.name(site.section)) };
+            levels.add(nm(site.top), format!("layer {}{section}", lift + 1), Ink::Main);
         }
         if lift == 0 {
             for site in sites {
@@ -120,9 +122,7 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     let floor = model.at(0.0, up.0).y;
     let right = model.at(across.1, 0.0).x;
     let mut notes: Vec<String> = Vec::new();
-    if !levels.draw(of, &mut canvas, &model, (left, right, sheet.width), (top - 3.0, floor + 3.0)) {
-        notes.push("Not every level has room here: the tables have them all.".into());
-    }
+    notes.extend(levels.draw(of, &mut canvas, &model, (left, right, sheet.width), (top - 3.0, floor + 3.0)));
     let keys = draw_blocks(of, &mut canvas, &model, &blocks);
     for (at, leg) in corners.iter().filter(|(at, _)| *at >= across.0 && *at < across.1) {
         let line = vec![model.at(*at, up.1), Spot::new(model.at(*at, up.0).x, floor + 2.5)];
@@ -172,7 +172,7 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, blocks: &[Block]) ->
     let mut keys: Vec<(String, String)> = Vec::new();
     for block in blocks {
         let (a, b) = (model.at(block.from, nm(block.site.top)), model.at(block.to, nm(block.site.bottom)));
-        let fill = if block.lift % 2 == 0 { Fill::NewCut } else { Fill::NewSeen };
+        let fill = if block.lift % 2 == 0 { Fill::Light(Ink::Soft) } else { Fill::Paper };
         let says = figures(&block.batches);
         canvas.lowest(Item::Group(Group {
             title: Some(format!(

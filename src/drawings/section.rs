@@ -335,7 +335,7 @@ impl Cut<'_, '_, '_> {
             let angle = brace.value.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
             Some((form.levels.0 + height - self.floor(form)).max(0.0) / angle.tan().max(0.1) + 80e6)
         });
-        form.out + sheath + stud + waler + brace.unwrap_or(60e6)
+        form.out + sheath + stud + waler + brace.unwrap_or(320e6)
     }
 
     fn draw(&self) -> Drawing {
@@ -379,9 +379,7 @@ impl Cut<'_, '_, '_> {
         let floor = model.at(0.0, up.0).y + 4.0;
         let (begins, ends) = (room_left, model.at(right, 0.0).x);
         let mut notes: Vec<String> = of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")).into_iter().collect();
-        if !levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor)) {
-            notes.push("Not every level has room here: the tables have them all.".into());
-        }
+        notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor)));
         self.draw_old(&mut canvas, &model, (left, right), up.0);
         for form in &forms {
             self.draw_form(&mut canvas, &model, form);

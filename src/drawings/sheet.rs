@@ -117,5 +117,5 @@ impl Scale {
 }
 
 fn figure(length: Length, system: System) -> String {
-    show::exact(length, system).to_string()
+    show::place(length, system).to_string()
 }
