@@ -6,6 +6,7 @@
 pub mod buying;
 pub mod checks;
 pub mod cli;
+pub mod comparing;
 pub mod compile;
 pub mod concrete;
 pub mod curing;

@@ -23,6 +23,7 @@ const FLOORS: &[&[&str]] = &[
     &["works"],
     &["checks"],
     &["compile"],
+    &["comparing"],
     &["reports"],
     &["cli"],
 ];

@@ -6,11 +6,13 @@
 
 mod arguments;
 mod check;
+mod compare;
 mod diff;
 pub mod disk;
 mod explain;
 mod findings;
 mod fmt;
+mod git;
 mod jobs;
 mod new;
 mod order;
@@ -88,6 +90,7 @@ enum Command {
     Order(order::Order),
     Tally(tally::Tally),
     Why(why::Why),
+    Compare(compare::Compare),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
     Reference(reference::Reference),
@@ -114,6 +117,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Order(order) => order.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
         Command::Why(why) => why.run(&screen),
+        Command::Compare(compare) => compare.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),
         Command::Reference(reference) => reference.run(&screen),

@@ -322,6 +322,24 @@ pub fn deliver(path: Option<&Path>, screen: &Screen, text: &str) -> Exit {
     }
 }
 
+/// Writes a paper to a file and says so, or shows it where no file is named.
+pub fn give(
+    path: Option<&Path>,
+    inputs: &[PathBuf],
+    quiet: bool,
+    screen: &Screen,
+    content: &mut dyn FnMut(&mut dyn Write) -> io::Result<()>,
+) -> Exit {
+    match path {
+        None => {
+            let mut out = Out::stdout();
+            let printed = content(&mut out);
+            out.finish(printed, &mut io::stderr())
+        }
+        Some(path) => write(path, inputs, quiet, screen, content),
+    }
+}
+
 /// Writes a file and says so.
 fn write(
     path: &Path,

@@ -3,6 +3,7 @@
 //! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
+mod changes;
 mod cutting;
 mod numbers;
 
@@ -22,6 +23,7 @@ use crate::{
     units::{Area, Length, Mass, System, Volume, show},
 };
 
+pub use changes::changes;
 pub use numbers::why;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.

@@ -4,6 +4,7 @@
 //! A report chooses words and shown figures and computes no quantity; a printer knows no trade. Table rows are formulas
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
+mod changes;
 mod figures;
 pub mod json;
 mod measures;
@@ -16,6 +17,7 @@ mod tally;
 mod why;
 mod words;
 
+pub use changes::{Sides, changes};
 pub use order::order;
 pub use paper::{BoxLine, Paper, Part, Words};
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};
