@@ -12,6 +12,7 @@ pub mod concrete;
 pub mod curing;
 pub mod cutting;
 pub mod formwork;
+pub mod gathering;
 pub mod geometry;
 pub mod hazards;
 pub mod holes;

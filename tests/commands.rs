@@ -2,6 +2,7 @@
 
 mod compare;
 mod hostile;
+mod many;
 
 use std::{
     fs,

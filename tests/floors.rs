@@ -23,7 +23,7 @@ const FLOORS: &[&[&str]] = &[
     &["works"],
     &["checks"],
     &["compile"],
-    &["comparing"],
+    &["comparing", "gathering"],
     &["reports"],
     &["cli"],
 ];

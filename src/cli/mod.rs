@@ -5,6 +5,7 @@
 //! `write`, `slug` and `screen` know nothing of the commands.
 
 mod arguments;
+mod batch;
 mod check;
 mod compare;
 mod diff;
@@ -12,8 +13,10 @@ pub mod disk;
 mod explain;
 mod findings;
 mod fmt;
+mod folders;
 mod git;
 mod jobs;
+mod many;
 mod new;
 mod order;
 mod papers;

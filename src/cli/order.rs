@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     compile::Compiled,
-    reports::{order, print},
+    reports::{Paper, order, print},
 };
 
 /// Print the work order: the paper a job is built from
@@ -25,7 +25,11 @@ Examples:
   batterboard order shed.job                   show the work order
   batterboard order shed.job -o shed.md        write it to a file
   batterboard order jobs/*.job -o papers/      one file a job, named by its title
+  batterboard order jobs -o papers/            all jobs of a folder, where they lie in it, and an index
   batterboard order shed.job --format text     laid out for the screen
+
+A folder stands for every file under it whose name ends in .job and that holds a `job` block; what is only included \
+by others is no job. Links to folders and names that begin with a dot are passed over.
 
 A file is written whole or not at all, and a job file is never written over.
 
@@ -83,5 +87,25 @@ impl Press for Format {
             }
         }
         Ok(())
+    }
+
+    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
+        let mut part = Vec::new();
+        self.print(&[(name, job)], Layout { width: u16::MAX, colour: false }, &mut part)?;
+        Ok(part)
+    }
+
+    fn index(&self) -> Option<&'static str> {
+        Some(match self {
+            Format::Markdown => "index.md",
+            Format::Text => "index.txt",
+        })
+    }
+
+    fn page(&self, paper: &Paper, layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        match self {
+            Format::Markdown => print::markdown(paper, out),
+            Format::Text => print::terminal(paper, layout.width, layout.colour, out),
+        }
     }
 }

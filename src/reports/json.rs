@@ -5,6 +5,7 @@
 
 mod changes;
 mod cutting;
+mod many;
 mod numbers;
 
 use std::io::{self, Write};
@@ -16,6 +17,7 @@ use crate::{
     buying::{FormStuff, Line},
     compile::Compiled,
     concrete::classes_in_order,
+    gathering::{Gathered, share},
     holes::{Level, Places},
     problem::{Fix, Problem},
     source::{Sources, Span},
@@ -24,7 +26,8 @@ use crate::{
 };
 
 pub use changes::changes;
-pub use numbers::why;
+pub use many::Jobs;
+pub use numbers::{why, why_part};
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -92,28 +95,32 @@ struct Edit {
 /// # Errors
 /// When `out` does.
 pub fn findings(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
-    let jobs = jobs
-        .iter()
-        .map(|(file, compiled)| {
-            let counted = |level| compiled.problems.iter().filter(|problem| problem.rule.level == level).count();
-            JobFindings {
-                file,
-                title: title(compiled),
-                errors: counted(crate::problem::Level::Error),
-                warnings: counted(crate::problem::Level::Warning),
-                findings: compiled.problems.iter().map(|problem| finding(compiled, problem)).collect(),
-                accepted: compiled
-                    .accepted
-                    .iter()
-                    .map(|accepted| Acceptance {
-                        because: accepted.accept.because.clone(),
-                        finding: finding(compiled, &accepted.problem),
-                    })
-                    .collect(),
-            }
-        })
-        .collect();
+    let jobs = jobs.iter().map(|(file, compiled)| job_findings(file, compiled)).collect();
     write(&FindingsFile { schema_version: SCHEMA_VERSION, jobs }, out)
+}
+
+/// The findings of one job, as a part of a text of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn findings_part(file: &str, compiled: &Compiled) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&job_findings(file, compiled))?)
+}
+
+fn job_findings<'c>(file: &'c str, compiled: &'c Compiled) -> JobFindings<'c> {
+    let counted = |level| compiled.problems.iter().filter(|problem| problem.rule.level == level).count();
+    let accepted = compiled.accepted.iter().map(|accepted| Acceptance {
+        because: accepted.accept.because.clone(),
+        finding: finding(compiled, &accepted.problem),
+    });
+    JobFindings {
+        file,
+        title: title(compiled),
+        errors: counted(crate::problem::Level::Error),
+        warnings: counted(crate::problem::Level::Warning),
+        findings: compiled.problems.iter().map(|problem| finding(compiled, problem)).collect(),
+        accepted: accepted.collect(),
+    }
 }
 
 fn title(compiled: &Compiled) -> &str {
@@ -162,6 +169,9 @@ fn spot(sources: &Sources, span: Span, says: String) -> Spot {
 struct TallyFile<'c> {
     schema_version: u32,
     jobs: Vec<JobTally<'c>>,
+    /// Of several jobs: what they come to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    together: Option<many::Together>,
 }
 
 #[derive(Serialize)]
@@ -369,8 +379,19 @@ struct BuyTally<'c> {
 /// # Errors
 /// When `out` does.
 pub fn tally(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
+    let mut gathered = Gathered::default();
+    jobs.iter().for_each(|(_, compiled)| gathered.add(&share(compiled)));
+    let together = (jobs.len() > 1).then(|| many::together(&gathered));
     let jobs = jobs.iter().map(|(file, compiled)| job_tally(file, compiled)).collect();
-    write(&TallyFile { schema_version: SCHEMA_VERSION, jobs }, out)
+    write(&TallyFile { schema_version: SCHEMA_VERSION, jobs, together }, out)
+}
+
+/// The quantities of one job, as a part of a text of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn tally_part(file: &str, compiled: &Compiled) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&job_tally(file, compiled))?)
 }
 
 fn write<T: Serialize>(file: &T, out: &mut dyn Write) -> io::Result<()> {

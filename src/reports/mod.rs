@@ -14,6 +14,7 @@ pub mod print;
 mod quantities;
 mod table;
 mod tally;
+mod together;
 mod why;
 mod words;
 
@@ -22,4 +23,5 @@ pub use order::order;
 pub use paper::{BoxLine, Paper, Part, Words};
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};
 pub use tally::tally;
+pub use together::{Indexed, findings, index, together};
 pub use why::{numbers, why};

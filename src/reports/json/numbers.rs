@@ -94,24 +94,31 @@ struct Value {
 /// # Errors
 /// When `out` does.
 pub fn why(jobs: &[(&str, &Compiled)], number: Option<&str>, out: &mut dyn Write) -> io::Result<()> {
-    let jobs = jobs
-        .iter()
-        .map(|(file, compiled)| {
-            let ledger = &compiled.works.ledger;
-            let entries: Vec<&Entry> = match number {
-                None => ledger.entries().iter().collect(),
-                Some(name) => ledger.id(name).map(|root| ledger.tree(root)).unwrap_or_default(),
-            };
-            JobWhy {
-                file,
-                title: title(compiled),
-                draft: compiled.has_errors(),
-                number,
-                numbers: entries.into_iter().map(|entry| of(compiled, entry)).collect(),
-            }
-        })
-        .collect();
+    let jobs = jobs.iter().map(|(file, compiled)| job(file, compiled, number)).collect();
     write(&WhyFile { schema_version: SCHEMA_VERSION, jobs }, out)
+}
+
+/// A worked number of one job, as a part of a text of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn why_part(file: &str, compiled: &Compiled, number: Option<&str>) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&job(file, compiled, number))?)
+}
+
+fn job<'c>(file: &'c str, compiled: &'c Compiled, number: Option<&'c str>) -> JobWhy<'c> {
+    let ledger = &compiled.works.ledger;
+    let entries: Vec<&Entry> = match number {
+        None => ledger.entries().iter().collect(),
+        Some(name) => ledger.id(name).map(|root| ledger.tree(root)).unwrap_or_default(),
+    };
+    JobWhy {
+        file,
+        title: title(compiled),
+        draft: compiled.has_errors(),
+        number,
+        numbers: entries.into_iter().map(|entry| of(compiled, entry)).collect(),
+    }
 }
 
 /// All worked numbers of a job.
