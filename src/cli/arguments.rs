@@ -9,7 +9,7 @@ use crate::language::Limits;
 /// Which files are read.
 #[derive(Debug, Args)]
 pub struct Reading {
-    /// The job files, or folders of them; `-` reads one from standard input
+    /// The job files; `-` reads one from standard input
     #[arg(value_name = "JOB", required = true)]
     pub files: Vec<OsString>,
     /// The file `-` stands for: its name is shown, and includes are looked for beside it

@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     compile::Compiled,
-    reports::{Paper, order, print},
+    reports::{Paper, json, order, print},
 };
 
 /// Print the work order: the paper a job is built from
@@ -39,7 +39,7 @@ pub struct Order {
     reading: Reading,
     #[command(flatten)]
     output: Output,
-    /// Print it as markdown, for any Markdown reader, or as text, laid out for the screen
+    /// Print it as markdown, for any Markdown reader, as text, laid out for the screen, or as json, for programs
     #[arg(long, value_name = "FORMAT", hide_possible_values = true, default_value = "markdown")]
     format: Format,
     #[command(flatten)]
@@ -52,6 +52,8 @@ enum Format {
     Markdown,
     /// Laid out for the screen
     Text,
+    /// For programs: steps, days, pours, forms, curing
+    Json,
 }
 
 impl Order {
@@ -67,6 +69,7 @@ impl Press for Format {
         match self {
             Format::Markdown => "order.md",
             Format::Text => "order.txt",
+            Format::Json => "order.json",
         }
     }
 
@@ -74,38 +77,44 @@ impl Press for Format {
         None
     }
 
+    fn needs_numbers(&self) -> bool {
+        *self != Format::Json
+    }
+
     fn one_text(&self) -> bool {
-        false
+        *self == Format::Json
     }
 
     fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        if *self == Format::Json {
+            return json::order(jobs, out);
+        }
         for (_, job) in jobs {
             let paper = order(job);
             match self {
                 Format::Markdown => print::markdown(&paper, out)?,
-                Format::Text => print::terminal(&paper, layout.width, layout.colour, out)?,
+                Format::Text | Format::Json => print::terminal(&paper, layout.width, layout.colour, out)?,
             }
         }
         Ok(())
     }
 
     fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
-        let mut part = Vec::new();
-        self.print(&[(name, job)], Layout { width: u16::MAX, colour: false }, &mut part)?;
-        Ok(part)
+        json::order_part(name, job)
     }
 
     fn index(&self) -> Option<&'static str> {
-        Some(match self {
-            Format::Markdown => "index.md",
-            Format::Text => "index.txt",
-        })
+        match self {
+            Format::Markdown => Some("index.md"),
+            Format::Text => Some("index.txt"),
+            Format::Json => None,
+        }
     }
 
     fn page(&self, paper: &Paper, layout: Layout, out: &mut dyn Write) -> io::Result<()> {
         match self {
             Format::Markdown => print::markdown(paper, out),
-            Format::Text => print::terminal(paper, layout.width, layout.colour, out),
+            Format::Text | Format::Json => print::terminal(paper, layout.width, layout.colour, out),
         }
     }
 }

@@ -139,7 +139,7 @@ impl Run<'_> {
     pub fn run(&self) -> Exit {
         let jobs = Jobs::of(&self.reading.files);
         let many = jobs.named.len() != 1 || jobs.in_folders();
-        let target = match self.target(many) {
+        let target = match self.target(many, jobs.in_folders()) {
             Ok(target) => target,
             Err(what) => {
                 self.screen.complain(&what);
@@ -164,11 +164,13 @@ impl Run<'_> {
         }
     }
 
-    fn target(&self, many: bool) -> Result<Target<'_>, String> {
+    fn target(&self, many: bool, in_folders: bool) -> Result<Target<'_>, String> {
         let Some(path) = self.output.path() else {
             return Ok(Target::Screen);
         };
-        if self.output.is_folder() {
+        // The papers of a folder go into one, be it there already or not.
+        let mirrored = in_folders && !self.press.one_text() && !path.exists();
+        if self.output.is_folder() || mirrored {
             return Ok(Target::Folder(path));
         }
         if many && !self.press.one_text() {

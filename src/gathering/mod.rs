@@ -106,8 +106,8 @@ pub struct Need {
     pub volume: Volume,
     /// Packs by their length, and how many of each.
     pub lengths: BTreeMap<Length, u64>,
-    /// What it weighs, where that is known.
-    pub weight: Option<Mass>,
+    /// What the jobs' own packs of it weigh, where that is known.
+    weight: Option<Mass>,
     /// Nozzles used up.
     pub nozzles: u64,
     /// How many jobs want it.
@@ -132,6 +132,15 @@ impl Need {
     #[must_use]
     pub fn packs(&self) -> Option<u64> {
         (!self.uncounted).then(|| self.packs.saturating_add(self.open.map_or(0, whole_up)))
+    }
+
+    /// What it weighs, where that is known: of what is rounded up for all jobs together, as many packs as are bought.
+    #[must_use]
+    pub fn weighs(&self, item: &Item) -> Option<Mass> {
+        match item {
+            Item::Wire { coil, .. } => Some(from_milligrams(*coil) * self.packs()? as f64),
+            _ => self.weight,
+        }
     }
 
     fn add(&mut self, other: &Need) {
@@ -229,6 +238,12 @@ pub fn share(compiled: &Compiled) -> Share {
 fn milligrams(mass: Mass) -> i64 {
     // A float ends at the limits of a whole number.
     (mass.kg() * 1e6).round() as i64
+}
+
+/// A weight told in whole milligrams.
+#[must_use]
+pub fn from_milligrams(milligrams: i64) -> Mass {
+    Mass::from_kg(milligrams as f64 / 1e6)
 }
 
 fn need(compiled: &Compiled, line: &Line) -> (Item, Need) {

@@ -7,9 +7,12 @@ mod changes;
 mod cutting;
 mod many;
 mod numbers;
+mod order;
+mod schema;
 
 use std::io::{self, Write};
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::measures::rounded;
@@ -28,17 +31,19 @@ use crate::{
 pub use changes::changes;
 pub use many::Jobs;
 pub use numbers::{why, why_part};
+pub use order::{order, order_part};
+pub use schema::schema;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FindingsFile<'c> {
     schema_version: u32,
     jobs: Vec<JobFindings<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct JobFindings<'c> {
     file: &'c str,
     title: &'c str,
@@ -48,7 +53,7 @@ struct JobFindings<'c> {
     accepted: Vec<Acceptance>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Finding {
     rule: &'static str,
     level: &'static str,
@@ -64,14 +69,14 @@ struct Finding {
     edit: Option<Edit>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Acceptance {
     because: String,
     finding: Finding,
 }
 
 /// A place: lines and columns from 1, columns in characters; bytes from 0.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Spot {
     file: String,
     line: u32,
@@ -84,7 +89,7 @@ struct Spot {
     says: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Edit {
     at: Spot,
     text: String,
@@ -165,7 +170,7 @@ fn spot(sources: &Sources, span: Span, says: String) -> Spot {
     }
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct TallyFile<'c> {
     schema_version: u32,
     jobs: Vec<JobTally<'c>>,
@@ -174,7 +179,7 @@ struct TallyFile<'c> {
     together: Option<many::Together>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct JobTally<'c> {
     file: &'c str,
     title: &'c str,
@@ -193,31 +198,31 @@ struct JobTally<'c> {
     numbers: Vec<numbers::Number<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Measure {
     mm: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct AreaMeasure {
     m2: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct VolumeMeasure {
     m3: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct MassMeasure {
     kg: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct PourTally<'c> {
     pour: &'c str,
     placed: VolumeMeasure,
@@ -225,7 +230,7 @@ struct PourTally<'c> {
     mixing: Option<MixingTally<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct MixingTally<'c> {
     mix: &'c str,
     waste: f64,
@@ -236,20 +241,20 @@ struct MixingTally<'c> {
     trips: Option<u64>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct SectionTally<'c> {
     section: &'c str,
     pour: &'c str,
     volume: VolumeMeasure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FaceTally {
     face: &'static str,
     area: AreaMeasure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct StripTally<'c> {
     strip: &'c str,
     area: AreaMeasure,
@@ -257,7 +262,7 @@ struct StripTally<'c> {
     volume: VolumeMeasure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct HolesTally<'c> {
     holes: &'c str,
     into: &'c str,
@@ -269,7 +274,7 @@ struct HolesTally<'c> {
     rows: Vec<RowTally>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FillTally<'c> {
     resin: &'c str,
     net: VolumeMeasure,
@@ -280,7 +285,7 @@ struct FillTally<'c> {
 }
 
 /// A row as a formula: places are `first + k * gap`, or listed.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct RowTally {
     leg: String,
     row: u16,
@@ -298,7 +303,7 @@ struct RowTally {
     places: Vec<Measure>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct BarsTally<'c> {
     bars: &'c str,
     size: &'c str,
@@ -308,7 +313,7 @@ struct BarsTally<'c> {
     groups: Vec<GroupTally>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct GroupTally {
     mark: u32,
     pieces: u64,
@@ -328,7 +333,7 @@ struct GroupTally {
 }
 
 /// What bars are cut from.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct StockTally<'c> {
     stock: &'c str,
     of: &'c str,
@@ -340,14 +345,14 @@ struct StockTally<'c> {
 }
 
 /// One bend of a bar, along its centre line.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct ArcTally {
     turn_deg: f64,
     length: Measure,
 }
 
 /// A hook at the start or the end of a bar.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct HookTally {
     at: &'static str,
     turn_deg: f64,
@@ -355,7 +360,7 @@ struct HookTally {
     way: &'static str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct BuyTally<'c> {
     item: &'c str,
     sort: &'static str,
@@ -404,6 +409,14 @@ fn write<T: Serialize>(file: &T, out: &mut dyn Write) -> io::Result<()> {
 struct Units(System);
 
 impl Units {
+    /// The word of the system.
+    fn word(self) -> &'static str {
+        match self.0 {
+            System::Feet => "feet",
+            System::Metric => "metric",
+        }
+    }
+
     fn length(self, length: Length) -> Measure {
         Measure { mm: rounded(length.metres() * 1000.0, 6), shown: show::exact(length, self.0).to_string() }
     }
@@ -441,10 +454,7 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
         file,
         title: title(compiled),
         draft: compiled.has_errors(),
-        units: match units.0 {
-            System::Feet => "feet",
-            System::Metric => "metric",
-        },
+        units: units.word(),
         concrete: concrete(compiled, units),
         sections: works
             .solids

@@ -2,7 +2,7 @@
 
 use super::{Column, Paper, Part, Row, Rows, Table, Words, measures::Measures};
 use crate::{
-    gathering::{Gathered, Item, Need, Share},
+    gathering::{Gathered, Item, Need, Share, from_milligrams},
     problem::count,
     units::{System, Volume, show},
 };
@@ -129,7 +129,7 @@ fn buy(gathered: &Gathered, system: System) -> Table<'_> {
                         None => row.blank(),
                     };
                     row.text(comes_to(item, need, system));
-                    match need.weight {
+                    match need.weighs(item) {
                         Some(weight) => measures.mass(row, weight),
                         None => {
                             row.empty();
@@ -139,7 +139,7 @@ fn buy(gathered: &Gathered, system: System) -> Table<'_> {
                 })?;
             }
             lines.total(|row| {
-                let weights = gathered.needs.values().filter_map(|need| need.weight);
+                let weights = gathered.needs.iter().filter_map(|(item, need)| need.weighs(item));
                 row.text("All that has a weight").empty().empty();
                 measures.mass(row, weights.fold(crate::units::Mass::from_kg(0.0), |sum, weight| sum + weight));
             })
@@ -168,7 +168,7 @@ fn comes_to(item: &Item, need: &Need, system: System) -> String {
     let mut parts = Vec::new();
     match item {
         Item::Bags { weighs, yields, .. } => {
-            let each = crate::units::Mass::from_kg(*weighs as f64 / 1e6);
+            let each = from_milligrams(*weighs);
             parts.push(format!("{} each", show::mass(each, system)));
             if let Some(packs) = need.packs() {
                 parts.push(format!("{} of concrete in all", show::volume(*yields * whole(packs), system)));
@@ -187,7 +187,7 @@ fn comes_to(item: &Item, need: &Need, system: System) -> String {
             }
         }
         Item::Wire { coil, .. } => {
-            let each = crate::units::Mass::from_kg(*coil as f64 / 1e6);
+            let each = from_milligrams(*coil);
             parts.push(format!("{} each", show::mass(each, system)));
         }
         _ => {}

@@ -111,6 +111,9 @@ fn like_things_are_added_up_before_packs_are_rounded() {
     let together = &file["together"];
     assert_eq!(packs(&together["buy"], "resin, cartridges"), 3);
     assert_eq!(packs(&together["buy"], "bagged, bags"), 4 * 28);
+    // Wire for all of them comes off one coil, and weighs as much.
+    let wire = together["buy"].as_array().unwrap().iter().find(|line| line["item"] == "wire-16, coils").unwrap();
+    assert_eq!((&wire["packs"], &wire["weight"]["shown"]), (&1.into(), &"3.0 lb".into()));
     assert_eq!((&together["jobs"], &together["holes"]), (&4.into(), &96.into()));
     // Written one after the other, the text is what it is when all is written at once.
     let read = |name: &str| (name.to_owned(), fs::read(yard.path().join(name)).unwrap());

@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Measure, SCHEMA_VERSION, Units, write};
@@ -16,8 +17,8 @@ use crate::{
     units::System,
 };
 
-#[derive(Serialize)]
-struct ChangesFile<'c> {
+#[derive(Serialize, JsonSchema)]
+pub(super) struct ChangesFile<'c> {
     schema_version: u32,
     before: &'c str,
     after: &'c str,
@@ -38,13 +39,13 @@ struct ChangesFile<'c> {
     edits: Vec<EditTally<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Drafts {
     before: bool,
     after: bool,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Rename<'c> {
     kind: &'c str,
     before: &'c str,
@@ -52,7 +53,7 @@ struct Rename<'c> {
 }
 
 /// A thing that differs.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct ChangeTally<'c> {
     /// `whole`, `section`, `face`, `pour`, `site`, `holes`, `bars`, `bought`, `money`, `step`, `acceptance`, `question`.
     group: &'static str,
@@ -63,7 +64,7 @@ struct ChangeTally<'c> {
     values: Vec<FactTally>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FactTally {
     what: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -76,7 +77,7 @@ struct FactTally {
 }
 
 /// As it is shown; as a plain number, where it is one, in the contract's units.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct ValueTally {
     shown: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -86,7 +87,7 @@ struct ValueTally {
 }
 
 /// What became of the holes of a set.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct PlacesTally<'c> {
     set: &'c str,
     added: Vec<DrilledTally<'c>>,
@@ -95,7 +96,7 @@ struct PlacesTally<'c> {
     renumbered: Vec<NumbersTally>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct DrilledTally<'c> {
     leg: &'c str,
     #[serde(flatten)]
@@ -106,14 +107,14 @@ struct DrilledTally<'c> {
     last: Measure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 enum RowAt {
     Level(Measure),
     Offset(Measure),
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct MovedTally<'c> {
     leg: &'c str,
     from: RowAt,
@@ -124,19 +125,19 @@ struct MovedTally<'c> {
 }
 
 /// The first and the last number before and after.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct NumbersTally {
     before: [u64; 2],
     after: [u64; 2],
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Order<'c> {
     before: &'c [String],
     after: &'c [String],
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FoundTally<'c> {
     rule: &'static str,
     level: &'static str,
@@ -151,14 +152,14 @@ struct FoundTally<'c> {
     line: Option<u32>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct RewordedTally<'c> {
     before: FoundTally<'c>,
     after: FoundTally<'c>,
 }
 
 /// A block that says something else, in the words of the file.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct EditTally<'c> {
     kind: &'c str,
     name: &'c str,

@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{MassMeasure, Measure, SCHEMA_VERSION, Units, VolumeMeasure};
@@ -64,7 +65,7 @@ fn indented(part: &[u8], by: &[u8], out: &mut dyn Write) -> io::Result<()> {
 }
 
 /// What several jobs come to.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Together {
     jobs: usize,
     /// How many of them have errors, so that something is missing here.
@@ -79,7 +80,7 @@ pub(super) struct Together {
 }
 
 /// Something bought for several jobs: like things are added up before packs are rounded.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct NeedTally {
     item: String,
     /// How many jobs want it.
@@ -95,7 +96,7 @@ struct NeedTally {
 }
 
 /// Packs of one length.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct LengthTally {
     length: Measure,
     count: u64,
@@ -121,7 +122,7 @@ pub(super) fn together(gathered: &Gathered) -> Together {
                 jobs: need.jobs,
                 packs: need.packs(),
                 volume: (need.volume > crate::units::Volume::ZERO).then(|| units.fluid(need.volume)),
-                weight: need.weight.map(|weight| units.mass(weight)),
+                weight: need.weighs(item).map(|weight| units.mass(weight)),
                 lengths: need
                     .lengths
                     .iter()
