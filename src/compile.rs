@@ -5,7 +5,7 @@ use crate::{
     job::{self, Job},
     language::{self, Limits, Loaded, Unread},
     problem::{self, Level, Problem},
-    source::{Files, Sources},
+    source::{Files, Found, Sources},
     works::{Facts, Works, works},
 };
 
@@ -50,6 +50,14 @@ pub fn check(files: &dyn Files, path: &str, limits: &Limits) -> Result<Compiled,
     let mut problems = Vec::new();
     let loaded = language::load(files, path, limits, &mut problems)?;
     Ok(finish(loaded, limits, problems, false))
+}
+
+/// Compiles a job whose file has been read; the ledger of worked numbers is kept if `keep` says so.
+#[must_use]
+pub fn found(files: &dyn Files, found: Found, limits: &Limits, keep: bool) -> Compiled {
+    let mut problems = Vec::new();
+    let loaded = language::load_found(files, found, limits, &mut problems);
+    finish(loaded, limits, problems, keep)
 }
 
 /// Compiles a job given as a text.

@@ -6,12 +6,14 @@
 pub mod buying;
 pub mod checks;
 pub mod cli;
+pub mod comparing;
 pub mod compile;
 pub mod concrete;
 pub mod curing;
 pub mod cutting;
 pub mod drawings;
 pub mod formwork;
+pub mod gathering;
 pub mod geometry;
 pub mod hazards;
 pub mod holes;

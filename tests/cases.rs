@@ -6,6 +6,7 @@ mod bars;
 mod bars_in_space;
 mod classes;
 mod clearance;
+mod compare;
 mod cure;
 mod cuts;
 mod cutting;

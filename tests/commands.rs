@@ -1,6 +1,8 @@
 //! The commands as a person meets them: the program itself, run in folders of its own.
 
+mod compare;
 mod hostile;
+mod many;
 
 use std::{
     fs,
@@ -119,7 +121,9 @@ fn template() -> String {
 #[test]
 fn help_is_for_builders() {
     let yard = Yard::new();
-    for command in ["", "check", "order", "days", "tally", "buy", "why", "fmt", "explain", "reference", "new"] {
+    for command in
+        ["", "check", "order", "days", "tally", "buy", "why", "compare", "fmt", "explain", "reference", "new"]
+    {
         let name = if command.is_empty() { "batterboard" } else { command };
         let arguments: Vec<&str> = [command, "--help"].into_iter().filter(|word| !word.is_empty()).collect();
         let ran = yard.run(&arguments);

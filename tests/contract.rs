@@ -1,9 +1,12 @@
 //! The JSON contract: valid, versioned, with the figures of the papers, and with every text in one piece.
 
+use std::io;
+
 use batterboard::{
-    compile::{check, compile, compile_text},
+    comparing::compare,
+    compile::{Compiled, check, compile, compile_text},
     language::Limits,
-    reports::json,
+    reports::{Sides, json},
     source::Shelf,
 };
 use serde_json::Value;
@@ -175,4 +178,126 @@ fn the_bill_is_exact_in_json() {
     let total = cents(&money["sum"]) + cents(&money["tax"]) + cents(&money["contingency"]);
     assert_eq!(total, cents(&money["total"]));
     assert_eq!(tally()["jobs"][0]["money"]["total"], money["total"]);
+}
+
+/// What is written, read back.
+fn read_back(write: impl Fn(&mut dyn io::Write) -> io::Result<()>) -> Value {
+    let mut out = Vec::new();
+    write(&mut out).unwrap();
+    serde_json::from_slice(&out).unwrap()
+}
+
+/// A reader of the schema that asks for one of the files in it.
+fn asks_for(file: &str) -> jsonschema::Validator {
+    let mut schema = json::schema();
+    assert!(schema["$defs"].get(file).is_some(), "{file}");
+    let fields = schema.as_object_mut().unwrap();
+    fields.remove("anyOf");
+    fields.insert("$ref".into(), format!("#/$defs/{file}").into());
+    jsonschema::draft202012::new(&schema).unwrap()
+}
+
+/// An example by its folder.
+fn example(name: &str) -> Compiled {
+    let read = |file: String| Some((file.clone(), std::fs::read(format!("examples/{name}/{file}")).ok()?));
+    let shelf = Shelf::new([format!("{name}.job"), "shop.job".into()].into_iter().filter_map(read));
+    compile(&shelf, &format!("{name}.job"), &Limits::default()).unwrap()
+}
+
+/// The published schema holds of all that is written of every example, and of a job with mistakes.
+#[test]
+fn the_schema_holds_of_every_example() {
+    let mut jobs: Vec<Compiled> = std::fs::read_dir("examples")
+        .unwrap()
+        .map(|entry| example(entry.unwrap().file_name().to_str().unwrap()))
+        .collect();
+    assert!(jobs.len() >= 7);
+    let mistakes = std::fs::read_to_string("tests/ten-mistakes.job").unwrap();
+    jobs.push(compile_text(&Shelf::default(), "ten-mistakes.job", &mistakes, &Limits::default()));
+    let validators = ["FindingsFile", "TallyFile", "OrderFile", "WhyFile", "ChangesFile"].map(asks_for);
+    let whole = jsonschema::draft202012::new(&json::schema()).unwrap();
+    let sides = Sides { before: "one".into(), after: "two".into() };
+    for (job, other) in jobs.iter().zip(jobs.iter().cycle().skip(1)) {
+        let one = [("a.job", job)];
+        let comparison = compare(other, job, &Limits::default());
+        let files = [
+            read_back(|out| json::findings(&one, out)),
+            read_back(|out| json::tally(&[("a.job", job), ("b.job", other)], out)),
+            read_back(|out| json::order(&one, out)),
+            read_back(|out| json::why(&one, None, out)),
+            read_back(|out| json::changes(&comparison, &sides, out)),
+        ];
+        for (file, validator) in files.iter().zip(&validators) {
+            let wrong: Vec<String> =
+                validator.iter_errors(file).map(|error| format!("{}: {error}", error.instance_path())).collect();
+            assert!(wrong.is_empty(), "{}: {wrong:#?}", job.job.title);
+            assert!(whole.is_valid(file));
+        }
+    }
+}
+
+/// What the contract does not have is refused: a field that is missing, a number that is a text.
+#[test]
+fn the_schema_refuses_what_is_not_in_the_contract() {
+    let validator = asks_for("TallyFile");
+    assert!(validator.is_valid(&tally()));
+    let mut file = tally();
+    file["jobs"][0]["concrete"][0]["placed"].as_object_mut().unwrap().remove("m3");
+    assert!(!validator.is_valid(&file));
+    let mut file = tally();
+    file["jobs"][0]["holes"][0]["count"] = "24".into();
+    assert!(!validator.is_valid(&file));
+    let mut file = tally();
+    file.as_object_mut().unwrap().remove("schema_version");
+    assert!(!validator.is_valid(&file));
+    // More fields than are known may come.
+    let mut file = tally();
+    file["jobs"][0]["later"] = 1.into();
+    assert!(validator.is_valid(&file));
+}
+
+/// A change of the contract is seen, and thought about: fields are only added within one version.
+#[test]
+fn the_schema_is_published() {
+    insta::assert_snapshot!("json-schema", format!("{:#}", json::schema()));
+}
+
+/// The work of the lead example, with raw figures.
+#[test]
+fn the_order_has_days_pours_forms_curing_and_hazards() {
+    let compiled = example("boathouse");
+    let file = read_back(|out| json::order(&[("boathouse.job", &compiled)], out));
+    let job = &file["jobs"][0];
+    let works = &compiled.works;
+    let names: Vec<&str> = job["steps"].as_array().unwrap().iter().map(|step| step["name"].as_str().unwrap()).collect();
+    assert_eq!(names.len(), works.plan.order.len());
+    let step = |name: &str| job["steps"].as_array().unwrap().iter().find(|step| step["name"] == name).unwrap();
+    assert_eq!(step("drill")["lasts"]["value"], 24.0 * 6.0 * 60.0);
+    assert!(step("drill")["after"].as_array().unwrap().contains(&"mark".into()));
+    let harms = step("saw")["hazards"]["harms"].as_array().unwrap();
+    assert!(harms.contains(&"dust".into()) && harms.contains(&"noise".into()), "{harms:?}");
+    assert!(step("saw")["hazards"]["noise"]["level"]["value"].as_f64().unwrap() > 80.0);
+    let days = &job["days"];
+    assert_eq!((&days["start"], &days["people"]), (&"2027-05-03".into(), &1.into()));
+    let cast = days["done"].as_array().unwrap().iter().find(|dated| dated["name"] == "cast").unwrap();
+    assert_eq!(cast["start"], serde_json::json!({ "date": "2027-05-17", "second": 16 * 3600 + 1800 }));
+    let pour = &job["pours"][0];
+    assert_eq!(pour["batches"].as_array().unwrap().len(), 14);
+    assert_eq!(pour["lasts"]["value"], works.placings[0].went.lasts as f64);
+    assert!(pour["longest_wait"]["value"].as_f64().unwrap() <= pour["knits"]["value"].as_f64().unwrap());
+    let volume: f64 =
+        pour["batches"].as_array().unwrap().iter().map(|batch| batch["volume"]["m3"].as_f64().unwrap()).sum();
+    assert!((volume - works.mixings[0].wanted.cubic_metres()).abs() < 1e-9);
+    let forms = &job["forms"][0];
+    let members = forms["members"].as_array().unwrap();
+    assert!(members.len() >= 4 && members.iter().all(|member| member["holds"] == true), "{members:?}");
+    for member in members {
+        let number = |key: &str| member[key]["value"].as_f64().unwrap();
+        assert!((number("load") / number("capacity") - member["ratio"].as_f64().unwrap()).abs() < 1e-4, "{member}");
+    }
+    assert!(!job["boards"][0]["bought"].as_array().unwrap().is_empty());
+    let cure = &job["cures"][0];
+    let strip = cure["ready"].as_array().unwrap().iter().find(|ready| ready["act"] == "strip").unwrap();
+    assert_eq!((&strip["planned"]["value"], &strip["is_soon"]), (&(3.0 * 86_400.0).into(), &false.into()));
+    assert!(cure["ages"].as_array().unwrap().len() >= 5);
 }

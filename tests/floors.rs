@@ -25,6 +25,7 @@ const FLOORS: &[&[&str]] = &[
     &["checks"],
     &["drawings"],
     &["compile"],
+    &["comparing", "gathering"],
     &["reports"],
     &["cli"],
 ];

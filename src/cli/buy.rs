@@ -122,4 +122,8 @@ impl Press for Buy {
         }
         Ok(())
     }
+
+    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
+        json::buying_part(name, job)
+    }
 }

@@ -96,4 +96,10 @@ impl Press for Format {
         }
         Ok(())
     }
+
+    fn part(&self, _: &str, job: &Compiled) -> io::Result<Vec<u8>> {
+        let mut part = Vec::new();
+        calendar(job, &mut part)?;
+        Ok(part)
+    }
 }

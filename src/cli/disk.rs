@@ -110,6 +110,13 @@ impl Disk {
         self.inputs.borrow().clone()
     }
 
+    /// The files that were read since this was last asked; where they lie is forgotten with them, so that a run over many jobs
+    /// keeps nothing of each.
+    pub fn take_inputs(&self) -> Vec<PathBuf> {
+        self.places.borrow_mut().clear();
+        self.inputs.take()
+    }
+
     fn standard_input(&self) -> Result<Found, Trouble> {
         let Some(input) = self.input.take() else {
             return Err(Trouble::Unreadable("standard input was already read".into()));

@@ -9,6 +9,7 @@ use std::{
 use super::{
     arguments::Reading,
     disk::{self, Disk, parent, shown},
+    folders::{Named, holds_job},
     screen::Screen,
 };
 use crate::{
@@ -17,6 +18,9 @@ use crate::{
     problem::nearest,
     source::{Files as _, Found, SourceId, Trouble},
 };
+
+/// What is said before a job is read that somebody types.
+const TYPED: &str = "reading a job from the keyboard: type it, then press Ctrl-D\n";
 
 /// Reads the jobs of one run.
 pub struct Reader<'s> {
@@ -28,23 +32,49 @@ pub struct Reader<'s> {
 impl<'s> Reader<'s> {
     /// A reader, with includes kept inside `root`; nothing, and a complaint, if that cannot be.
     pub fn new(reading: &Reading, root: Option<&Path>, screen: &'s Screen) -> Option<Reader<'s>> {
-        let disk = match Disk::new(root) {
-            Ok(disk) => disk,
-            Err(trouble) => {
-                let root = root.map_or_else(String::new, shown);
-                screen.complain(&match trouble {
-                    Trouble::Missing { .. } => format!("the folder `{root}` of `--root` does not exist"),
-                    Trouble::Unreadable(reason) => format!("`{root}` cannot be the folder of `--root`: {reason}"),
-                    _ => format!("`{root}` cannot be the folder of `--root`"),
-                });
-                return None;
+        Reader::open(reading, root, screen).map_err(|why| screen.complain(&why)).ok()
+    }
+
+    /// A reader, with includes kept inside `root`.
+    ///
+    /// # Errors
+    /// A sentence on why that cannot be.
+    pub fn open(reading: &Reading, root: Option<&Path>, screen: &'s Screen) -> Result<Reader<'s>, String> {
+        let disk = Disk::new(root).map_err(|trouble| {
+            let root = root.map_or_else(String::new, shown);
+            match trouble {
+                Trouble::Missing { .. } => format!("the folder `{root}` of `--root` does not exist"),
+                Trouble::Unreadable(reason) => format!("`{root}` cannot be the folder of `--root`: {reason}"),
+                _ => format!("`{root}` cannot be the folder of `--root`"),
             }
-        };
+        })?;
         let disk = match &reading.stdin_name {
             Some(name) => disk.with_input_path(name),
             None => disk,
         };
-        Some(Reader { disk, limits: reading.limits(), screen })
+        Ok(Reader { disk, limits: reading.limits(), screen })
+    }
+
+    /// One of many jobs, with its worked numbers if `keep` says so; nothing for a file of a folder that holds no job. What is
+    /// wrong with it is said by whoever asks, in its turn.
+    ///
+    /// # Errors
+    /// A sentence on why it cannot be read.
+    pub fn one_of_many(&self, named: &Named, keep: bool) -> Result<Option<Compiled>, String> {
+        let read = disk::argument(&named.given).and_then(|path| {
+            if disk::waits_for_typing(path) {
+                self.screen.tell(TYPED);
+            }
+            self.disk.read(path, None)
+        });
+        let found = read.map_err(|trouble| words(&named.given, &trouble))?;
+        let counts = named.within.is_none() || holds_job(&found.bytes);
+        Ok(counts.then(|| compile::found(&self.disk, found, &self.limits, keep)))
+    }
+
+    /// The files read since this was last asked, links followed.
+    pub fn take_inputs(&self) -> Vec<PathBuf> {
+        self.disk.take_inputs()
     }
 
     /// The limits of the run.
@@ -79,7 +109,7 @@ impl<'s> Reader<'s> {
     fn read_with<T>(&self, given: &OsStr, read: impl Fn(&str) -> Result<T, Trouble>) -> Option<T> {
         let done = disk::argument(given).and_then(|path| {
             if disk::waits_for_typing(path) {
-                self.screen.tell("reading a job from the keyboard: type it, then press Ctrl-D\n");
+                self.screen.tell(TYPED);
             }
             read(path)
         });

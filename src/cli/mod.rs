@@ -5,8 +5,10 @@
 //! `write`, `slug` and `screen` know nothing of the commands.
 
 mod arguments;
+mod batch;
 mod buy;
 mod check;
+mod compare;
 mod days;
 mod diff;
 pub mod disk;
@@ -14,7 +16,10 @@ mod draw;
 mod explain;
 mod findings;
 mod fmt;
+mod folders;
+mod git;
 mod jobs;
+mod many;
 mod new;
 mod order;
 mod papers;
@@ -95,6 +100,7 @@ enum Command {
     Buy(buy::Buy),
     Draw(draw::Draw),
     Why(why::Why),
+    Compare(compare::Compare),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
     Reference(reference::Reference),
@@ -124,6 +130,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Buy(buy) => buy.run(&screen),
         Command::Draw(draw) => draw.run(&screen),
         Command::Why(why) => why.run(&screen),
+        Command::Compare(compare) => compare.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),
         Command::Reference(reference) => reference.run(&screen),

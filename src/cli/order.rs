@@ -13,7 +13,7 @@ use super::{
 use crate::{
     compile::Compiled,
     reports::{
-        order, page,
+        Paper, json, order, order_page,
         print::{self, Live},
     },
 };
@@ -29,7 +29,11 @@ Examples:
   batterboard order shed.job -o shed.md        write it to a file
   batterboard order jobs/*.job -o papers/      one file a job, named by its title
   batterboard order shed.job --format html -o shed.html   a page for the site, with drawings
+  batterboard order jobs -o papers/            all jobs of a folder, where they lie in it, and an index
   batterboard order shed.job --format text     laid out for the screen
+
+A folder stands for every file under it whose name ends in .job and that holds a `job` block; what is only included \
+by others is no job. Links to folders and names that begin with a dot are passed over.
 
 A file is written whole or not at all, and a job file is never written over.
 
@@ -39,8 +43,8 @@ pub struct Order {
     reading: Reading,
     #[command(flatten)]
     output: Output,
-    /// Print it as markdown, for any Markdown reader, as html, one page with drawings that needs no network, or as text, laid
-    /// out for the screen
+    /// Print it as markdown, for any Markdown reader, as html, one page with drawings that needs no network, as text, laid
+    /// out for the screen, or as json, for programs
     #[arg(long, value_name = "FORMAT", hide_possible_values = true, default_value = "markdown")]
     format: Format,
     #[command(flatten)]
@@ -55,6 +59,8 @@ enum Format {
     Text,
     /// One page for a browser, with drawings
     Html,
+    /// For programs: steps, days, pours, forms, curing
+    Json,
 }
 
 impl Order {
@@ -71,6 +77,7 @@ impl Press for Format {
             Format::Markdown => "order.md",
             Format::Text => "order.txt",
             Format::Html => "order.html",
+            Format::Json => "order.json",
         }
     }
 
@@ -78,18 +85,46 @@ impl Press for Format {
         None
     }
 
+    fn needs_numbers(&self) -> bool {
+        *self != Format::Json
+    }
+
     fn one_text(&self) -> bool {
-        false
+        *self == Format::Json
     }
 
     fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        if *self == Format::Json {
+            return json::order(jobs, out);
+        }
         for (_, job) in jobs {
             match self {
                 Format::Markdown => print::markdown(&order(job), out)?,
-                Format::Text => print::terminal(&order(job), layout.width, layout.colour, out)?,
-                Format::Html => page(job, Live::No, out)?,
+                Format::Html => order_page(job, Live::No, out)?,
+                Format::Text | Format::Json => print::terminal(&order(job), layout.width, layout.colour, out)?,
             }
         }
         Ok(())
+    }
+
+    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
+        json::order_part(name, job)
+    }
+
+    fn index(&self) -> Option<&'static str> {
+        match self {
+            Format::Markdown => Some("index.md"),
+            Format::Html => Some("index.html"),
+            Format::Text => Some("index.txt"),
+            Format::Json => None,
+        }
+    }
+
+    fn page(&self, paper: &Paper, layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        match self {
+            Format::Markdown => print::markdown(paper, out),
+            Format::Html => print::page(paper, "", Live::No, out),
+            Format::Text | Format::Json => print::terminal(paper, layout.width, layout.colour, out),
+        }
     }
 }

@@ -11,14 +11,20 @@ use clap::Args;
 
 use super::{
     arguments::{Judging, Reading},
+    batch,
     disk::{reason, shown},
     findings::{self, Closing, Showing},
+    folders::Jobs,
     jobs::{self, Reader},
     screen::{Exit, Out, Screen},
     slug::{self, Slug},
     write::{Outcome, Refusal, put},
 };
-use crate::{compile::Compiled, problem::Level};
+use crate::{
+    compile::Compiled,
+    problem::Level,
+    reports::{Paper, print},
+};
 
 /// Where a paper goes.
 #[derive(Debug, Args)]
@@ -78,12 +84,39 @@ pub trait Press {
     /// # Errors
     /// The first error of `out`.
     fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()>;
+
+    /// What one job adds, where the papers of several jobs are one text.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>>;
+
+    /// Whether what several jobs come to together stands behind them.
+    fn adds_up(&self) -> bool {
+        false
+    }
+
+    /// The name of the page that leads to the papers of many jobs; none where they are for programs.
+    fn index(&self) -> Option<&'static str> {
+        None
+    }
+
+    /// Prints a paper about several jobs in the same format.
+    ///
+    /// # Errors
+    /// The first error of `out`.
+    fn page(&self, paper: &Paper, layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        print::terminal(paper, layout.width, layout.colour, out)
+    }
 }
 
 /// What a run does with its papers.
-enum Target<'o> {
+pub(super) enum Target<'o> {
+    /// They are shown.
     Screen,
+    /// They go into this file.
     File(&'o Path),
+    /// They go into this folder.
     Folder(&'o Path),
 }
 
@@ -96,7 +129,7 @@ pub struct Run<'r> {
     /// Where the papers go.
     pub output: &'r Output,
     /// What is printed.
-    pub press: &'r dyn Press,
+    pub press: &'r (dyn Press + Sync),
     /// The screen.
     pub screen: &'r Screen,
 }
@@ -104,13 +137,18 @@ pub struct Run<'r> {
 impl Run<'_> {
     /// Reads the jobs, shows their errors and warnings on stderr, and prints their papers.
     pub fn run(&self) -> Exit {
-        let target = match self.target() {
+        let jobs = Jobs::of(&self.reading.files);
+        let many = jobs.named.len() != 1 || jobs.in_folders();
+        let target = match self.target(many, jobs.in_folders()) {
             Ok(target) => target,
             Err(what) => {
                 self.screen.complain(&what);
                 return Exit::Trouble;
             }
         };
+        if many {
+            return batch::run(self, &jobs, target);
+        }
         let Some(reader) = Reader::new(self.reading, self.judging.root.as_deref(), self.screen) else {
             return Exit::Trouble;
         };
@@ -119,22 +157,23 @@ impl Run<'_> {
             Target::Screen => self.to_screen(&reader),
             Target::File(path) if self.press.one_text() => self.as_one(&reader, Some(path)),
             Target::File(path) => self.to_file(&reader, |_| Ok(path.into())),
-            Target::Folder(folder) if self.reading.files.len() == 1 => self.to_file(&reader, |job| {
+            Target::Folder(folder) => self.to_file(&reader, |job| {
                 ready(folder)?;
                 Ok(slug::file_in(folder, &Slug::of(&title(job)), self.press.ending()))
             }),
-            Target::Folder(folder) => self.to_folder(&reader, folder),
         }
     }
 
-    fn target(&self) -> Result<Target<'_>, String> {
+    fn target(&self, many: bool, in_folders: bool) -> Result<Target<'_>, String> {
         let Some(path) = self.output.path() else {
             return Ok(Target::Screen);
         };
-        if self.output.is_folder() {
+        // The papers of a folder go into one, be it there already or not.
+        let mirrored = in_folders && !self.press.one_text() && !path.exists();
+        if self.output.is_folder() || mirrored {
             return Ok(Target::Folder(path));
         }
-        if self.reading.files.len() > 1 && !self.press.one_text() {
+        if many && !self.press.one_text() {
             let name = shown(path);
             return Err(format!(
                 "several jobs need a folder to go to, and `{name}` is none; for a new one write `{name}/`"
@@ -147,19 +186,9 @@ impl Run<'_> {
         let mut out = Out::stdout();
         let mut exit = Exit::Fine;
         let mut printed = Ok(());
-        let mut first = true;
         for file in &self.reading.files {
             let Some(job) = self.job(reader, file, &mut exit) else { continue };
-            if !first {
-                printed = out.write_all(b"\n");
-            }
-            first = false;
-            printed = printed
-                .and_then(|()| self.press.print(&[(jobs::name(&job), &job)], self.on_screen(), &mut out))
-                .and_then(|()| out.flush());
-            if printed.is_err() {
-                break;
-            }
+            printed = self.press.print(&[(jobs::name(&job), &job)], self.on_screen(), &mut out);
         }
         exit.worst(out.finish(printed, &mut io::stderr()))
     }
@@ -202,57 +231,6 @@ impl Run<'_> {
         exit
     }
 
-    /// Nothing is written before all jobs are read and every file has a name of its own.
-    fn to_folder(&self, reader: &Reader, folder: &Path) -> Exit {
-        struct Printed {
-            job: String,
-            title: String,
-            paper: Vec<u8>,
-        }
-        let mut exit = Exit::Fine;
-        let mut all = Vec::new();
-        for file in &self.reading.files {
-            let Some(job) = self.job(reader, file, &mut exit) else { continue };
-            let mut paper = Vec::new();
-            if let Err(error) = self.press.print(&[(jobs::name(&job), &job)], self.in_file(), &mut paper) {
-                self.screen.complain(&format!(
-                    "the paper of `{}` cannot be printed: {}",
-                    jobs::name(&job),
-                    reason(&error)
-                ));
-                exit = Exit::Trouble;
-                continue;
-            }
-            all.push(Printed { job: jobs::name(&job).to_owned(), title: title(&job), paper });
-        }
-        let slugs = match slug::slugs(all.iter().map(|printed| printed.title.as_str())) {
-            Ok(slugs) => slugs,
-            Err(clash) => {
-                let name = |at: usize| all.get(at).map_or("", |printed| printed.job.as_str());
-                self.screen.complain(&format!(
-                    "`{}` and `{}` would both be written to `{}`; give the jobs different titles; nothing was written",
-                    name(clash.first),
-                    name(clash.second),
-                    shown(&slug::file_in(folder, &clash.slug, self.press.ending()))
-                ));
-                return Exit::Trouble;
-            }
-        };
-        if all.is_empty() {
-            return exit;
-        }
-        if let Err(error) = ready(folder) {
-            return cannot_write(folder, &error, self.screen);
-        }
-        let inputs = reader.inputs();
-        for (printed, slug) in all.iter().zip(&slugs) {
-            let path = slug::file_in(folder, slug, self.press.ending());
-            let mut content = |out: &mut dyn Write| out.write_all(&printed.paper);
-            exit = exit.worst(write(&path, &inputs, self.judging.quiet, self.screen, &mut content));
-        }
-        exit
-    }
-
     /// A job with its errors and warnings shown on stderr; nothing if there can be no paper of it.
     fn job(&self, reader: &Reader, file: &OsString, exit: &mut Exit) -> Option<Compiled> {
         let read = if self.press.needs_numbers() { reader.compile(file) } else { reader.check(file) };
@@ -278,11 +256,11 @@ impl Run<'_> {
         Some(job)
     }
 
-    fn on_screen(&self) -> Layout {
+    pub(super) fn on_screen(&self) -> Layout {
         Layout { width: columns(self.screen.width), colour: self.screen.stdout_colour }
     }
 
-    fn in_file(&self) -> Layout {
+    pub(super) fn in_file(&self) -> Layout {
         Layout { width: columns(self.screen.file_width), colour: self.screen.file_colour }
     }
 }
@@ -292,7 +270,7 @@ fn columns(width: usize) -> u16 {
 }
 
 /// The title of a job; the name of its file where it has none.
-fn title(job: &Compiled) -> String {
+pub(super) fn title(job: &Compiled) -> String {
     let titled = Some(job.job.title.as_str()).filter(|title| !title.trim().is_empty());
     let name = jobs::name(job);
     let file = name.rsplit('/').next().unwrap_or(name);
@@ -319,6 +297,24 @@ pub fn deliver(path: Option<&Path>, screen: &Screen, text: &str) -> Exit {
             out.finish(printed, &mut io::stderr())
         }
         Some(path) => write(path, &[], false, screen, &mut |out| out.write_all(text.as_bytes())),
+    }
+}
+
+/// Writes a paper to a file and says so, or shows it where no file is named.
+pub fn give(
+    path: Option<&Path>,
+    inputs: &[PathBuf],
+    quiet: bool,
+    screen: &Screen,
+    content: &mut dyn FnMut(&mut dyn Write) -> io::Result<()>,
+) -> Exit {
+    match path {
+        None => {
+            let mut out = Out::stdout();
+            let printed = content(&mut out);
+            out.finish(printed, &mut io::stderr())
+        }
+        Some(path) => write(path, inputs, quiet, screen, content),
     }
 }
 

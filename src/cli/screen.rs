@@ -77,6 +77,8 @@ pub struct Screen {
     pub stderr_colour: bool,
     /// Colour in files.
     pub file_colour: bool,
+    /// Somebody watches stderr.
+    pub watched: bool,
     /// Columns a line on the screen may fill.
     pub width: usize,
     /// Columns a line in a file may fill: the same whatever the screen is like.
@@ -128,6 +130,7 @@ impl Surroundings {
             stdout_colour: self.colour(self.stdout_terminal),
             stderr_colour: self.colour(self.stderr_terminal),
             file_colour: self.color == When::Always,
+            watched: self.stderr_terminal && self.term.as_deref() != Some("dumb"),
             width: self.columns(),
             file_width: self.width.unwrap_or(WIDTH).clamp(NARROWEST, WIDEST),
         }

@@ -1,6 +1,9 @@
 //! `tally`: prints all quantities of a job.
 
-use std::io::{self, Write};
+use std::{
+    io::{self, Write},
+    path::Path,
+};
 
 use clap::{Args, ValueEnum};
 
@@ -14,7 +17,7 @@ use super::{
 use crate::{
     compile::Compiled,
     problem,
-    reports::{json, print, tally},
+    reports::{Paper, json, print, tally},
     source::escaped,
 };
 
@@ -29,6 +32,11 @@ Examples:
   batterboard tally shed.job --format csv -o shed.csv       all tables, for a spreadsheet
   batterboard tally shed.job --format csv --table holes     one table only
   batterboard tally jobs/*.job -o papers/                   one file a job, named by its title
+  batterboard tally jobs                                    all jobs of a folder, then one buy list
+
+Of several jobs each is told, then what they come to together; like things are added up before packs are rounded. A \
+folder stands for every file under it whose name ends in .job and that holds a `job` block; what is only included by \
+others is no job. Links to folders and names that begin with a dot are passed over.
 
 A file is written whole or not at all, and a job file is never written over.
 
@@ -67,7 +75,8 @@ impl Tally {
             screen.complain("one table alone is printed only as CSV; write `--format csv` with `--table`");
             return Exit::Trouble;
         }
-        if self.format == Format::Csv && self.reading.files.len() > 1 && self.output.is_screen() {
+        let several = self.reading.files.len() > 1 || self.reading.files.iter().any(|file| Path::new(file).is_dir());
+        if self.format == Format::Csv && several && self.output.is_screen() {
             screen.complain("the CSV of several jobs needs a folder to go to; write `-o papers/`");
             return Exit::Trouble;
         }
@@ -121,5 +130,28 @@ impl Press for Tally {
             }
         }
         Ok(())
+    }
+
+    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
+        json::tally_part(name, job)
+    }
+
+    fn adds_up(&self) -> bool {
+        true
+    }
+
+    fn index(&self) -> Option<&'static str> {
+        match self.format {
+            Format::Text => Some("index.txt"),
+            Format::Markdown => Some("index.md"),
+            Format::Csv | Format::Json => None,
+        }
+    }
+
+    fn page(&self, paper: &Paper, layout: Layout, out: &mut dyn Write) -> io::Result<()> {
+        match self.format {
+            Format::Markdown => print::markdown(paper, out),
+            _ => print::terminal(paper, layout.width, layout.colour, out),
+        }
     }
 }

@@ -140,6 +140,10 @@ impl Press for Asked {
         }
         Ok(())
     }
+
+    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
+        json::why_part(name, job, self.number.as_deref())
+    }
 }
 
 /// That no number has this name, the one that is meant, and those of the same block or quantity.

@@ -3,6 +3,7 @@
 use std::{
     cell::OnceCell,
     collections::{HashMap, HashSet},
+    sync::{Mutex, OnceLock, PoisonError},
 };
 
 use super::rules;
@@ -69,14 +70,24 @@ impl Shelf {
     fn take<'l>(&'l self, sources: &'l Sources, entry: &library::Entry) -> Option<(usize, &'l Tree)> {
         let free = self.lines.iter().position(|cell| cell.get().is_none())?;
         let id = SourceId(self.first + u32::try_from(entry.file).unwrap_or(0));
-        let read =
-            || language::parse_part(id, sources.get(id), entry.line.clone(), &Limits::default(), &mut Vec::new());
+        let read = || Tree { source: id, ..parsed(sources.get(id), entry) };
         Some((free, self.lines.get(free)?.get_or_init(read)))
     }
 
     fn tree(&self, place: usize) -> Option<&Tree> {
         self.lines.get(place).and_then(OnceCell::get)
     }
+}
+
+/// The tree of an entry, read once for all jobs of a run: it is the same in every one, save for the text it is in.
+fn parsed(source: &Source, entry: &library::Entry) -> Tree {
+    static TREES: [OnceLock<Mutex<HashMap<usize, Tree>>>; library::FILES.len()] =
+        [const { OnceLock::new() }; library::FILES.len()];
+    let read = || language::parse_part(SourceId(0), source, entry.line.clone(), &Limits::default(), &mut Vec::new());
+    let Some(trees) = TREES.get(entry.file) else { return read() };
+    // A thread that ended badly leaves whole trees behind.
+    let mut trees = trees.get_or_init(Mutex::default).lock().unwrap_or_else(PoisonError::into_inner);
+    trees.entry(entry.line.start).or_insert_with(read).clone()
 }
 
 impl<'l> Blocks<'l> {

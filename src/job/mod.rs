@@ -13,6 +13,7 @@ mod property;
 mod reader;
 pub mod rules;
 mod values;
+mod wording;
 
 use std::collections::{BTreeSet, HashMap};
 
@@ -32,6 +33,7 @@ pub use accept::Accept;
 pub use blocks::Shelf;
 use blocks::{Blocks, Entry};
 use desk::Desk;
+pub use wording::{Phrase, Wording, wordings};
 
 /// One thing of the job: its number, name, title and what its block says.
 #[derive(Debug)]

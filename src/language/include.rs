@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     problem::Problem,
-    source::{Files, NotText, Source, SourceId, Sources, Span, Trouble, decode, folder},
+    source::{Files, Found, NotText, Source, SourceId, Sources, Span, Trouble, decode, folder},
 };
 
 /// A job's texts and trees: the job file first, then what it includes in the order it is reached.
@@ -34,7 +34,12 @@ pub enum Unread {
 /// When the job file itself cannot be read; troubles with included files are findings.
 pub fn load(files: &dyn Files, path: &str, limits: &Limits, problems: &mut Vec<Problem>) -> Result<Loaded, Unread> {
     let found = files.read(path, None).map_err(Unread::Trouble)?;
-    Ok(Loader::new(files, limits, problems).run(found.name, found.key, found.bytes))
+    Ok(load_found(files, found, limits, problems))
+}
+
+/// Reads all that a job file includes, when the file itself has been read.
+pub fn load_found(files: &dyn Files, found: Found, limits: &Limits, problems: &mut Vec<Problem>) -> Loaded {
+    Loader::new(files, limits, problems).run(found.name, found.key, found.bytes)
 }
 
 /// Reads a job given as a text, which includes nothing that `files` does not give.

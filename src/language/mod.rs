@@ -11,6 +11,6 @@ mod scan;
 mod tree;
 
 pub use format::{Formatted, form, format};
-pub use include::{Loaded, Unread, load, load_text, unquote};
+pub use include::{Loaded, Unread, load, load_found, load_text, unquote};
 pub use limits::Limits;
 pub use tree::{Block, Body, Clause, Tok, Token, TokenKind, Tree, parse, parse_part};

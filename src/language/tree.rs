@@ -135,7 +135,7 @@ impl Tok<'_> {
 }
 
 /// One text as tokens, blocks and clauses.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Tree {
     /// The text it was read from.
     pub source: SourceId,

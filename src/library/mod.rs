@@ -1,7 +1,7 @@
 //! The standard library: bar sizes, lumber and sheets, bagged mixes, wire, goods, written in the language itself and compiled
 //! in. A file of it is read only when a job uses a name that stands in it; what a job writes itself goes before.
 
-use std::ops::Range;
+use std::{collections::HashMap, ops::Range, sync::OnceLock};
 
 /// The files, by the name shown in findings and working.
 pub const FILES: [(&str, &str); 5] = [
@@ -21,18 +21,27 @@ pub struct Entry {
     pub line: Range<usize>,
 }
 
-/// Where the entry of this name stands. Every entry is a line of its own that begins `KIND NAME`.
+/// Where the entry of this name stands. Every entry is a line of its own that begins `KIND NAME {`; of two with one name the
+/// first counts.
 #[must_use]
 pub fn holding(name: &str) -> Option<Entry> {
-    FILES.iter().enumerate().find_map(|(file, (_, text))| {
+    static NAMES: OnceLock<HashMap<&'static str, Entry>> = OnceLock::new();
+    NAMES.get_or_init(index).get(name).cloned()
+}
+
+fn index() -> HashMap<&'static str, Entry> {
+    let mut out = HashMap::new();
+    for (file, (_, text)) in FILES.iter().enumerate() {
         let mut start = 0;
-        text.split_inclusive('\n').find_map(|line| {
+        for line in text.split_inclusive('\n') {
             let at = start;
             start += line.len();
-            let begins = !line.starts_with("//") && line.split(' ').nth(1) == Some(name);
-            begins.then(|| Entry { file, line: at..at + line.trim_end().len() })
-        })
-    })
+            if let Some(name) = line.split(' ').nth(1).filter(|_| !line.starts_with("//")) {
+                out.entry(name).or_insert(Entry { file, line: at..at + line.trim_end().len() });
+            }
+        }
+    }
+    out
 }
 
 /// Every entry: the word of its kind, and its name.

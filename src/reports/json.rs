@@ -3,12 +3,17 @@
 //! Fields are only ever added within one version. Lengths are given in millimetres and as they are shown; areas in square
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
+mod changes;
 mod cutting;
+mod many;
 mod money;
 mod numbers;
+mod order;
+mod schema;
 
 use std::io::{self, Write};
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::measures::rounded;
@@ -16,6 +21,7 @@ use crate::{
     buying::{FormStuff, Line},
     compile::Compiled,
     concrete::classes_in_order,
+    gathering::{Gathered, share},
     holes::{Level, Places},
     problem::{Fix, Problem},
     schema::Pack,
@@ -24,19 +30,23 @@ use crate::{
     units::{Area, Length, Mass, System, Volume, show},
 };
 
-pub use money::buy as buying;
-pub use numbers::why;
+pub use changes::changes;
+pub use many::Jobs;
+pub use money::{buy as buying, buy_part as buying_part};
+pub use numbers::{why, why_part};
+pub use order::{order, order_part};
+pub use schema::schema;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FindingsFile<'c> {
     schema_version: u32,
     jobs: Vec<JobFindings<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct JobFindings<'c> {
     file: &'c str,
     title: &'c str,
@@ -46,7 +56,7 @@ struct JobFindings<'c> {
     accepted: Vec<Acceptance>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Finding {
     rule: &'static str,
     level: &'static str,
@@ -62,14 +72,14 @@ struct Finding {
     edit: Option<Edit>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Acceptance {
     because: String,
     finding: Finding,
 }
 
 /// A place: lines and columns from 1, columns in characters; bytes from 0.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Spot {
     file: String,
     line: u32,
@@ -82,7 +92,7 @@ struct Spot {
     says: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Edit {
     at: Spot,
     text: String,
@@ -93,28 +103,32 @@ struct Edit {
 /// # Errors
 /// When `out` does.
 pub fn findings(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
-    let jobs = jobs
-        .iter()
-        .map(|(file, compiled)| {
-            let counted = |level| compiled.problems.iter().filter(|problem| problem.rule.level == level).count();
-            JobFindings {
-                file,
-                title: title(compiled),
-                errors: counted(crate::problem::Level::Error),
-                warnings: counted(crate::problem::Level::Warning),
-                findings: compiled.problems.iter().map(|problem| finding(compiled, problem)).collect(),
-                accepted: compiled
-                    .accepted
-                    .iter()
-                    .map(|accepted| Acceptance {
-                        because: accepted.accept.because.clone(),
-                        finding: finding(compiled, &accepted.problem),
-                    })
-                    .collect(),
-            }
-        })
-        .collect();
+    let jobs = jobs.iter().map(|(file, compiled)| job_findings(file, compiled)).collect();
     write(&FindingsFile { schema_version: SCHEMA_VERSION, jobs }, out)
+}
+
+/// The findings of one job, as a part of a text of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn findings_part(file: &str, compiled: &Compiled) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&job_findings(file, compiled))?)
+}
+
+fn job_findings<'c>(file: &'c str, compiled: &'c Compiled) -> JobFindings<'c> {
+    let counted = |level| compiled.problems.iter().filter(|problem| problem.rule.level == level).count();
+    let accepted = compiled.accepted.iter().map(|accepted| Acceptance {
+        because: accepted.accept.because.clone(),
+        finding: finding(compiled, &accepted.problem),
+    });
+    JobFindings {
+        file,
+        title: title(compiled),
+        errors: counted(crate::problem::Level::Error),
+        warnings: counted(crate::problem::Level::Warning),
+        findings: compiled.problems.iter().map(|problem| finding(compiled, problem)).collect(),
+        accepted: accepted.collect(),
+    }
 }
 
 fn title(compiled: &Compiled) -> &str {
@@ -159,13 +173,16 @@ fn spot(sources: &Sources, span: Span, says: String) -> Spot {
     }
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct TallyFile<'c> {
     schema_version: u32,
     jobs: Vec<JobTally<'c>>,
+    /// Of several jobs: what they come to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    together: Option<many::Together>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct JobTally<'c> {
     file: &'c str,
     title: &'c str,
@@ -185,31 +202,31 @@ struct JobTally<'c> {
     numbers: Vec<numbers::Number<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Measure {
     mm: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct AreaMeasure {
     m2: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct VolumeMeasure {
     m3: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct MassMeasure {
     kg: f64,
     shown: String,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct PourTally<'c> {
     pour: &'c str,
     placed: VolumeMeasure,
@@ -217,7 +234,7 @@ struct PourTally<'c> {
     mixing: Option<MixingTally<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct MixingTally<'c> {
     mix: &'c str,
     waste: f64,
@@ -228,20 +245,20 @@ struct MixingTally<'c> {
     trips: Option<u64>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct SectionTally<'c> {
     section: &'c str,
     pour: &'c str,
     volume: VolumeMeasure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FaceTally {
     face: &'static str,
     area: AreaMeasure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct StripTally<'c> {
     strip: &'c str,
     area: AreaMeasure,
@@ -249,7 +266,7 @@ struct StripTally<'c> {
     volume: VolumeMeasure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct HolesTally<'c> {
     holes: &'c str,
     into: &'c str,
@@ -261,7 +278,7 @@ struct HolesTally<'c> {
     rows: Vec<RowTally>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FillTally<'c> {
     resin: &'c str,
     net: VolumeMeasure,
@@ -272,7 +289,7 @@ struct FillTally<'c> {
 }
 
 /// A row as a formula: places are `first + k * gap`, or listed.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct RowTally {
     leg: String,
     row: u16,
@@ -290,7 +307,7 @@ struct RowTally {
     places: Vec<Measure>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct BarsTally<'c> {
     bars: &'c str,
     size: &'c str,
@@ -300,7 +317,7 @@ struct BarsTally<'c> {
     groups: Vec<GroupTally>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct GroupTally {
     mark: u32,
     pieces: u64,
@@ -320,7 +337,7 @@ struct GroupTally {
 }
 
 /// What bars are cut from.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct StockTally<'c> {
     stock: &'c str,
     of: &'c str,
@@ -332,14 +349,14 @@ struct StockTally<'c> {
 }
 
 /// One bend of a bar, along its centre line.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct ArcTally {
     turn_deg: f64,
     length: Measure,
 }
 
 /// A hook at the start or the end of a bar.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct HookTally {
     at: &'static str,
     turn_deg: f64,
@@ -347,7 +364,7 @@ struct HookTally {
     way: &'static str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct BuyTally<'c> {
     item: &'c str,
     sort: &'static str,
@@ -373,8 +390,19 @@ struct BuyTally<'c> {
 /// # Errors
 /// When `out` does.
 pub fn tally(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
+    let mut gathered = Gathered::default();
+    jobs.iter().for_each(|(_, compiled)| gathered.add(&share(compiled)));
+    let together = (jobs.len() > 1).then(|| many::together(&gathered));
     let jobs = jobs.iter().map(|(file, compiled)| job_tally(file, compiled)).collect();
-    write(&TallyFile { schema_version: SCHEMA_VERSION, jobs }, out)
+    write(&TallyFile { schema_version: SCHEMA_VERSION, jobs, together }, out)
+}
+
+/// The quantities of one job, as a part of a text of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn tally_part(file: &str, compiled: &Compiled) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&job_tally(file, compiled))?)
 }
 
 fn write<T: Serialize>(file: &T, out: &mut dyn Write) -> io::Result<()> {
@@ -387,6 +415,14 @@ fn write<T: Serialize>(file: &T, out: &mut dyn Write) -> io::Result<()> {
 struct Units(System);
 
 impl Units {
+    /// The word of the system.
+    fn word(self) -> &'static str {
+        match self.0 {
+            System::Feet => "feet",
+            System::Metric => "metric",
+        }
+    }
+
     fn length(self, length: Length) -> Measure {
         Measure { mm: rounded(length.metres() * 1000.0, 6), shown: show::exact(length, self.0).to_string() }
     }
@@ -438,10 +474,7 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
         file,
         title: title(compiled),
         draft: compiled.has_errors(),
-        units: match units.0 {
-            System::Feet => "feet",
-            System::Metric => "metric",
-        },
+        units: units.word(),
         concrete: concrete(compiled, units),
         sections: works
             .solids

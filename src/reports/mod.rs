@@ -5,6 +5,7 @@
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
 mod bill;
+mod changes;
 mod dayplan;
 mod figures;
 pub mod json;
@@ -15,13 +16,16 @@ pub mod print;
 mod quantities;
 mod table;
 mod tally;
+mod together;
 mod why;
 mod words;
 
 pub use bill::buy;
+pub use changes::{Sides, changes};
 pub use dayplan::{calendar, day_plan};
-pub use order::{order, page};
+pub use order::{order, order_page};
 pub use paper::{BoxLine, Paper, Part, Picture, Words};
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};
 pub use tally::tally;
+pub use together::{Indexed, findings, index, together};
 pub use why::{numbers, why};

@@ -23,8 +23,12 @@ mod whole;
 
 use std::io;
 
-use super::{Paper, Part, Words, print};
-use crate::{compile::Compiled, problem::Level};
+use super::{Paper, Part, Picture, Words, print};
+use crate::{
+    compile::Compiled,
+    drawings::{self, View},
+    problem::Level,
+};
 
 /// The work order of a job.
 #[must_use]
@@ -57,12 +61,47 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     paper
 }
 
-/// The work order as a page that stands alone.
+/// The work order as a page that stands alone, its drawings beside the tables they belong to.
 ///
 /// # Errors
 /// The first error of `out`.
-pub fn page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
-    print::page(&order(compiled), "", live, out)
+pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
+    let mut paper = order(compiled);
+    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works);
+    let mut parts = Vec::with_capacity(paper.parts.len() + left.len());
+    for part in paper.parts {
+        let heading = match &part {
+            Part::Heading(2, words) => words.text().to_owned(),
+            _ => String::new(),
+        };
+        parts.push(part);
+        let (here, later) = left.into_iter().partition(|drawing| beside(drawing.view) == heading);
+        left = later;
+        let here: Vec<drawings::Drawing> = here;
+        parts.extend(here.iter().map(picture));
+    }
+    // A part without its heading has no table to stand beside; the picture is still wanted.
+    if !left.is_empty() {
+        parts.push(Part::Heading(2, Words::from("Drawings")));
+        parts.extend(left.iter().map(picture));
+    }
+    paper.parts = parts;
+    print::page(&paper, &drawings::style(), live, out)
+}
+
+/// The heading a drawing stands under.
+fn beside(view: View) -> &'static str {
+    match view {
+        View::Plan | View::Elevation | View::Corner => "What is added",
+        View::Section => "Forms",
+        View::Bends | View::Cuts => "Bar list",
+        View::Pour => "Pour sheet",
+        View::Days => "Days",
+    }
+}
+
+fn picture<'w>(drawing: &drawings::Drawing) -> Part<'w> {
+    Part::Picture(Picture { title: drawing.title.clone(), svg: drawings::svg(drawing, true), lying: drawing.lying })
 }
 
 /// How many findings a paper shows before it only counts the rest.

@@ -231,6 +231,7 @@ pub struct Row {
 #[derive(Debug, Clone, PartialEq)]
 enum Kept {
     Text(Range<usize>),
+    Link(Range<usize>, Range<usize>),
     Count(i64),
     Figure(Range<usize>, f64),
     Blank,
@@ -243,6 +244,13 @@ enum Kept {
 pub enum Cell<'r> {
     /// Text, to be escaped.
     Text(&'r str),
+    /// Text that leads to another paper.
+    Link {
+        /// As shown, to be escaped.
+        shown: &'r str,
+        /// The way from this paper to the other, with `/`.
+        to: &'r str,
+    },
     /// A whole number.
     Count(i64),
     /// A figure: as people read it, rounded and with its unit, and as a number in the column's unit for programs.
@@ -273,6 +281,12 @@ impl Row {
     pub fn text(&mut self, text: impl fmt::Display) -> &mut Row {
         let range = self.keep(text);
         self.cell(Kept::Text(range))
+    }
+
+    /// Adds text that leads to another paper: the way from this one to it, with `/`.
+    pub fn link(&mut self, text: impl fmt::Display, to: impl fmt::Display) -> &mut Row {
+        let (shown, to) = (self.keep(text), self.keep(to));
+        self.cell(Kept::Link(shown, to))
     }
 
     /// Adds a whole number.
@@ -326,6 +340,7 @@ impl Row {
         let shown = |range: &Range<usize>| self.text.get(range.clone()).unwrap_or_default();
         let made = self.cells.iter().map(move |kept| match kept {
             Kept::Text(range) => Cell::Text(shown(range)),
+            Kept::Link(range, to) => Cell::Link { shown: shown(range), to: shown(to) },
             Kept::Count(count) => Cell::Count(*count),
             Kept::Figure(range, raw) => Cell::Figure { shown: shown(range), raw: *raw },
             Kept::Blank => Cell::Blank,

@@ -49,7 +49,13 @@ fn row_55_only_regular_files_are_read() {
         assert_eq!(ran.exit, Some(1), "{name}");
         assert!(ran.out.contains("error: include-"), "{name}: {}", ran.out);
     }
-    for path in ["jobs", "jobs/pipe.job", "jobs/loop.job", "/dev/zero", "/dev/stdin", "/proc/self/mem", "."] {
+    // Of a folder only regular files and what leads to one.
+    let ran = yard.run(&["check", "jobs"]);
+    assert!(ran.out.ends_with("\njobs/a.job: 1 error\njobs/outside.job: fine\n"), "{}", ran.out);
+    for folder in ["jobs", "."] {
+        assert_eq!(yard.run(&["fmt", folder]).exit, Some(2), "{folder}");
+    }
+    for path in ["jobs/pipe.job", "jobs/loop.job", "/dev/zero", "/dev/stdin", "/proc/self/mem"] {
         let ran = yard.run(&["check", path]);
         assert_eq!((ran.exit, ran.out.as_str()), (Some(2), ""), "{path}");
         assert!(ran.err.contains(&format!("`{path}`")), "{}", ran.err);

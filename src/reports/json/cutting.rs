@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Measure, Units};
 use crate::{compile::Compiled, cutting::Proof, steel::CutPlan, units::show};
 
 /// The cutting plan of one size.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct PlanTally<'c> {
     size: &'c str,
     kerf: Measure,
@@ -30,7 +31,7 @@ pub(super) struct PlanTally<'c> {
 }
 
 /// Bars cut alike.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct CutTally {
     bars: u64,
     from: Measure,
@@ -39,14 +40,14 @@ struct CutTally {
     left: Measure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct PieceTally {
     mark: u32,
     count: u64,
     cut: Measure,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct FullestTally {
     from: Measure,
     at_hand: bool,

@@ -6,6 +6,7 @@ use std::{
     io::{self, Write},
 };
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{MassMeasure, SCHEMA_VERSION, Units, title, write};
@@ -17,13 +18,13 @@ use crate::{
     units::{self, show},
 };
 
-#[derive(Serialize)]
-struct BuyFile<'c> {
+#[derive(Serialize, JsonSchema)]
+pub(super) struct BuyFile<'c> {
     schema_version: u32,
     jobs: Vec<JobMoney<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct JobMoney<'c> {
     file: &'c str,
     title: &'c str,
@@ -34,7 +35,7 @@ struct JobMoney<'c> {
 }
 
 /// The bill.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Money<'c> {
     #[serde(skip_serializing_if = "Option::is_none")]
     currency: Option<&'static str>,
@@ -60,13 +61,13 @@ pub(super) struct Money<'c> {
     not_priced: usize,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Amount {
     amount: String,
     currency: &'static str,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Bought<'c> {
     item: &'c str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -89,7 +90,7 @@ struct Bought<'c> {
     cost: Option<Amount>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Hired<'c> {
     hire: &'c str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -99,7 +100,7 @@ struct Hired<'c> {
     cost: Option<Amount>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Paid<'c> {
     fee: &'c str,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -108,14 +109,14 @@ struct Paid<'c> {
     cost: Option<Amount>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Delivered<'c> {
     of: &'c str,
     #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<Amount>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Part<'c> {
     #[serde(skip_serializing_if = "Option::is_none")]
     of: Option<&'c str>,
@@ -123,14 +124,14 @@ struct Part<'c> {
     not_priced: usize,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Split<'c> {
     suppliers: Vec<&'c str>,
     sets_reckoned: u64,
     proven: bool,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Trip<'c> {
     #[serde(skip_serializing_if = "Option::is_none")]
     supplier: Option<&'c str>,
@@ -138,7 +139,7 @@ struct Trip<'c> {
     trips: u64,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct Left<'c> {
     item: &'c str,
     left: String,
@@ -154,17 +155,27 @@ fn is_zero(count: &u64) -> bool {
 /// # Errors
 /// When `out` does.
 pub fn buy(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
-    let each = jobs.iter().map(|(file, compiled)| {
-        let units = Units(compiled.job.system());
-        JobMoney {
-            file,
-            title: title(compiled),
-            draft: compiled.has_errors(),
-            buy: compiled.works.buying.iter().map(|line| super::buy(compiled, units, line)).collect(),
-            money: of(compiled, units),
-        }
-    });
+    let each = jobs.iter().map(|(file, compiled)| one(file, compiled));
     write(&BuyFile { schema_version: SCHEMA_VERSION, jobs: each.collect() }, out)
+}
+
+/// What one job adds to the bills of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn buy_part(file: &str, compiled: &Compiled) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&one(file, compiled))?)
+}
+
+fn one<'c>(file: &'c str, compiled: &'c Compiled) -> JobMoney<'c> {
+    let units = Units(compiled.job.system());
+    JobMoney {
+        file,
+        title: title(compiled),
+        draft: compiled.has_errors(),
+        buy: compiled.works.buying.iter().map(|line| super::buy(compiled, units, line)).collect(),
+        money: of(compiled, units),
+    }
 }
 
 fn amount(money: units::Money) -> Amount {

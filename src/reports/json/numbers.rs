@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{SCHEMA_VERSION, Spot, rounded, spot, title, write};
@@ -11,13 +12,13 @@ use crate::{
     reports::{figures, why::arithmetic},
 };
 
-#[derive(Serialize)]
-struct WhyFile<'c> {
+#[derive(Serialize, JsonSchema)]
+pub(super) struct WhyFile<'c> {
     schema_version: u32,
     jobs: Vec<JobWhy<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct JobWhy<'c> {
     file: &'c str,
     title: &'c str,
@@ -30,7 +31,7 @@ struct JobWhy<'c> {
 }
 
 /// A worked number: its formula and what it was made from.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub(super) struct Number<'c> {
     name: &'c str,
     shown: String,
@@ -50,14 +51,14 @@ pub(super) struct Number<'c> {
     inputs: Vec<NumberInput<'c>>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct NumberInput<'c> {
     symbol: &'static str,
     #[serde(flatten)]
     from: NumberOrigin<'c>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 enum NumberOrigin<'c> {
     Worked(&'c str),
@@ -80,12 +81,12 @@ enum NumberOrigin<'c> {
     },
 }
 
-#[derive(Serialize)]
-struct Value {
-    shown: String,
-    value: f64,
+#[derive(Serialize, JsonSchema)]
+pub(super) struct Value {
+    pub(super) shown: String,
+    pub(super) value: f64,
     #[serde(skip_serializing_if = "str::is_empty")]
-    unit: &'static str,
+    pub(super) unit: &'static str,
 }
 
 /// Writes a worked number of each job with all that it is made from, or all numbers if none is named. A job that has no
@@ -94,24 +95,31 @@ struct Value {
 /// # Errors
 /// When `out` does.
 pub fn why(jobs: &[(&str, &Compiled)], number: Option<&str>, out: &mut dyn Write) -> io::Result<()> {
-    let jobs = jobs
-        .iter()
-        .map(|(file, compiled)| {
-            let ledger = &compiled.works.ledger;
-            let entries: Vec<&Entry> = match number {
-                None => ledger.entries().iter().collect(),
-                Some(name) => ledger.id(name).map(|root| ledger.tree(root)).unwrap_or_default(),
-            };
-            JobWhy {
-                file,
-                title: title(compiled),
-                draft: compiled.has_errors(),
-                number,
-                numbers: entries.into_iter().map(|entry| of(compiled, entry)).collect(),
-            }
-        })
-        .collect();
+    let jobs = jobs.iter().map(|(file, compiled)| job(file, compiled, number)).collect();
     write(&WhyFile { schema_version: SCHEMA_VERSION, jobs }, out)
+}
+
+/// A worked number of one job, as a part of a text of many.
+///
+/// # Errors
+/// When it cannot be put into JSON.
+pub fn why_part(file: &str, compiled: &Compiled, number: Option<&str>) -> io::Result<Vec<u8>> {
+    Ok(serde_json::to_vec_pretty(&job(file, compiled, number))?)
+}
+
+fn job<'c>(file: &'c str, compiled: &'c Compiled, number: Option<&'c str>) -> JobWhy<'c> {
+    let ledger = &compiled.works.ledger;
+    let entries: Vec<&Entry> = match number {
+        None => ledger.entries().iter().collect(),
+        Some(name) => ledger.id(name).map(|root| ledger.tree(root)).unwrap_or_default(),
+    };
+    JobWhy {
+        file,
+        title: title(compiled),
+        draft: compiled.has_errors(),
+        number,
+        numbers: entries.into_iter().map(|entry| of(compiled, entry)).collect(),
+    }
 }
 
 /// All worked numbers of a job.

@@ -40,7 +40,7 @@ pub fn csv(table: &Table, out: &mut dyn Write) -> io::Result<()> {
         }
         for cell in row.cells(columns) {
             match cell {
-                Cell::Text(words) => {
+                Cell::Text(words) | Cell::Link { shown: words, .. } => {
                     text.clear();
                     field(neutral(words, &mut text), &mut line);
                 }

@@ -133,11 +133,30 @@ impl Grid {
     }
 }
 
+/// Appends a way to another file as RFC 3986 has it: what is no unreserved sign is written by its bytes, so that nothing in a
+/// name ends the link or begins another.
+fn way(to: &str, out: &mut String) {
+    for byte in to.bytes() {
+        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_' | b'~' | b'/') {
+            out.push(char::from(byte));
+        } else {
+            let _ = write!(out, "%{byte:02X}");
+        }
+    }
+}
+
 /// Appends one cell; totals are strong.
 fn put(cell: Cell, weight: Weight, out: &mut String) {
     let start = out.len();
     match cell {
         Cell::Text(text) | Cell::Figure { shown: text, .. } => escape(text, out),
+        Cell::Link { shown, to } => {
+            out.push('[');
+            escape(shown, out);
+            out.push_str("](");
+            way(to, out);
+            out.push(')');
+        }
         Cell::Count(count) => _ = write!(out, "{count}"),
         Cell::Blank => return out.push_str(BLANK),
         Cell::Tick => return out.push_str(TICK),

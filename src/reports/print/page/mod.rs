@@ -269,6 +269,11 @@ impl Page<'_> {
                         said.push(' ');
                         text.push_str(&escaped(shown));
                     }
+                    Cell::Link { shown, to } => {
+                        said.push_str(shown);
+                        said.push(' ');
+                        text.push_str(&format!("<a href=\"./{}\">{}</a>", way(to), escaped(shown)));
+                    }
                     Cell::Count(count) => {
                         said.push_str(&format!("{count} "));
                         text.push_str(&count.to_string());
@@ -342,6 +347,18 @@ fn html(text: &str) -> String {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             letter => out.push(letter),
+        }
+    }
+    out
+}
+
+/// A way to another file as a relative address: RFC 3986, what is not unreserved by its bytes.
+fn way(to: &str) -> String {
+    let mut out = String::new();
+    for byte in to.bytes() {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => out.push(char::from(byte)),
+            byte => out.push_str(&format!("%{byte:02X}")),
         }
     }
     out

@@ -157,7 +157,7 @@ fn shown(cell: Cell) -> String {
 /// Appends one cell.
 fn put(cell: Cell, out: &mut String) {
     match cell {
-        Cell::Text(text) | Cell::Figure { shown: text, .. } => visible(text, out),
+        Cell::Text(text) | Cell::Link { shown: text, .. } | Cell::Figure { shown: text, .. } => visible(text, out),
         Cell::Count(count) => _ = write!(out, "{count}"),
         Cell::Blank => out.push_str(BLANK),
         Cell::Tick => out.push_str(TICK),
