@@ -78,11 +78,11 @@ impl<'l> Desk<'l, '_> {
         let entry = self.blocks.entry(block);
         let (tree, clauses) = self.blocks.clauses(&entry);
         let mut toks = Vec::new();
-        let mut first_is = |clause| {
+        let first_is = |clause| {
             self.words(tree, clause, &mut toks);
             toks.first().is_some_and(|first| first.is_word(word))
         };
-        entry.broken || clauses.iter().any(|clause| first_is(clause))
+        entry.broken || clauses.iter().any(first_is)
     }
 
     /// The value of a `let`.
