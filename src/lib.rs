@@ -10,6 +10,7 @@ pub mod compile;
 pub mod concrete;
 pub mod curing;
 pub mod cutting;
+pub mod drawings;
 pub mod formwork;
 pub mod geometry;
 pub mod hazards;

@@ -23,6 +23,7 @@ const FLOORS: &[&[&str]] = &[
     &["buying"],
     &["works"],
     &["checks"],
+    &["drawings"],
     &["compile"],
     &["reports"],
     &["cli"],

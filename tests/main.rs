@@ -5,6 +5,7 @@
 mod cases;
 mod commands;
 mod contract;
+mod drawings;
 mod examples;
 mod floors;
 mod hostile;

@@ -10,6 +10,7 @@ mod check;
 mod days;
 mod diff;
 pub mod disk;
+mod draw;
 mod explain;
 mod findings;
 mod fmt;
@@ -17,6 +18,7 @@ mod jobs;
 mod new;
 mod order;
 mod papers;
+mod picture;
 mod reference;
 pub mod screen;
 pub mod slug;
@@ -91,6 +93,7 @@ enum Command {
     Days(days::DayPlan),
     Tally(tally::Tally),
     Buy(buy::Buy),
+    Draw(draw::Draw),
     Why(why::Why),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
@@ -119,6 +122,7 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Days(days) => days.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
         Command::Buy(buy) => buy.run(&screen),
+        Command::Draw(draw) => draw.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),

@@ -300,7 +300,7 @@ fn title(job: &Compiled) -> String {
 }
 
 /// Makes the folder if it is not there. The one it lies in must be.
-fn ready(folder: &Path) -> io::Result<()> {
+pub fn ready(folder: &Path) -> io::Result<()> {
     match fs::create_dir(folder) {
         Err(error) if error.kind() == ErrorKind::AlreadyExists => Ok(()),
         Err(error) if error.kind() == ErrorKind::NotFound => {
@@ -323,7 +323,7 @@ pub fn deliver(path: Option<&Path>, screen: &Screen, text: &str) -> Exit {
 }
 
 /// Writes a file and says so.
-fn write(
+pub fn write(
     path: &Path,
     inputs: &[PathBuf],
     quiet: bool,

@@ -190,9 +190,17 @@ impl Standing {
 
     /// A stretch as unbroken pieces along chains: start and end as leg and station. Troubles are kept.
     pub fn resolve(&mut self, job: &Job, stretch: &Stretch) -> Vec<Piece> {
+        let mut troubles = Vec::new();
+        let out = self.pieces(job, stretch, &mut troubles);
+        self.troubles.extend(troubles);
+        out
+    }
+
+    /// The same for those who only look: troubles go to `troubles`.
+    pub fn pieces(&self, job: &Job, stretch: &Stretch, troubles: &mut Vec<StandingTrouble>) -> Vec<Piece> {
         let mut out = Vec::with_capacity(stretch.0.len());
         for part in &stretch.0 {
-            self.resolve_part(job, part, &mut out);
+            self.resolve_part(job, part, &mut out, troubles);
         }
         self.join(&mut out);
         out
@@ -229,14 +237,20 @@ impl Standing {
         *pieces = joined;
     }
 
-    fn resolve_part(&mut self, job: &Job, part: &Said<StretchPart>, out: &mut Vec<Piece>) {
+    fn resolve_part(
+        &self,
+        job: &Job,
+        part: &Said<StretchPart>,
+        out: &mut Vec<Piece>,
+        troubles: &mut Vec<StandingTrouble>,
+    ) {
         match part.value {
             StretchPart::All(block) => {
                 if let Some(section) = job.section(block) {
                     // A section's stretch names legs only, so this goes no deeper.
                     for part in &section.say.along.0 {
                         if !matches!(part.value, StretchPart::All(inner) if job.section(inner).is_some()) {
-                            self.resolve_part(job, part, out);
+                            self.resolve_part(job, part, out, troubles);
                         }
                     }
                     return;
@@ -252,13 +266,15 @@ impl Standing {
             StretchPart::Legs { from, start, to, end } => {
                 let (Some(first), Some(last)) = (self.place(from), self.place(to)) else { return };
                 if first.chain != last.chain || last.leg < first.leg {
-                    self.troubles.push(StandingTrouble::OtherFace { at: part.span });
+                    troubles.push(StandingTrouble::OtherFace { at: part.span });
                     return;
                 }
                 let start = start.unwrap_or(Length::ZERO);
                 let end = end.unwrap_or_else(|| self.length(last));
-                if self.on_leg(first, start, part.span) && self.on_leg(last, end, part.span) {
-                    out.push(((first, start), (last, end)));
+                let off = self.off_leg(first, start, part.span).or_else(|| self.off_leg(last, end, part.span));
+                match off {
+                    Some(trouble) => troubles.push(trouble),
+                    None => out.push(((first, start), (last, end))),
                 }
             }
         }
@@ -266,13 +282,17 @@ impl Standing {
 
     /// Whether a station is on its leg; a trouble if not.
     pub fn on_leg(&mut self, at: LegAt, station: Length, span: Span) -> bool {
+        let off = self.off_leg(at, station, span);
+        let on = off.is_none();
+        self.troubles.extend(off);
+        on
+    }
+
+    fn off_leg(&self, at: LegAt, station: Length, span: Span) -> Option<StandingTrouble> {
         let length = self.length(at);
-        if station >= Length::ZERO && station <= length {
-            return true;
-        }
-        let leg = self.leg_name(at).to_owned();
-        self.troubles.push(StandingTrouble::StationOff { at: span, leg, station, length });
-        false
+        let on = station >= Length::ZERO && station <= length;
+        let leg = || self.leg_name(at).to_owned();
+        (!on).then(|| StandingTrouble::StationOff { at: span, leg: leg(), station, length })
     }
 
     /// A stretch as intervals on single legs.

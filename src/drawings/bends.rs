@@ -1,0 +1,290 @@
+//! Every mark of bars as it is bent: its legs out to out, its hooks, its cut length, how many there are. Not to scale: what
+//! counts is what is written.
+
+use super::{
+    Drawing, Of, View,
+    canvas::Canvas,
+    lettering::{self, NAME, SMALL},
+    scene::{Anchor, Dash, Ink, Item, Spot, Text, Weight, stroke},
+    sheet,
+};
+use crate::{
+    geometry::{Point, Walk},
+    steel::{BarsMade, Group, Place, Shape, lines},
+    units::{Length, show},
+};
+
+/// The longest and the shortest leg as they are drawn.
+const LONGEST: f64 = 58.0;
+const SHORTEST: f64 = 13.0;
+/// Room round the line of a bar for its figures.
+const ROUND: f64 = 7.5;
+/// Bends are drawn with this radius.
+const RADIUS: f64 = 2.6;
+
+/// All bars of one mark.
+struct Marked<'w> {
+    mark: u32,
+    made: &'w BarsMade,
+    group: &'w Group,
+    count: u64,
+    blocks: Vec<String>,
+}
+
+/// The bending pictures; none of a job without bars.
+pub fn draw(of: &Of) -> Vec<Drawing> {
+    let mut marks: Vec<Marked> = Vec::new();
+    for made in &of.works.bars {
+        for group in &made.groups {
+            let name = of.name(made.id);
+            match marks.iter_mut().find(|marked| marked.mark == group.mark) {
+                Some(marked) => {
+                    marked.count += group.count;
+                    if !marked.blocks.contains(&name) {
+                        marked.blocks.push(name);
+                    }
+                }
+                None => marks.push(Marked { mark: group.mark, made, group, count: group.count, blocks: vec![name] }),
+            }
+        }
+    }
+    if marks.is_empty() {
+        return Vec::new();
+    }
+    marks.sort_by_key(|marked| marked.mark);
+    let sheet = sheet::upright(of.system);
+    let mut canvas = Canvas::default();
+    let under = format!("{}. Legs are measured out to out. Not to scale: read the figures.", of.title());
+    let top = canvas.head(sheet.width, "Bars, as they are bent", &under) + 4.0;
+    let column = sheet.width / 2.0;
+    let mut below = [top, top];
+    let mut notes = Vec::new();
+    for marked in &marks {
+        let figure = Figure::new(of, marked);
+        let at = usize::from(below[1] + 0.01 < below[0]);
+        let left = column * at as f64;
+        let height = card(of, &mut canvas, marked, &figure, (left, below[at], column - 5.0), &mut notes);
+        below[at] += height + 5.0;
+    }
+    let mut y = below[0].max(below[1]);
+    y += canvas.notes(y, sheet.width, &notes);
+    let described: Vec<String> = marks
+        .iter()
+        .map(|marked| {
+            format!(
+                "mark {}: {}, cut {}",
+                marked.mark,
+                crate::problem::count(usize::try_from(marked.count).unwrap_or(usize::MAX), "piece", "pieces"),
+                show::cut(marked.group.shape.cut, of.system)
+            )
+        })
+        .collect();
+    vec![Drawing {
+        id: "bends".into(),
+        view: View::Bends,
+        title: "Bars, as they are bent".into(),
+        description: format!("One picture a mark. {}.", described.join("; ")),
+        width: sheet.width,
+        height: y + 1.5,
+        lying: false,
+        model: None,
+        items: canvas.items(),
+    }]
+}
+
+/// One mark with its words and its picture; gives the height it takes.
+fn card(
+    of: &Of,
+    canvas: &mut Canvas,
+    marked: &Marked,
+    figure: &Figure,
+    (left, top, width): (f64, f64, f64),
+    notes: &mut Vec<String>,
+) -> f64 {
+    let data = |what: &'static str, says: String| vec![(what, says)];
+    canvas.under(Item::line(
+        vec![Spot::new(left, top), Spot::new(left + width, top)],
+        stroke(Weight::Thin, Dash::Solid, Ink::Soft),
+    ));
+    let middle = Spot::new(left + 5.0, top + 6.0);
+    canvas.front(Item::Circle {
+        at: middle,
+        radius: 3.9,
+        stroke: stroke(Weight::Medium, Dash::Solid, Ink::Steel),
+        fill: None,
+    });
+    let number = marked.mark.to_string();
+    let size = if number.len() > 2 { SMALL } else { NAME };
+    canvas.text_of(
+        Text {
+            at: lettering::centred(middle, size, 0.0),
+            anchor: Anchor::Middle,
+            angle: 0.0,
+            size,
+            bold: true,
+            ink: Ink::Steel,
+            says: number,
+        },
+        data("mark", marked.mark.to_string()),
+    );
+    let pieces = crate::problem::count(usize::try_from(marked.count).unwrap_or(usize::MAX), "piece", "pieces");
+    let head =
+        format!("{pieces} of {}, cut {}", of.name(marked.made.steel.id), show::cut(marked.group.shape.cut, of.system));
+    let head = lettering::fitted(&head, NAME, false, width - 11.0);
+    canvas.text_of(
+        Text {
+            at: Spot::new(left + 11.0, top + 5.2),
+            anchor: Anchor::Start,
+            angle: 0.0,
+            size: NAME,
+            bold: false,
+            ink: Ink::Main,
+            says: head,
+        },
+        data("cut-of", marked.mark.to_string()),
+    );
+    let blocks = lettering::fitted(&marked.blocks.join(", "), SMALL, false, width - 11.0);
+    canvas.write(Spot::new(left + 11.0, top + 9.7), Anchor::Start, SMALL, Ink::Soft, &blocks);
+    let origin = Spot::new(left + 6.0 + ROUND, top + 12.0 + ROUND);
+    let place = |spot: &Spot| Spot::new(origin.x + spot.x, origin.y + spot.y);
+    let line: Vec<Spot> = figure.line.iter().map(place).collect();
+    canvas.avoid(&line);
+    canvas.front(Item::line(line, stroke(Weight::Bold, Dash::Solid, Ink::Steel)));
+    let height = 12.0 + 2.0 * ROUND + figure.size.1;
+    canvas.labels.within = Some((Spot::new(left, top + 10.8), Spot::new(left + width, top + height)));
+    for (at, says) in &figure.labels {
+        if !canvas.label(place(at), 1.5, SMALL, Ink::Main, says) {
+            notes.push(format!("Mark {}: {says}, not written for want of room.", marked.mark));
+        }
+    }
+    canvas.labels.within = None;
+    height
+}
+
+/// The picture of a bar: its line and its figures, in millimetres from its upper left corner.
+struct Figure {
+    line: Vec<Spot>,
+    labels: Vec<(Spot, String)>,
+    size: (f64, f64),
+}
+
+impl Figure {
+    fn new(of: &Of, marked: &Marked) -> Figure {
+        let shape = &marked.group.shape;
+        let points = drawn(&flat(of, marked));
+        let low = points
+            .iter()
+            .fold(Spot::new(f64::INFINITY, f64::INFINITY), |low, at| Spot::new(low.x.min(at.x), low.y.min(at.y)));
+        let points: Vec<Spot> = points.iter().map(|at| Spot::new(at.x - low.x, at.y - low.y)).collect();
+        let size = points.iter().fold((0.0, 0.0), |(x, y): (f64, f64), at| (x.max(at.x), y.max(at.y)));
+        let says = words(shape, points.len().saturating_sub(1), of);
+        let labels = points.windows(2).zip(says).filter_map(|(pair, says)| match pair {
+            [a, b] if !says.is_empty() => Some((Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0), says)),
+            _ => None,
+        });
+        let labels = labels.collect();
+        Figure { line: rounded(&points), labels, size }
+    }
+}
+
+/// The figure at each straight of a bar: the tails of its hooks, its legs.
+fn words(shape: &Shape, straights: usize, of: &Of) -> Vec<String> {
+    let steps = |hook: &Option<crate::steel::Hook>| hook.map_or(0, |hook| if hook.turn > 90.5 { 2 } else { 1 });
+    let before = steps(&shape.hooks[0]);
+    let bent = |length: Length| show::bend(length, of.system).to_string();
+    let tail = |hook: &Option<crate::steel::Hook>| {
+        hook.map_or_else(String::new, |hook| {
+            format!("{} deg hook, tail {}", show::decimal(hook.turn, 0), bent(hook.tail))
+        })
+    };
+    let mut out = vec![String::new(); straights];
+    let straight = shape.legs.len() == 1 && before == 0 && shape.hooks[1].is_none();
+    for (at, leg) in shape.legs.iter().enumerate() {
+        if let Some(place) = out.get_mut(before + at) {
+            *place = if straight { show::cut(*leg, of.system).to_string() } else { bent(*leg) };
+        }
+    }
+    if before > 0
+        && let Some(first) = out.first_mut()
+    {
+        *first = tail(&shape.hooks[0]);
+    }
+    if shape.hooks[1].is_some()
+        && let Some(last) = out.last_mut()
+    {
+        *last = tail(&shape.hooks[1]);
+    }
+    out
+}
+
+/// The corners of a bar's centre line seen from where most of it shows: along the wall and up, or along and out.
+fn flat(of: &Of, marked: &Marked) -> Vec<(f64, f64)> {
+    let set = match marked.group.place {
+        Place::Holes(set) => of.works.sets.get(&set),
+        _ => None,
+    };
+    let straight = vec![(0.0, 0.0), (marked.group.shape.cut.nm() as f64, 0.0)];
+    let Some(line) = lines(marked.made, marked.group, set, &of.works.standing).next() else { return straight };
+    if marked.group.shape.is_straight() {
+        return straight;
+    }
+    let frame = of.works.standing.chain(line.on).and_then(|chain| chain.run.frame(usize::from(line.on.leg)));
+    let Some(frame) = frame else { return straight };
+    let local = |spot: &crate::geometry::Spot| {
+        let (along, out) = frame.local(spot.plan);
+        [along, out, spot.height]
+    };
+    let spots: Vec<[f64; 3]> = line.walk.vertices.iter().map(local).collect();
+    let spread = |at: usize| {
+        let all = spots.iter().filter_map(|spot| spot.get(at)).copied();
+        all.clone().fold(f64::NEG_INFINITY, f64::max) - all.fold(f64::INFINITY, f64::min)
+    };
+    const FLAT: f64 = 2e6;
+    let wide = [spread(0) > FLAT, spread(1) > FLAT, spread(2) > FLAT];
+    spots
+        .into_iter()
+        .map(|[along, out, up]| match wide {
+            [true, false, _] => (along, -up),
+            [false, true, _] => (out, -up),
+            [true, true, false] => (along, out),
+            // Seen slantwise from the right: out comes towards the viewer and to the left.
+            _ => (along - 0.55 * out, -up + 0.4 * out),
+        })
+        .collect()
+}
+
+/// The same corners with legs that are neither too long nor too short to be read.
+fn drawn(corners: &[(f64, f64)]) -> Vec<Spot> {
+    let lengths: Vec<f64> = corners
+        .windows(2)
+        .map(|pair| match pair {
+            [a, b] => (b.0 - a.0).hypot(b.1 - a.1),
+            _ => 0.0,
+        })
+        .collect();
+    let longest = lengths.iter().copied().fold(0.0, f64::max).max(1.0);
+    let mut at = Spot::default();
+    let mut out = vec![at];
+    for (pair, length) in corners.windows(2).zip(&lengths) {
+        let &[a, b] = pair else { continue };
+        let drawn = (length / longest * LONGEST).clamp(SHORTEST, LONGEST);
+        let way = if *length > 0.0 { ((b.0 - a.0) / length, (b.1 - a.1) / length) } else { (1.0, 0.0) };
+        at = at.moved(way, drawn, 0.0);
+        out.push(at);
+    }
+    out
+}
+
+/// A line through these corners with round bends.
+fn rounded(points: &[Spot]) -> Vec<Spot> {
+    let spot = |at: &Spot| crate::geometry::Spot { plan: Point::new(at.x * 1e6, at.y * 1e6), height: 0.0 };
+    let walk = Walk {
+        vertices: points.iter().map(spot).collect(),
+        inside_radius: Length::round_nm(RADIUS * 1e6),
+        diameter: Length::ZERO,
+    };
+    let segments = walk.segments(30_000.0);
+    let first = segments.first().map(|segment| segment.from);
+    let all = first.into_iter().chain(segments.iter().map(|segment| segment.to));
+    all.map(|[x, y, _]| Spot::new(x * 1e-6, y * 1e-6)).collect()
+}

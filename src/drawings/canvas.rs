@@ -1,0 +1,199 @@
+//! A drawing while it is made: what lies under, what over, and the rooms that are taken.
+
+use super::{
+    labels::Labels,
+    lettering::{self, NAME, SMALL, TITLE},
+    scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
+    sheet::Scale,
+};
+
+/// A drawing being made.
+#[derive(Debug, Default)]
+pub struct Canvas {
+    lowest: Vec<Item>,
+    under: Vec<Item>,
+    back: Vec<Item>,
+    front: Vec<Item>,
+    texts: Vec<Item>,
+    /// The rooms that are taken.
+    pub labels: Labels,
+}
+
+impl Canvas {
+    /// Areas under all lines.
+    pub fn lowest(&mut self, item: Item) {
+        self.lowest.push(item);
+    }
+
+    /// Lines under those of the thing itself.
+    pub fn under(&mut self, item: Item) {
+        self.under.push(item);
+    }
+
+    /// Lines of the thing.
+    pub fn back(&mut self, item: Item) {
+        self.back.push(item);
+    }
+
+    /// Lines over these: bars, holes.
+    pub fn front(&mut self, item: Item) {
+        self.front.push(item);
+    }
+
+    /// Knows of lines that labels had better not cross.
+    pub fn avoid(&mut self, points: &[Spot]) {
+        for pair in points.windows(2) {
+            if let [from, to] = pair {
+                self.labels.line(*from, *to);
+            }
+        }
+    }
+
+    /// A text where it is; its room is taken.
+    pub fn text(&mut self, text: Text) {
+        self.text_of(text, Vec::new());
+    }
+
+    /// A text where it is, of something.
+    pub fn text_of(&mut self, text: Text, data: Vec<(&'static str, String)>) {
+        if text.says.is_empty() {
+            return;
+        }
+        self.labels.take(lettering::room(&text));
+        let item = Item::Text(text);
+        self.texts.push(if data.is_empty() {
+            item
+        } else {
+            Item::Group(Group { data, items: vec![item], ..Group::default() })
+        });
+    }
+
+    /// A plain text at a place.
+    pub fn write(&mut self, at: Spot, anchor: Anchor, size: f64, ink: Ink, says: &str) {
+        self.text(Text { at, anchor, angle: 0.0, size, bold: false, ink, says: says.to_owned() });
+    }
+
+    /// A label beside a thing, wherever there is room; false where there is none.
+    pub fn label(&mut self, thing: Spot, keep: f64, size: f64, ink: Ink, says: &str) -> bool {
+        let Some((text, leader)) = self.labels.place(thing, keep, says, size, ink) else { return false };
+        if let Some(leader) = leader {
+            self.front(Item::line(leader.to_vec(), stroke(Weight::Thin, Dash::Solid, Ink::Soft)));
+        }
+        self.texts.push(Item::Text(text));
+        true
+    }
+
+    /// The number of one of many alike, close by it; false where there is no room.
+    pub fn number(&mut self, thing: Spot, keep: f64, ink: Ink, says: &str) -> bool {
+        let text = self.labels.number(thing, keep, says, SMALL, ink);
+        let placed = text.is_some();
+        self.texts.extend(text.map(Item::Text));
+        placed
+    }
+
+    /// The title, and a line under it; gives the height they take.
+    pub fn head(&mut self, width: f64, title: &str, under: &str) -> f64 {
+        let title = lettering::fitted(title, TITLE, true, width);
+        self.text(Text {
+            at: Spot::new(0.0, 5.0),
+            anchor: Anchor::Start,
+            angle: 0.0,
+            size: TITLE,
+            bold: true,
+            ink: Ink::Main,
+            says: title,
+        });
+        let mut y = 10.4;
+        for line in lettering::lines(under, SMALL, width) {
+            self.write(Spot::new(0.0, y), Anchor::Start, SMALL, Ink::Soft, &line);
+            y += 4.4;
+        }
+        y - 1.0
+    }
+
+    /// Notes under a drawing; gives the height they take.
+    pub fn notes(&mut self, top: f64, width: f64, notes: &[String]) -> f64 {
+        let mut y = top + 3.6;
+        for note in notes {
+            for line in lettering::lines(note, SMALL, width) {
+                self.write(Spot::new(0.0, y), Anchor::Start, SMALL, Ink::Main, &line);
+                y += 4.5;
+            }
+        }
+        y - top - 3.2
+    }
+
+    /// A scale bar with its figures; gives the height it takes.
+    pub fn scale_bar(&mut self, top: f64, left: f64, scale: &Scale) -> f64 {
+        let line = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+        for part in 0..scale.parts {
+            let (from, to) = (left + scale.part * f64::from(part), left + scale.part * f64::from(part + 1));
+            let fill = if part % 2 == 0 { Fill::Full(Ink::Main) } else { Fill::Paper };
+            self.back(Item::rectangle(Spot::new(from, top), Spot::new(to, top + 1.5), line, Some(fill)));
+        }
+        for (part, says) in &scale.figures {
+            let at = Spot::new(left + scale.part * f64::from(*part), top + 1.5 + SMALL);
+            self.write(at, Anchor::Middle, SMALL, Ink::Main, says);
+        }
+        let end = left + scale.part * f64::from(scale.parts);
+        let last = scale.figures.last().map_or(0.0, |(_, says)| lettering::width(says, SMALL, false) / 2.0);
+        let at = Spot::new(end + last.max(2.0) + 3.0, top + 1.5 + SMALL);
+        self.write(at, Anchor::Start, SMALL, Ink::Soft, &scale.name);
+        6.5
+    }
+
+    /// The mark of level 0: a triangle that stands on it, with its line. It points to the right end of the line.
+    pub fn datum(&mut self, at: Spot) {
+        let line = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+        let points = vec![at, Spot::new(at.x - 1.7, at.y - 2.6), Spot::new(at.x + 1.7, at.y - 2.6)];
+        self.front(Item::area(points, line, Some(Fill::Full(Ink::Main))));
+    }
+
+    /// A table of numbered words in columns under a drawing, for what was too crowded to be written at its place; gives the
+    /// height it takes.
+    pub fn key(&mut self, top: f64, width: f64, entries: &[(String, String)]) -> f64 {
+        if entries.is_empty() {
+            return 0.0;
+        }
+        let wide = entries
+            .iter()
+            .map(|(tag, says)| lettering::width(&format!("{tag}  {says}"), SMALL, false))
+            .fold(0.0, f64::max);
+        let columns = ((width / (wide + 6.0)).floor().max(1.0)) as usize;
+        let rows = entries.len().div_ceil(columns);
+        for (number, (tag, says)) in entries.iter().enumerate() {
+            let (column, row) = (number / rows, number % rows);
+            let at = Spot::new(column as f64 * (wide + 6.0), top + 3.6 + 4.4 * row as f64);
+            let says = lettering::fitted(&format!("{tag}  {says}"), SMALL, false, width);
+            self.write(at, Anchor::Start, SMALL, Ink::Main, &says);
+        }
+        4.4 * rows as f64 + 1.0
+    }
+
+    /// All of it, the lowest first.
+    #[must_use]
+    pub fn items(self) -> Vec<Item> {
+        [self.lowest, self.under, self.back, self.front, self.texts].concat()
+    }
+
+    /// A name in the middle of a place, if there is room for all of it within `most`.
+    pub fn name(&mut self, middle: Spot, most: f64, ink: Ink, says: &str) -> bool {
+        if lettering::width(says, NAME, false) > most {
+            return false;
+        }
+        let text = Text {
+            at: lettering::centred(middle, NAME, 0.0),
+            anchor: Anchor::Middle,
+            angle: 0.0,
+            size: NAME,
+            bold: false,
+            ink,
+            says: says.to_owned(),
+        };
+        if !self.labels.is_free(&lettering::room(&text)) {
+            return false;
+        }
+        self.text(text);
+        true
+    }
+}

@@ -1,0 +1,658 @@
+//! Elevations: each leg as one sees it who stands before the wall, the new concrete transparent.
+//!
+//! Stations are read from a tape hooked at the left end of the leg. Levels are written twice: from the datum, and down from
+//! the top of the old wall where that is still free when the work is done.
+
+use std::collections::BTreeMap;
+
+use super::{
+    Drawing, Of, View,
+    canvas::Canvas,
+    dimension::{Mark, Running, reach},
+    labels::Room,
+    lettering::{self, SMALL},
+    levels::Levels,
+    scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
+    seen::{self, BarSeen, Seen, nm},
+    sheet::{self, Model, Scale, Sheet, scale_for},
+    svg::shown,
+};
+use crate::{
+    holes::{Hole, Level, Lies, Set},
+    schema::BlockId,
+    steel::Place,
+    units::Length,
+};
+
+/// From a line of dimensions to the next.
+const BETWEEN: f64 = 3.2;
+/// Beyond the ends of the leg, where slab and ground go on.
+const BEYOND: f64 = 5.0;
+
+/// The elevations of all legs.
+pub fn draw(of: &Of) -> Vec<Drawing> {
+    seen::legs(of).iter().map(|seen| Elevation::new(of, seen).draw()).collect()
+}
+
+/// A line of stations under the elevation.
+struct Row {
+    title: String,
+    stations: Vec<(Length, Vec<(&'static str, String)>)>,
+    ink: Ink,
+}
+
+struct Elevation<'e> {
+    of: &'e Of<'e>,
+    seen: &'e Seen<'e>,
+    levels: Levels,
+    rows: Vec<Row>,
+    across: (f64, f64),
+    up: (f64, f64),
+}
+
+impl<'e> Elevation<'e> {
+    fn new(of: &'e Of<'e>, seen: &'e Seen<'e>) -> Elevation<'e> {
+        let whole: (f64, f64) = (0.0, nm(seen.length));
+        let across = seen
+            .sections
+            .iter()
+            .map(|section| section.outer)
+            .fold(whole, |span, at| (span.0.min(at.0), span.1.max(at.1)));
+        let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
+        let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
+        let mut out =
+            Elevation { of, seen, levels: Levels::down_from(stays), rows: Vec::new(), across, up: seen.levels() };
+        out.find_levels();
+        out.find_rows();
+        out
+    }
+
+    fn level(&mut self, level: f64, name: String, ink: Ink) {
+        self.levels.add(level, name, ink);
+    }
+
+    fn find_levels(&mut self) {
+        let of = self.of;
+        if let Some((bottom, top)) = self.seen.wall {
+            self.level(nm(top), "top of old wall".into(), Ink::Main);
+            self.level(nm(bottom), "foot of old wall".into(), Ink::Main);
+        }
+        for section in &self.seen.sections {
+            self.level(section.levels.1, format!("top of {}", of.name(section.id)), Ink::Main);
+            self.level(section.levels.0, format!("bottom of {}", of.name(section.id)), Ink::Main);
+        }
+        for (id, _, levels) in &self.seen.voids {
+            self.level(levels.1, format!("top of {}", of.name(*id)), Ink::Main);
+            self.level(levels.0, format!("bottom of {}", of.name(*id)), Ink::Main);
+        }
+        for slab in &self.seen.slabs {
+            self.level(slab.levels.1, format!("top of {}", of.name(slab.id)), Ink::Main);
+        }
+        for (set, hole) in &self.seen.holes {
+            if let (Level::Height(level), true) = (hole.level, seen::into_face(set)) {
+                self.level(nm(level), format!("{}, row {}", of.name(set.id), hole.row), Ink::Hole);
+            }
+        }
+        for bar in &self.seen.bars {
+            if let Place::Long { level, .. } = bar.group.place {
+                self.level(nm(level), format!("{}, mark {}", of.name(bar.made.id), bar.group.mark), Ink::Steel);
+            }
+        }
+        for crack in of.works.obstacles.on(self.seen.on) {
+            if let Lies::Heights(levels) = crack.lies {
+                for level in [levels.from, levels.to] {
+                    self.level(nm(level), of.name(crack.thing), Ink::Clear);
+                }
+            }
+        }
+    }
+
+    fn find_rows(&mut self) {
+        let of = self.of;
+        // Rows of holes with the same stations share a line.
+        let mut holes: Vec<(Vec<Length>, Vec<(BlockId, u16)>, Vec<(&Set, Hole)>)> = Vec::new();
+        let mut by_row: BTreeMap<(BlockId, u16), Vec<(&Set, Hole)>> = BTreeMap::new();
+        for (set, hole) in &self.seen.holes {
+            by_row.entry((set.id, hole.row)).or_default().push((set, *hole));
+        }
+        for (row, all) in by_row {
+            let stations: Vec<Length> = all.iter().map(|(_, hole)| hole.station).collect();
+            match holes.iter_mut().find(|(others, rows, _)| *others == stations && rows[0].0 == row.0) {
+                Some((_, rows, _)) => rows.push(row),
+                None => holes.push((stations, vec![row], all)),
+            }
+        }
+        for (stations, rows, all) in holes {
+            let numbers: Vec<String> = rows.iter().map(|(_, row)| row.to_string()).collect();
+            let set = rows.first().map_or_else(String::new, |(id, _)| of.name(*id));
+            let word = if numbers.len() == 1 { "row" } else { "rows" };
+            let stations = stations.into_iter().zip(&all).map(|(at, (set, hole))| {
+                (at, vec![("station-of", format!("{} {}", of.job.name(set.id), hole.number))])
+            });
+            let title = format!("{set}, {word} {}", numbers.join(" "));
+            self.rows.push(Row { title, stations: stations.collect(), ink: Ink::Hole });
+        }
+        let mut sides: BTreeMap<BlockId, Vec<Length>> = BTreeMap::new();
+        for bar in &self.seen.bars {
+            if matches!(bar.group.place, Place::Side(_)) {
+                sides.entry(bar.made.id).or_default().push(bar.line.station);
+            }
+        }
+        for (id, mut stations) in sides {
+            stations.sort_unstable();
+            stations.dedup();
+            let mark = self.seen.bars.iter().find(|bar| bar.made.id == id).map_or(0, |bar| bar.group.mark);
+            let stations =
+                stations.into_iter().map(|at| (at, vec![("station-of-bar", of.job.name(id).to_owned())])).collect();
+            self.rows.push(Row { title: format!("{}, mark {mark}", of.name(id)), stations, ink: Ink::Steel });
+        }
+        let mut kept: Vec<Length> =
+            of.works.obstacles.on(self.seen.on).iter().flat_map(|thing| [thing.from, thing.to]).collect();
+        kept.sort_unstable();
+        kept.dedup();
+        if !kept.is_empty() {
+            let stations = kept.into_iter().map(|at| (at, Vec::new())).collect();
+            self.rows.push(Row { title: "keep clear of".into(), stations, ink: Ink::Clear });
+        }
+        let sections = self
+            .seen
+            .sections
+            .iter()
+            .flat_map(|section| [section.face.0, section.face.1, section.outer.0, section.outer.1]);
+        let voids = self.seen.voids.iter().flat_map(|(_, along, _)| [along.0, along.1]);
+        let mut edges: Vec<Length> =
+            [0.0, nm(self.seen.length)].into_iter().chain(sections).chain(voids).map(Length::round_nm).collect();
+        edges.sort_unstable();
+        edges.dedup();
+        let stations = edges.into_iter().map(|at| (at, Vec::new())).collect();
+        self.rows.push(Row { title: "edges".into(), stations, ink: Ink::Main });
+    }
+
+    fn draw(mut self) -> Drawing {
+        let of = self.of;
+        let titles = self.rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
+        let beside = self.levels.room(of);
+        let lying = sheet::lying(of.system);
+        let left = (beside.0 + 1.0).max(titles + 3.0).min(lying.width * 0.3) + BEYOND;
+        let right = (beside.1 + 1.0).min(lying.width * 0.3) + BEYOND;
+        let work = ((self.across.1 - self.across.0) * 1e-6, (self.up.1 - self.up.0) * 1e-6);
+        let (sheet, lying, scale) = self.choose_sheet(work, left + right);
+        let mut canvas = Canvas::default();
+        let leg = of.leg(self.seen.on);
+        let title = format!("Elevation of {leg}");
+        let mut under = format!("{}. Stand before the face: stations run from the left.", of.title());
+        if self.levels.stays.is_some() {
+            under.push_str(" Levels on the left are from the datum; figures on the right are measured down from the top of the old wall.");
+        }
+        let top = canvas.head(sheet.width, &title, &under) + 5.0;
+        let model = Model {
+            origin: Spot::new(
+                left - self.across.0 * 1e-6 / f64::from(scale),
+                top + self.up.1 * 1e-6 / f64::from(scale),
+            ),
+            per_mm: 1.0 / f64::from(scale),
+        };
+        let floor = model.at(0.0, self.up.0).y;
+        let mut notes: Vec<String> = Vec::new();
+        let (begins, ends) = (left - BEYOND, model.at(self.across.1, 0.0).x + BEYOND);
+        let levels = std::mem::take(&mut self.levels);
+        notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
+        let mut y = self.draw_rows(&mut canvas, &model, (left, floor + 8.0), &mut notes);
+        canvas.labels.within = Some((
+            Spot::new(left - BEYOND, top - 4.0),
+            Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5),
+        ));
+        self.draw_old(&mut canvas, &model);
+        self.draw_new(&mut canvas, &model);
+        let unnumbered = self.draw_holes(&mut canvas, &model);
+        self.draw_bars(&mut canvas, &model);
+        self.draw_kept_clear(&mut canvas, &model, &mut notes);
+        self.write_names(&mut canvas, &model);
+        canvas.labels.within = None;
+        if unnumbered > 0 {
+            notes.push(format!(
+                "{unnumbered} holes lie too near each other for their numbers: count on from the left; the hole sheet has every one."
+            ));
+        }
+        y += 2.0;
+        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
+        if let Some(datum) = of.datum() {
+            notes.insert(0, format!("Level 0 (filled triangle): {datum}."));
+        }
+        y += canvas.notes(y, sheet.width, &notes);
+        Drawing {
+            id: format!("elevation-{}", of.leg_id(self.seen.on)),
+            view: View::Elevation,
+            title,
+            description: self.describe(),
+            width: sheet.width,
+            height: y + 1.5,
+            lying,
+            model: Some(model),
+            items: canvas.items(),
+        }
+    }
+
+    /// Upright where that is large enough, else on its side.
+    fn choose_sheet(&self, work: (f64, f64), beside: f64) -> (Sheet, bool, u32) {
+        let rows: f64 = self.rows.iter().map(|_| 20.0).sum();
+        let (upright, lying) = (sheet::upright(self.of.system), sheet::lying(self.of.system));
+        let fit = |sheet: Sheet| {
+            scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
+        };
+        let (small, large) = (fit(upright), fit(lying));
+        if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }
+    }
+
+    fn describe(&self) -> String {
+        let of = self.of;
+        let sections: Vec<String> = self
+            .seen
+            .sections
+            .iter()
+            .map(|section| {
+                format!(
+                    "section {} from station {} to {}, level {} to {}",
+                    of.name(section.id),
+                    of.place(Length::round_nm(section.face.0)),
+                    of.place(Length::round_nm(section.face.1)),
+                    of.place(Length::round_nm(section.levels.0)),
+                    of.place(Length::round_nm(section.levels.1))
+                )
+            })
+            .collect();
+        format!(
+            "Leg {}, {} long, seen from the front: {}; {} and {}. Every station and level stands in the hole sheet and the bar list.",
+            of.leg(self.seen.on),
+            of.place(self.seen.length),
+            if sections.is_empty() { "no new concrete".to_owned() } else { sections.join("; ") },
+            crate::problem::count(self.seen.holes.len(), "hole", "holes"),
+            crate::problem::count(self.seen.bars.len(), "bar", "bars"),
+        )
+    }
+
+    fn draw_rows(&self, canvas: &mut Canvas, model: &Model, (left, top): (f64, f64), notes: &mut Vec<String>) -> f64 {
+        let mut y = top;
+        let zero = model.at(0.0, 0.0).x;
+        for row in &self.rows {
+            let mut marks: Vec<Mark> = row
+                .stations
+                .iter()
+                .map(|(at, data)| Mark { at: model.length(*at), says: self.of.place(*at), of: data.clone() })
+                .collect();
+            if marks.first().is_none_or(|mark| mark.at > 0.0) {
+                marks.insert(0, Mark { at: 0.0, says: "0".into(), of: Vec::new() });
+            }
+            let running = Running {
+                from: Spot::new(zero, y),
+                along: (1.0, 0.0),
+                away: (0.0, 1.0),
+                back: vec![1.8; marks.len()],
+                slack: BEYOND - 1.5,
+                ink: row.ink,
+                hook: true,
+                marks,
+            };
+            let deep = reach(&running.marks, running.slack);
+            if !running.draw(canvas) {
+                notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
+            }
+            let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
+            let at = Spot::new(left - BEYOND - 1.0, y);
+            canvas.text(Text {
+                at: lettering::centred(at, SMALL, 0.0),
+                anchor: Anchor::End,
+                angle: 0.0,
+                size: SMALL,
+                bold: false,
+                ink: row.ink,
+                says: title,
+            });
+            y += deep + BETWEEN;
+        }
+        y
+    }
+
+    fn draw_old(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        let ends = (0.0, nm(self.seen.length));
+        if let Some((bottom, top)) = self.seen.wall {
+            let (a, b) = (model.at(ends.0, nm(top)), model.at(ends.1, nm(bottom)));
+            canvas.lowest(Item::Group(Group {
+                title: Some("the old wall".into()),
+                items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(Fill::OldSeen))],
+                ..Group::default()
+            }));
+        }
+        for (id, levels, _) in &self.seen.footings {
+            let (a, b) = (model.at(ends.0, levels.1), model.at(ends.1, levels.0));
+            canvas.lowest(Item::Group(Group {
+                title: Some(format!("old footing {}", of.name(*id))),
+                items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Hidden, Ink::Main), None)],
+                ..Group::default()
+            }));
+        }
+        for slab in &self.seen.slabs {
+            self.draw_slab(canvas, model, slab);
+        }
+    }
+
+    /// A slab is cut before the face; where a strip of it is broken out only its ghost is left.
+    fn draw_slab(&self, canvas: &mut Canvas, model: &Model, slab: &seen::SlabSeen) {
+        let whole = nm(self.seen.length);
+        let beyond = BEYOND / model.per_mm * 1e6;
+        let mut at = slab.along.0 - if slab.along.0 <= 0.0 { beyond } else { 0.0 };
+        let end = slab.along.1 + if slab.along.1 >= whole { beyond } else { 0.0 };
+        let mut gone: Vec<(f64, f64)> = slab.removed.iter().map(|(span, _)| *span).collect();
+        gone.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut items = Vec::new();
+        let piece = |from: f64, to: f64, left: bool| {
+            let (a, b) = (model.at(from, slab.levels.1), model.at(to, slab.levels.0));
+            let dash = if left { Dash::Solid } else { Dash::Hidden };
+            let fill = left.then_some(Fill::OldCut);
+            Item::rectangle(a, b, stroke(Weight::Medium, dash, Ink::Main), fill)
+        };
+        for (from, to) in gone {
+            // A strip that goes on past a corner takes the slab there with it.
+            let from = if from <= 0.0 { from.min(at) } else { from };
+            let to = if to >= whole { to.max(end) } else { to };
+            if from > at {
+                items.push(piece(at, from, true));
+            }
+            if to > at {
+                items.push(piece(from.max(at), to.min(end), false));
+                at = to;
+            }
+        }
+        if at < end {
+            items.push(piece(at, end, true));
+        }
+        let title = Some(format!("slab {}, dashed where it is broken out", self.of.name(slab.id)));
+        canvas.under(Item::Group(Group { title, items, ..Group::default() }));
+    }
+
+    fn draw_new(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for section in &self.seen.sections {
+            let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
+            let mut items =
+                vec![Item::rectangle(a, b, stroke(Weight::Bold, Dash::Solid, Ink::Main), Some(Fill::NewSeen))];
+            // The old corner is hidden behind what goes round it.
+            for (face, outer) in [(section.face.0, section.outer.0), (section.face.1, section.outer.1)] {
+                if (face - outer).abs() > 1.0 {
+                    let line = vec![model.at(face, section.levels.1), model.at(face, section.levels.0)];
+                    items.push(Item::line(line, stroke(Weight::Thin, Dash::Hidden, Ink::Main)));
+                }
+            }
+            canvas.lowest(Item::Group(Group {
+                title: Some(format!("new concrete, section {}", of.name(section.id))),
+                data: vec![("section", of.job.name(section.id).to_owned())],
+                items,
+                ..Group::default()
+            }));
+            let corners = [a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a];
+            canvas.avoid(&corners);
+        }
+        for (id, along, levels) in &self.seen.voids {
+            let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
+            let line = stroke(Weight::Medium, Dash::Solid, Ink::Main);
+            let thin = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+            canvas.under(Item::Group(Group {
+                title: Some(format!("left empty: {}", of.name(*id))),
+                items: vec![
+                    Item::rectangle(a, b, line, Some(Fill::Paper)),
+                    Item::line(vec![a, b], thin),
+                    Item::line(vec![Spot::new(a.x, b.y), Spot::new(b.x, a.y)], thin),
+                ],
+                ..Group::default()
+            }));
+        }
+    }
+
+    /// Draws the holes with their numbers; gives how many have none.
+    fn draw_holes(&self, canvas: &mut Canvas, model: &Model) -> usize {
+        let of = self.of;
+        let mut places = Vec::with_capacity(self.seen.holes.len());
+        for (set, hole) in &self.seen.holes {
+            let name = of.job.name(set.id);
+            let data = vec![("hole", format!("{name} {}", hole.number))];
+            let title = format!("{} {}: station {}", of.name(set.id), hole.number, of.place(hole.station));
+            if let (Level::Height(level), true) = (hole.level, seen::into_face(set)) {
+                let at = model.at(nm(hole.station), nm(level));
+                let radius = model.length(set.wide) / 2.0;
+                let thin = stroke(Weight::Thin, Dash::Solid, Ink::Hole);
+                let arm = radius.max(0.8) + 0.8;
+                let cross = |x: f64, y: f64| {
+                    Item::line(vec![Spot::new(at.x - x, at.y - y), Spot::new(at.x + x, at.y + y)], thin)
+                };
+                let items = vec![
+                    Item::Circle {
+                        at,
+                        radius: radius.max(0.8),
+                        stroke: stroke(Weight::Medium, Dash::Solid, Ink::Hole),
+                        fill: Some(Fill::Paper),
+                    },
+                    cross(arm, 0.0),
+                    cross(0.0, arm),
+                ];
+                let title = Some(format!("{title}, level {}", of.place(level)));
+                let id = Some(format!("hole-{name}-{}", hole.number));
+                canvas.front(Item::Group(Group { id, title, data, items }));
+                let keep = radius.max(0.8) + 0.5;
+                canvas
+                    .labels
+                    .take(Room::upright(Spot::new(at.x - keep, at.y - keep), Spot::new(at.x + keep, at.y + keep)));
+                places.push((at, keep, hole.number));
+            } else if let Some(segment) = set.segment(hole, &of.works.standing) {
+                // Drilled from above: seen through the concrete.
+                let (from, to) = (segment.from[2], segment.to[2]);
+                let station = nm(hole.station);
+                let line = vec![model.at(station, from), model.at(station, to)];
+                let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
+                canvas.front(Item::Group(Group { id: None, title: Some(title), data, items }));
+                places.push((model.at(station, from), 1.0, hole.number));
+            }
+        }
+        for bar in &self.seen.bars {
+            for chain in &bar.chains {
+                let points: Vec<Spot> = chain.iter().map(|[along, _, up]| model.at(*along, *up)).collect();
+                canvas.avoid(&points);
+            }
+        }
+        let all = places.len();
+        // Where most would find no room every fifth is written, which is enough to count by.
+        let tight = all > 400;
+        let every = if tight { 5 } else { 1 };
+        let mut written = 0;
+        for (at, keep, number) in places {
+            if number % every == 0 || number == 1 {
+                written += usize::from(canvas.number(at, keep, Ink::Hole, &number.to_string()));
+            }
+        }
+        all - written
+    }
+
+    fn draw_bars(&self, canvas: &mut Canvas, model: &Model) {
+        for bar in &self.seen.bars {
+            let Some(item) = bar_item(self.of, model, bar, 0) else { continue };
+            canvas.front(item);
+        }
+    }
+
+    fn draw_kept_clear(&self, canvas: &mut Canvas, model: &Model, notes: &mut Vec<String>) {
+        let of = self.of;
+        let line = stroke(Weight::Thin, Dash::Axis, Ink::Clear);
+        let firm = stroke(Weight::Medium, Dash::Solid, Ink::Clear);
+        let mut named: Vec<BlockId> = Vec::new();
+        for thing in of.works.obstacles.on(self.seen.on) {
+            let levels = match thing.lies {
+                Lies::Heights(levels) => (nm(levels.from), nm(levels.to)),
+                Lies::Anywhere => self.up,
+                // It lies in a floor before the face: the plan shows it.
+                Lies::Offsets(_) => continue,
+            };
+            let (a, b) = (model.at(nm(thing.from), levels.0), model.at(nm(thing.to), levels.1));
+            let mut items = Vec::new();
+            if thing.crack {
+                items.push(Item::line(jagged(a, b), firm));
+            } else {
+                let radius = model.length(thing.radius);
+                items.push(Item::area(rounded(a, b, radius), line, Some(Fill::Light(Ink::Clear))));
+                let arm = 1.2;
+                let middle = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
+                if a == b {
+                    items.push(Item::line(vec![Spot::new(a.x - arm, a.y), Spot::new(a.x + arm, a.y)], firm));
+                    items.push(Item::line(vec![Spot::new(a.x, a.y - arm), Spot::new(a.x, a.y + arm)], firm));
+                } else {
+                    items.push(Item::line(vec![a, b], firm));
+                }
+                canvas.labels.take(Room::upright(
+                    Spot::new(middle.x - arm, middle.y - arm),
+                    Spot::new(middle.x + arm, middle.y + arm),
+                ));
+            }
+            let name = of.name(thing.thing);
+            canvas.front(Item::Group(Group {
+                title: Some(format!("keep clear: {name}")),
+                data: vec![("clear", of.job.name(thing.thing).to_owned())],
+                items,
+                ..Group::default()
+            }));
+            canvas.avoid(&[a, b]);
+            if named.contains(&thing.thing) && self.of.works.obstacles.on(self.seen.on).len() > 6 {
+                continue;
+            }
+            named.push(thing.thing);
+            let middle = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
+            let says = if thing.crack { format!("crack {name}") } else { name.clone() };
+            let keep = if thing.crack { 1.0 } else { model.length(thing.radius).clamp(1.5, 6.0) };
+            if !canvas.label(middle, keep, SMALL, Ink::Clear, &says) {
+                notes.push(format!("Not named for want of room: {says} at station {}.", of.place(thing.from)));
+            }
+        }
+        let titled: Vec<String> = of
+            .job
+            .clears
+            .iter()
+            .filter(|clear| named.contains(&clear.id))
+            .filter(|clear| !clear.title.trim().is_empty())
+            .map(|clear| format!("{}: {}", of.name(clear.id), shown(&clear.title)))
+            .collect();
+        if !titled.is_empty() {
+            notes.push(format!("Keep clear of {}.", titled.join("; ")));
+        }
+    }
+
+    fn write_names(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for section in &self.seen.sections {
+            let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
+            let name = of.name(section.id);
+            let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.12, 0.9, 0.4, 0.6];
+            let spots = shares.iter().flat_map(|y| shares.iter().map(move |x| (*x, *y)));
+            for (x, y) in spots {
+                let at = Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y);
+                if canvas.name(at, b.x - a.x, Ink::Main, &name) {
+                    break;
+                }
+            }
+        }
+        if let Some((bottom, top)) = self.seen.wall {
+            let highest = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
+            let middle = (highest + nm(top)) / 2.0;
+            let wall = of.works.standing.leg_ref(self.seen.on).map_or_else(String::new, |leg| of.name(leg.wall));
+            for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1] {
+                let at = model.at(nm(self.seen.length) * share, middle);
+                if canvas.name(at, 60.0, Ink::Soft, &format!("old wall {wall}")) {
+                    break;
+                }
+            }
+        }
+        for slab in &self.seen.slabs {
+            let level = (slab.levels.0 + slab.levels.1) / 2.0;
+            for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1] {
+                let at = model.at(slab.along.0 + (slab.along.1 - slab.along.0) * share, level);
+                let gone = slab.removed.iter().any(|(span, _)| {
+                    let station = slab.along.0 + (slab.along.1 - slab.along.0) * share;
+                    span.0 <= station && station <= span.1
+                });
+                let says = if gone {
+                    format!("slab {} broken out", of.name(slab.id))
+                } else {
+                    format!("slab {}", of.name(slab.id))
+                };
+                if canvas.name(at, 70.0, Ink::Soft, &says) {
+                    break;
+                }
+            }
+        }
+        for (id, along, levels) in &self.seen.voids {
+            let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);
+            if !canvas.name(at, model.long(along.1 - along.0), Ink::Main, &of.name(*id)) {
+                canvas.label(at, 1.0, SMALL, Ink::Main, &of.name(*id));
+            }
+        }
+        for (id, levels, _) in &self.seen.footings {
+            let at = model.at(nm(self.seen.length) * 0.5, (levels.0 + levels.1) / 2.0);
+            canvas.name(at, 60.0, Ink::Soft, &format!("footing {}", of.name(*id)));
+        }
+    }
+}
+
+/// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with
+/// the station across (0: the level), or the level up with the offset across (1).
+pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item> {
+    let spot = |[along, out, level]: &[f64; 3]| match up {
+        0 => model.at(*along, *level),
+        _ => model.at(*out, *level),
+    };
+    let mut items = Vec::new();
+    for chain in &bar.chains {
+        let points: Vec<Spot> = chain.iter().map(spot).collect();
+        let (first, rest) = points.split_first()?;
+        if rest.iter().all(|point| point.distance(*first) < 0.05) {
+            let radius = model.length(bar.made.steel.diameter).max(0.9) / 2.0;
+            let at = rest.last().copied().unwrap_or(*first);
+            items.push(Item::Circle { at, radius, stroke: None, fill: Some(Fill::Full(Ink::Steel)) });
+        } else {
+            items.push(Item::line(points, stroke(Weight::Bold, Dash::Solid, Ink::Steel)));
+        }
+    }
+    let name = of.job.name(bar.made.id);
+    Some(Item::Group(Group {
+        id: None,
+        title: Some(format!("{} {}, mark {}", of.name(bar.made.id), bar.line.number, bar.group.mark)),
+        data: vec![
+            ("bar", name.to_owned()),
+            ("group", bar.group_at.to_string()),
+            ("number", bar.line.number.to_string()),
+        ],
+        items,
+    }))
+}
+
+/// A crack: a jagged line from place to place.
+pub fn jagged(a: Spot, b: Spot) -> Vec<Spot> {
+    let length = a.distance(b).max(0.1);
+    let along = ((b.x - a.x) / length, (b.y - a.y) / length);
+    let teeth = (length / 1.6).clamp(2.0, 400.0) as u32;
+    let inner = (1..teeth).map(|tooth| {
+        let aside = [0.7, -0.5, 0.4, -0.8][tooth as usize % 4];
+        a.moved(along, length * f64::from(tooth) / f64::from(teeth), aside)
+    });
+    std::iter::once(a).chain(inner).chain([b]).collect()
+}
+
+/// The line round everything within a radius of a line or a place.
+fn rounded(a: Spot, b: Spot, radius: f64) -> Vec<Spot> {
+    let length = a.distance(b);
+    let along = if length > 0.0 { ((b.x - a.x) / length, (b.y - a.y) / length) } else { (1.0, 0.0) };
+    let steps = 16;
+    let half = |centre: Spot, turned: f64| {
+        (0..=steps).map(move |step| {
+            let angle = turned + std::f64::consts::PI * (f64::from(step) / f64::from(steps) - 0.5);
+            centre.moved(along, radius * angle.cos(), radius * angle.sin())
+        })
+    };
+    half(b, 0.0).chain(half(a, std::f64::consts::PI)).collect()
+}

@@ -1,0 +1,175 @@
+//! Drawings of what a job comes to: neutral scenes on a sheet in millimetres, and SVG of them.
+//!
+//! A drawing computes no quantity: sections, holes, bars, covers, batches and days are those of the works, and figures are
+//! formatted by `units`. [`all`] makes every drawing of a job, [`svg`] writes one. Ids are made of names of the job and stay
+//! the same while these do: `elevation-old-back`, and `hole-pins-3` for a hole in the one drawing that shows its number.
+
+mod bends;
+mod canvas;
+mod corner;
+mod cuts;
+mod days;
+mod dimension;
+mod elevation;
+pub mod labels;
+pub mod lettering;
+mod levels;
+mod plan;
+mod pour;
+pub mod scene;
+mod section;
+mod seen;
+mod sheet;
+mod svg;
+
+pub use section::{AtFault, Station, station};
+pub use sheet::Model;
+pub use svg::{style, svg};
+
+use crate::{
+    concrete::LegAt,
+    job::Job,
+    schema::BlockId,
+    units::{Length, System, show},
+    works::Works,
+};
+use scene::Item;
+
+/// What is looked at, and from where.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum View {
+    /// From above.
+    Plan,
+    /// Facing the wall, leg by leg.
+    Elevation,
+    /// Cut across.
+    Section,
+    /// From a corner, the new concrete transparent.
+    Corner,
+    /// Every mark of bars, bent.
+    Bends,
+    /// What is cut from which bar.
+    Cuts,
+    /// Layers and batches.
+    Pour,
+    /// The order of work as bars over days.
+    Days,
+}
+
+impl View {
+    /// Every view, in the order they are drawn, with its name.
+    pub const ALL: [(View, &'static str); 8] = [
+        (View::Plan, "plan"),
+        (View::Elevation, "elevation"),
+        (View::Section, "section"),
+        (View::Corner, "corner"),
+        (View::Bends, "bends"),
+        (View::Cuts, "cuts"),
+        (View::Pour, "pour"),
+        (View::Days, "days"),
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        View::ALL.iter().find(|(view, _)| *view == self).map_or("", |(_, name)| name)
+    }
+}
+
+/// A drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// A name no other drawing of the job has: letters, figures, hyphens.
+    pub id: String,
+    /// Which view.
+    pub view: View,
+    /// Its title.
+    pub title: String,
+    /// What is to be seen, for those who cannot see it.
+    pub description: String,
+    /// Its width in millimetres: no wider than an upright sheet of Letter or A4 within its margins, or one on its side.
+    pub width: f64,
+    /// Its height in millimetres.
+    pub height: f64,
+    /// It wants a sheet on its side.
+    pub lying: bool,
+    /// The way from stations (or east) and levels (or north) of the work to the sheet, where the drawing is to scale.
+    pub model: Option<Model>,
+    /// What is drawn, the lowest first.
+    pub items: Vec<Item>,
+}
+
+/// What drawings are made of.
+#[derive(Clone, Copy)]
+pub(crate) struct Of<'w> {
+    /// The job.
+    pub job: &'w Job,
+    /// What it comes to.
+    pub works: &'w Works,
+    /// The units of its papers.
+    pub system: System,
+}
+
+impl Of<'_> {
+    /// A name of the job as it is shown.
+    pub fn name(&self, id: BlockId) -> String {
+        svg::shown(self.job.name(id))
+    }
+
+    /// "old.back"; the wall's name is left out where the job has one wall.
+    pub fn leg(&self, at: LegAt) -> String {
+        let standing = &self.works.standing;
+        let leg = standing.leg_name(at);
+        if self.job.walls.len() + self.job.lines.len() == 1 {
+            return svg::shown(leg);
+        }
+        let wall = standing.leg_ref(at).map_or("", |leg| self.job.name(leg.wall));
+        svg::shown(&format!("{wall}.{leg}"))
+    }
+
+    /// "old-back", for ids.
+    pub fn leg_id(&self, at: LegAt) -> String {
+        let standing = &self.works.standing;
+        let wall = standing.leg_ref(at).map_or("", |leg| self.job.name(leg.wall));
+        format!("{wall}-{}", standing.leg_name(at))
+    }
+
+    /// A set-out position.
+    pub fn place(&self, length: Length) -> String {
+        show::place(length, self.system).to_string()
+    }
+
+    /// The words of the datum.
+    pub fn datum(&self) -> Option<String> {
+        let head = self.job.head.as_ref()?;
+        Some(svg::shown(&head.say.datum.as_ref()?.0))
+    }
+
+    /// "Boathouse rear wall", or nothing.
+    pub fn title(&self) -> String {
+        svg::shown(self.job.title.trim())
+    }
+}
+
+/// All drawings of a job, view by view. A view of which there is nothing to see makes none.
+#[must_use]
+pub fn all(job: &Job, works: &Works) -> Vec<Drawing> {
+    View::ALL.iter().flat_map(|(view, _)| drawings(job, works, *view, &[])).collect()
+}
+
+/// The drawings of one view. Cross-sections are cut at `stations`; without any, at one station of each stretch that looks
+/// alike.
+#[must_use]
+pub fn drawings(job: &Job, works: &Works, view: View, stations: &[Station]) -> Vec<Drawing> {
+    let of = Of { job, works, system: job.system() };
+    match view {
+        View::Plan => plan::draw(&of),
+        View::Elevation => elevation::draw(&of),
+        View::Section => section::draw(&of, stations),
+        View::Corner => corner::draw(&of),
+        View::Bends => bends::draw(&of),
+        View::Cuts => cuts::draw(&of),
+        View::Pour => pour::draw(&of),
+        View::Days => days::draw(&of),
+    }
+}

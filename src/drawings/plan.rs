@@ -1,0 +1,418 @@
+//! The plan: everything from above, the old face and what stands before it, with bars and holes as they lie.
+
+use super::{
+    Drawing, Of, View,
+    canvas::Canvas,
+    dimension::{Mark, Running, between, reach},
+    lettering::{self, SMALL},
+    scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
+    seen::{self, Seen, nm},
+    sheet::{self, Model, Scale, scale_for},
+};
+use crate::{
+    concrete::{OldPart, Piece},
+    geometry::{Frame, Outline, Point},
+    holes::{Axis, Lies},
+    units::Length,
+};
+
+/// Room round the plan for its dimensions.
+const ROUND: f64 = 30.0;
+
+/// The plan; none of a job without legs that get something new.
+pub fn draw(of: &Of) -> Vec<Drawing> {
+    let legs = seen::legs(of);
+    if legs.is_empty() { Vec::new() } else { vec![Plan { of, legs: &legs }.draw()] }
+}
+
+struct Plan<'p, 'w> {
+    of: &'p Of<'w>,
+    legs: &'p [Seen<'w>],
+}
+
+impl Plan<'_, '_> {
+    fn frame(&self, seen: &Seen) -> Option<Frame> {
+        self.of.works.standing.chain(seen.on)?.run.frame(usize::from(seen.on.leg))
+    }
+
+    /// The old work round the walls that get something new: outline, what it is.
+    fn old(&self) -> Vec<(Outline, OldPart)> {
+        let standing = &self.of.works.standing;
+        let mut walls: Vec<_> =
+            self.legs.iter().filter_map(|seen| standing.chain(seen.on)).map(|chain| chain.wall).collect();
+        walls.sort_unstable();
+        walls.dedup();
+        let parts = walls.iter().flat_map(|wall| standing.old(self.of.job, *wall, &[]));
+        let mut out: Vec<(Outline, OldPart)> = parts.map(|part| (part.outline, part.tag)).collect();
+        // Footings lie under walls.
+        out.sort_by_key(|(_, part)| *part == OldPart::Wall);
+        out
+    }
+
+    /// The outline of what runs along pieces of the face, so far out of it.
+    fn strips(&self, runs: &[Piece], out: Length) -> Vec<Outline> {
+        let standing = &self.of.works.standing;
+        let strip = |((first, start), (last, end)): &Piece| {
+            let run = &standing.chain(*first)?.run;
+            let ends = ((usize::from(first.leg), *start), (usize::from(last.leg), *end));
+            run.strip(ends.0, ends.1, &|_| Length::ZERO, &|_| out).ok().map(|strip| strip.outline)
+        };
+        runs.iter().filter_map(strip).collect()
+    }
+
+    fn draw(&self) -> Drawing {
+        let of = self.of;
+        let old = self.old();
+        let sections: Vec<&Outline> = of.works.sections.placed.iter().flat_map(|placed| &placed.outlines).collect();
+        let strips: Vec<Outline> =
+            of.works.strips.iter().flat_map(|strip| self.strips(&strip.runs, strip.out)).collect();
+        let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(&strips);
+        let (mut low, mut high) =
+            (Point::new(f64::INFINITY, f64::INFINITY), Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
+        for (from, _, _) in outlines().flat_map(Outline::edges) {
+            low = Point::new(low.x.min(from.x), low.y.min(from.y));
+            high = Point::new(high.x.max(from.x), high.y.max(from.y));
+        }
+        if low.x > high.x {
+            (low, high) = (Point::default(), Point::new(1e9, 1e9));
+        }
+        let work = ((high.x - low.x) * 1e-6, (high.y - low.y) * 1e-6);
+        let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
+        let fit = |sheet: sheet::Sheet| scale_for(work, (sheet.width - 2.0 * ROUND, sheet.height - 2.0 * ROUND - 40.0));
+        let (small, large) = (fit(upright), fit(lying));
+        let (sheet, is_lying, scale) =
+            if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) };
+        let mut canvas = Canvas::default();
+        let under = format!(
+            "{}. From above; you stand at the lower edge. Old concrete is hatched, new concrete has grains; dashed: hidden, or taken away.",
+            of.title()
+        );
+        let top = canvas.head(sheet.width, "Plan", &under) + ROUND;
+        let per_mm = 1.0 / f64::from(scale);
+        let wide = work.0 * per_mm;
+        let model = Model {
+            origin: Spot::new((sheet.width - wide) / 2.0 - low.x * 1e-6 * per_mm, top + high.y * 1e-6 * per_mm),
+            per_mm,
+        };
+        let bottom = model.at(0.0, low.y).y;
+        self.draw_areas(&mut canvas, &model, &old, &strips);
+        let mut notes: Vec<String> = Vec::new();
+        for seen in self.legs {
+            self.draw_dimensions(&mut canvas, &model, seen, &mut notes);
+        }
+        self.draw_holes(&mut canvas, &model);
+        self.draw_bars(&mut canvas, &model);
+        self.draw_kept_clear(&mut canvas, &model);
+        canvas.labels.within = Some((Spot::new(0.0, top - ROUND + 2.0), Spot::new(sheet.width, bottom + ROUND)));
+        let crowded = self.write_names(&mut canvas, &model);
+        canvas.labels.within = None;
+        if !crowded.is_empty() {
+            notes.push(format!("Not named for want of room: {}.", crowded.join(", ")));
+        }
+        let mut y = bottom + ROUND + 2.0;
+        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
+        y += canvas.notes(y, sheet.width, &notes);
+        Drawing {
+            id: "plan".into(),
+            view: View::Plan,
+            title: "Plan".into(),
+            description: self.describe(),
+            width: sheet.width,
+            height: y + 1.5,
+            lying: is_lying,
+            model: Some(model),
+            items: canvas.items(),
+        }
+    }
+
+    fn describe(&self) -> String {
+        let of = self.of;
+        let legs: Vec<String> =
+            self.legs.iter().map(|seen| format!("leg {}, {} long", of.leg(seen.on), of.place(seen.length))).collect();
+        let sections: Vec<String> = of.works.sections.placed.iter().map(|placed| of.name(placed.id)).collect();
+        format!("The work from above: {}. New concrete: {}.", legs.join("; "), sections.join(", "))
+    }
+
+    fn draw_areas(&self, canvas: &mut Canvas, model: &Model, old: &[(Outline, OldPart)], strips: &[Outline]) {
+        let of = self.of;
+        let chains = |outline: &Outline| -> Vec<Vec<Spot>> {
+            let rings = outline.rings.iter();
+            rings.map(|ring| ring.iter().map(|edge| model.at(edge.from.x, edge.from.y)).collect()).collect()
+        };
+        let area =
+            |outline: &Outline, stroke, fill| Item::Lines { chains: chains(outline), closed: true, stroke, fill };
+        for (outline, part) in old {
+            let (title, stroke, fill) = match part {
+                OldPart::Wall => ("the old wall", stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(Fill::OldCut)),
+                _ => ("the old footing", stroke(Weight::Thin, Dash::Hidden, Ink::Main), None),
+            };
+            let items = vec![area(outline, stroke, fill)];
+            canvas.lowest(Item::Group(Group { title: Some(title.into()), items, ..Group::default() }));
+        }
+        for outline in strips {
+            let items = vec![area(outline, stroke(Weight::Medium, Dash::Hidden, Ink::Soft), None)];
+            let title = Some("slab that is broken out".to_owned());
+            canvas.under(Item::Group(Group { title, items, ..Group::default() }));
+        }
+        for placed in &of.works.sections.placed {
+            let bold = stroke(Weight::Bold, Dash::Solid, Ink::Main);
+            let items = placed.outlines.iter().map(|outline| area(outline, bold, Some(Fill::NewCut))).collect();
+            canvas.under(Item::Group(Group {
+                title: Some(format!("new concrete, section {}", of.name(placed.id))),
+                data: vec![("section", of.job.name(placed.id).to_owned())],
+                items,
+                ..Group::default()
+            }));
+            for chain in placed.outlines.iter().flat_map(&chains) {
+                canvas.avoid(&chain);
+            }
+        }
+    }
+
+    /// Stations along a leg, read from its left end: before the work, or behind the wall where the next leg comes forward.
+    fn draw_dimensions(&self, canvas: &mut Canvas, model: &Model, seen: &Seen, notes: &mut Vec<String>) {
+        let of = self.of;
+        let Some(frame) = self.frame(seen) else { return };
+        let Some(chain) = of.works.standing.chain(seen.on) else { return };
+        let leg = usize::from(seen.on.leg);
+        let inside = |turn: Option<f64>| turn.is_some_and(|turn| turn < -0.5);
+        let behind = inside(chain.run.turn_before(leg)) || inside(chain.run.turn_after(leg));
+        let deepest = seen.sections.iter().map(|section| section.depth.1).fold(0.0, f64::max);
+        let mut stations: Vec<Length> = vec![Length::ZERO, seen.length];
+        stations
+            .extend(seen.sections.iter().flat_map(|section| [section.face.0, section.face.1]).map(Length::round_nm));
+        stations.extend(seen.voids.iter().flat_map(|(_, along, _)| [along.0, along.1]).map(Length::round_nm));
+        stations.sort_unstable();
+        stations.dedup();
+        let out = frame.outward();
+        let (offset, away) = if behind {
+            let wall = seen.thick.map_or(0.0, nm) + seen.footings.iter().map(|footing| footing.2).fold(0.0, f64::max);
+            (-wall - 4.0 / model.per_mm * 1e6, (-out.x, out.y))
+        } else {
+            let strip = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out).fold(deepest, f64::max);
+            (strip + 4.0 / model.per_mm * 1e6, (out.x, -out.y))
+        };
+        let from = frame.at(0.0, offset);
+        let marks: Vec<Mark> = stations
+            .iter()
+            .map(|at| Mark { at: model.length(*at), says: of.place(*at), of: vec![("station", at.nm().to_string())] })
+            .collect();
+        let running = Running {
+            from: model.at(from.x, from.y),
+            along: (frame.along.x, -frame.along.y),
+            away,
+            back: vec![3.0; marks.len()],
+            slack: 0.0,
+            ink: Ink::Main,
+            hook: true,
+            marks,
+        };
+        // Where two legs' figures would run into each other the second line goes farther out.
+        let deep = reach(&running.marks, running.slack);
+        let end = running.from.moved(running.along, model.length(seen.length), 0.0);
+        let side = (running.away.0 * deep, running.away.1 * deep);
+        let room = super::labels::Room([
+            running.from,
+            end,
+            Spot::new(end.x + side.0, end.y + side.1),
+            Spot::new(running.from.x + side.0, running.from.y + side.1),
+        ]);
+        let free = canvas.labels.is_free(&room);
+        if !free || !running.draw(canvas) {
+            notes.push(format!("Not every station of {} has room here: its elevation has them all.", of.leg(seen.on)));
+        }
+    }
+
+    fn draw_holes(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for set in of.works.sets.values() {
+            let name = of.job.name(set.id);
+            for hole in set.each() {
+                let Some(segment) = set.segment(&hole, &of.works.standing) else { continue };
+                let (from, to) = (model.at(segment.from[0], segment.from[1]), model.at(segment.to[0], segment.to[1]));
+                let title = Some(format!("{} {}", of.name(set.id), hole.number));
+                let data = vec![("hole", format!("{name} {}", hole.number))];
+                match set.axis {
+                    Axis::Face => {
+                        let line = vec![from, to];
+                        let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
+                        canvas.front(Item::Group(Group { id: None, title, data, items }));
+                    }
+                    Axis::Down(_) => {
+                        let radius = (model.length(set.wide) / 2.0).max(0.8);
+                        let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
+                        let items = vec![Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) }];
+                        // No elevation shows these by their numbers: the link leads here.
+                        let id = Some(format!("hole-{name}-{}", hole.number));
+                        canvas.front(Item::Group(Group { id, title, data, items }));
+                        if set.count <= 200 {
+                            canvas.label(from, radius + 0.4, SMALL, Ink::Hole, &hole.number.to_string());
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    fn draw_bars(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for made in &of.works.bars {
+            for (group_at, group) in made.groups.iter().enumerate() {
+                let set = match group.place {
+                    crate::steel::Place::Holes(set) => of.works.sets.get(&set),
+                    _ => None,
+                };
+                for line in crate::steel::lines(made, group, set, &of.works.standing) {
+                    let segments = line.walk.segments(200_000.0);
+                    let mut points: Vec<Spot> = Vec::with_capacity(segments.len() + 1);
+                    points.extend(segments.first().map(|segment| model.at(segment.from[0], segment.from[1])));
+                    points.extend(segments.iter().map(|segment| model.at(segment.to[0], segment.to[1])));
+                    let Some(first) = points.first().copied() else { continue };
+                    let upright = points.iter().all(|point| point.distance(first) < 0.05);
+                    let item = if upright {
+                        let radius = (model.length(made.steel.diameter) / 2.0).max(0.6);
+                        Item::Circle { at: first, radius, stroke: None, fill: Some(Fill::Full(Ink::Steel)) }
+                    } else {
+                        Item::line(points, stroke(Weight::Medium, Dash::Solid, Ink::Steel))
+                    };
+                    let data = vec![
+                        ("bar", of.job.name(made.id).to_owned()),
+                        ("group", group_at.to_string()),
+                        ("number", line.number.to_string()),
+                    ];
+                    let title = Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark));
+                    canvas.front(Item::Group(Group { id: None, title, data, items: vec![item] }));
+                }
+            }
+        }
+    }
+
+    fn draw_kept_clear(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        let line = stroke(Weight::Medium, Dash::Solid, Ink::Clear);
+        for seen in self.legs {
+            let Some(frame) = self.frame(seen) else { continue };
+            for thing in of.works.obstacles.on(seen.on) {
+                let offset = match thing.lies {
+                    Lies::Offsets(levels) => (nm(levels.from) + nm(levels.to)) / 2.0,
+                    Lies::Heights(_) | Lies::Anywhere => 0.0,
+                };
+                let (a, b) = (frame.at(nm(thing.from), offset), frame.at(nm(thing.to), offset));
+                let (a, b) = (model.at(a.x, a.y), model.at(b.x, b.y));
+                let name = of.name(thing.thing);
+                let mut items = Vec::new();
+                if thing.crack && a == b {
+                    let deep = frame.at(nm(thing.from), -seen.thick.map_or(100e6, nm));
+                    items.push(Item::line(super::elevation::jagged(a, model.at(deep.x, deep.y)), line));
+                } else if a == b {
+                    let radius = model.length(thing.radius).max(1.0);
+                    let axis = stroke(Weight::Thin, Dash::Axis, Ink::Clear);
+                    items.push(Item::Circle { at: a, radius, stroke: axis, fill: Some(Fill::Light(Ink::Clear)) });
+                } else {
+                    items.push(Item::line(vec![a, b], line));
+                }
+                canvas.front(Item::Group(Group {
+                    title: Some(format!("keep clear: {name}")),
+                    data: vec![("clear", of.job.name(thing.thing).to_owned())],
+                    items,
+                    ..Group::default()
+                }));
+            }
+        }
+    }
+
+    /// Names of legs, sections, bars and what is kept clear; gives those without room.
+    fn write_names(&self, canvas: &mut Canvas, model: &Model) -> Vec<String> {
+        let of = self.of;
+        let mut crowded = Vec::new();
+        for seen in self.legs {
+            let Some(frame) = self.frame(seen) else { continue };
+            let spot = |station: f64, offset: f64| {
+                let at = frame.at(station, offset);
+                model.at(at.x, at.y)
+            };
+            let whole = nm(seen.length);
+            let thick = seen.thick.map_or(0.0, nm);
+            // Thicknesses, where the first section and the wall are widest apart from others.
+            for section in &seen.sections {
+                let middle = section.face.0 + (section.face.1 - section.face.0) * 0.18;
+                let says = of.place(Length::round_nm(section.depth.1 - section.depth.0));
+                let data = vec![("thick", Length::round_nm(section.depth.1 - section.depth.0).nm().to_string())];
+                between(canvas, (spot(middle, section.depth.0), spot(middle, section.depth.1)), 0.0, &says, data);
+            }
+            // A thickness as long as a wall is one of its other legs.
+            if thick > 0.0 && thick * 2.0 < whole {
+                let says = of.place(Length::round_nm(thick));
+                let data = vec![("thick", Length::round_nm(thick).nm().to_string())];
+                between(canvas, (spot(whole * 0.72, 0.0), spot(whole * 0.72, -thick)), 0.0, &says, data);
+            }
+            let says = format!("leg {}", of.leg(seen.on));
+            // Close behind the face, whichever way that turns.
+            let out = frame.outward();
+            let half = lettering::width(&says, lettering::NAME, false) / 2.0 + 1.4;
+            let behind = (out.x.abs() * half + out.y.abs() * 3.4) / model.per_mm * 1e6;
+            if !canvas.name(spot(whole * 0.4, -behind.min(thick / 2.0).max(0.0)), 80.0, Ink::Main, &says)
+                && !canvas.label(spot(whole * 0.5, -thick), 1.5, SMALL, Ink::Main, &says)
+            {
+                crowded.push(says);
+            }
+            for section in &seen.sections {
+                let at = spot((section.face.0 + section.face.1) / 2.0, (section.depth.0 + section.depth.1) / 2.0);
+                let name = of.name(section.id);
+                if !canvas.name(at, 60.0, Ink::Main, &name) && !canvas.label(at, 2.0, SMALL, Ink::Main, &name) {
+                    crowded.push(name);
+                }
+            }
+            let mut named = Vec::new();
+            for thing in of.works.obstacles.on(seen.on) {
+                if named.contains(&thing.thing) {
+                    continue;
+                }
+                named.push(thing.thing);
+                let name = of.name(thing.thing);
+                let middle = (nm(thing.from) + nm(thing.to)) / 2.0;
+                let offset = match thing.lies {
+                    Lies::Offsets(levels) => nm(levels.from),
+                    Lies::Heights(_) | Lies::Anywhere => 0.0,
+                };
+                if !canvas.label(spot(middle, offset), 2.0, SMALL, Ink::Clear, &name) {
+                    crowded.push(name);
+                }
+            }
+        }
+        // Bars are named beside the concrete, with a line that leads in: in it they would hide each other.
+        for seen in self.legs {
+            let Some(frame) = self.frame(seen) else { continue };
+            for section in &seen.sections {
+                let corner = |station: f64, offset: f64| {
+                    let at = frame.at(station, offset);
+                    model.at(at.x, at.y)
+                };
+                canvas.labels.take(super::labels::Room([
+                    corner(section.outer.0, section.depth.0),
+                    corner(section.outer.1, section.depth.0),
+                    corner(section.outer.1, section.depth.1),
+                    corner(section.outer.0, section.depth.1),
+                ]));
+            }
+        }
+        let mut named = Vec::new();
+        for seen in self.legs {
+            let Some(frame) = self.frame(seen) else { continue };
+            for bar in &seen.bars {
+                if named.contains(&bar.made.id) {
+                    continue;
+                }
+                named.push(bar.made.id);
+                let says = format!("{}, mark {}", of.name(bar.made.id), bar.group.mark);
+                let Some([station, offset, _]) = bar.chains.first().and_then(|chain| chain.last()) else { continue };
+                let at = frame.at(*station, *offset);
+                if !canvas.label(model.at(at.x, at.y), 2.0, SMALL, Ink::Steel, &says) {
+                    crowded.push(says);
+                }
+            }
+        }
+        crowded.retain(|says| lettering::width(says, SMALL, false) > 0.0);
+        crowded
+    }
+}

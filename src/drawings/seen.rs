@@ -1,0 +1,270 @@
+//! What is seen of the works on one leg of a face: everything in stations and levels of that leg, in nanometres.
+
+use super::Of;
+use crate::{
+    concrete::{Interval, LegAt, depth},
+    geometry::{Flank, Point, Side},
+    holes::{Axis, Hole, Set},
+    schema::BlockId,
+    steel::{BarsMade, Group, Line, Place, lines},
+    units::Length,
+};
+
+/// From where to where, in nanometres.
+pub type Span = (f64, f64);
+
+/// A section on a leg.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionSeen {
+    /// The section.
+    pub id: BlockId,
+    /// Where it runs along the old face.
+    pub face: Span,
+    /// Where its outer side runs: past corners that turn away.
+    pub outer: Span,
+    /// Its bottom and its top.
+    pub levels: Span,
+    /// From where to where it reaches out of the face.
+    pub depth: Span,
+}
+
+/// A slab that meets a leg.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SlabSeen {
+    /// The slab.
+    pub id: BlockId,
+    /// Where it meets the leg.
+    pub along: Span,
+    /// Its underside and its top.
+    pub levels: Span,
+    /// Where strips of it are broken out: from, to, how far out.
+    pub removed: Vec<(Span, f64)>,
+}
+
+/// A bar as it is seen: its centre line as stations, offsets and levels.
+pub struct BarSeen<'w> {
+    /// Its block.
+    pub made: &'w BarsMade,
+    /// Its group in the block, from 0.
+    pub group_at: usize,
+    /// Its group.
+    pub group: &'w Group,
+    /// Itself.
+    pub line: Line,
+    /// The chains of its centre line that lie before this leg.
+    pub chains: Vec<Vec<[f64; 3]>>,
+}
+
+/// A length in nanometres, for reckoning on the sheet.
+#[must_use]
+pub fn nm(length: Length) -> f64 {
+    length.nm() as f64
+}
+
+/// Everything on one leg.
+pub struct Seen<'w> {
+    /// The leg.
+    pub on: LegAt,
+    /// Its length.
+    pub length: Length,
+    /// Bottom and top of the old wall; none before a line.
+    pub wall: Option<(Length, Length)>,
+    /// How thick it is.
+    pub thick: Option<Length>,
+    /// Bottoms and tops of footings, and how far they stand out.
+    pub footings: Vec<(BlockId, Span, f64)>,
+    /// The sections, as they are written.
+    pub sections: Vec<SectionSeen>,
+    /// Voids in them: which, along, levels.
+    pub voids: Vec<(BlockId, Span, Span)>,
+    /// Slabs.
+    pub slabs: Vec<SlabSeen>,
+    /// The bars.
+    pub bars: Vec<BarSeen<'w>>,
+    /// The holes.
+    pub holes: Vec<(&'w Set, Hole)>,
+}
+
+/// All legs with something new on them.
+#[must_use]
+pub fn legs<'w>(of: &Of<'w>) -> Vec<Seen<'w>> {
+    let mut out = Vec::new();
+    for (chain_at, chain) in of.works.standing.chains.iter().enumerate() {
+        for leg in 0..chain.legs.len() {
+            let on = LegAt {
+                chain: u32::try_from(chain_at).unwrap_or(u32::MAX),
+                leg: u16::try_from(leg).unwrap_or(u16::MAX),
+            };
+            let seen = Seen::new(of, on);
+            if !(seen.sections.is_empty() && seen.holes.is_empty()) {
+                out.push(seen);
+            }
+        }
+    }
+    out
+}
+
+impl<'w> Seen<'w> {
+    /// Everything on this leg.
+    #[must_use]
+    pub fn new(of: &Of<'w>, on: LegAt) -> Seen<'w> {
+        let standing = &of.works.standing;
+        let wall = standing.heights(on);
+        let mut seen = Seen {
+            on,
+            length: standing.length(on),
+            wall,
+            thick: standing.thickness(on),
+            footings: Vec::new(),
+            sections: Vec::new(),
+            voids: Vec::new(),
+            slabs: Vec::new(),
+            bars: Vec::new(),
+            holes: Vec::new(),
+        };
+        if let (Some(chain), Some((bottom, _))) = (standing.chain(on), wall) {
+            for footing in of.job.footings.iter().filter(|footing| footing.say.under.0 == chain.wall) {
+                let thick = footing.say.thick.0;
+                seen.footings.push((footing.id, (nm(bottom - thick), nm(bottom)), nm(footing.say.out.0)));
+            }
+        }
+        seen.find_sections(of);
+        seen.find_slabs(of);
+        for set in of.works.sets.values() {
+            seen.holes.extend(set.each().filter(|hole| hole.on == on).map(|hole| (set, hole)));
+        }
+        seen.find_bars(of);
+        seen
+    }
+
+    fn find_sections(&mut self, of: &Of) {
+        let (standing, on) = (&of.works.standing, self.on);
+        for placed in &of.works.sections.placed {
+            let Some(section) = of.job.section(placed.id) else { continue };
+            let (inner, outer) = depth(section, standing, on);
+            for (run, outline) in placed.runs.iter().zip(&placed.outlines) {
+                for interval in standing.intervals(&[*run]).into_iter().filter(|interval| interval.on == on) {
+                    let face = (nm(interval.start), nm(interval.end));
+                    let flank = Flank { side: Side::Outer, leg: usize::from(on.leg) };
+                    let edges = outline.edges().filter(|(_, _, at)| *at == Some(flank));
+                    let stations = edges.flat_map(|(from, to, _)| [self.station(of, from), self.station(of, to)]);
+                    let outer_span = stations
+                        .flatten()
+                        .fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at), span.1.max(at)));
+                    self.sections.push(SectionSeen {
+                        id: placed.id,
+                        face,
+                        outer: if outer_span.0 < outer_span.1 { outer_span } else { face },
+                        levels: (nm(placed.bottom), nm(placed.top)),
+                        depth: (nm(inner), nm(outer)),
+                    });
+                }
+            }
+        }
+        for void in &of.works.sections.voids {
+            for interval in standing.intervals(&void.runs).into_iter().filter(|interval| interval.on == on) {
+                let along = (nm(interval.start), nm(interval.end));
+                self.voids.push((void.id, along, (nm(void.bottom), nm(void.top))));
+            }
+        }
+    }
+
+    fn find_slabs(&mut self, of: &Of) {
+        let (standing, on) = (&of.works.standing, self.on);
+        let along = |stretch: &crate::schema::Stretch| -> Vec<Interval> {
+            let pieces = standing.pieces(of.job, stretch, &mut Vec::new());
+            standing.intervals(&pieces).into_iter().filter(|interval| interval.on == on).collect()
+        };
+        for slab in &of.job.slabs {
+            let (top, thick) = (slab.say.top, slab.say.thick.0);
+            let strips = of.job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
+            let removed: Vec<(Span, f64)> = strips
+                .flat_map(|strip| {
+                    let out = nm(strip.say.out.value.0);
+                    along(&strip.say.along).into_iter().map(move |at| ((nm(at.start), nm(at.end)), out))
+                })
+                .collect();
+            for interval in along(&slab.say.against) {
+                self.slabs.push(SlabSeen {
+                    id: slab.id,
+                    along: (nm(interval.start), nm(interval.end)),
+                    levels: (nm(top - thick), nm(top)),
+                    removed: removed.clone(),
+                });
+            }
+        }
+    }
+
+    fn find_bars(&mut self, of: &Of<'w>) {
+        let works = of.works;
+        let Some(frame) = works.standing.chain(self.on).and_then(|chain| chain.run.frame(usize::from(self.on.leg)))
+        else {
+            return;
+        };
+        let deepest = self.sections.iter().map(|section| section.depth.1).fold(0.0, f64::max);
+        for made in &works.bars {
+            for (group_at, group) in made.groups.iter().enumerate() {
+                let set = match &group.place {
+                    Place::Holes(set) => works.sets.get(set),
+                    Place::Side(row) if row.on != self.on => continue,
+                    Place::Long { from, .. } if from.0.chain != self.on.chain => continue,
+                    Place::Side(_) | Place::Long { .. } => None,
+                };
+                let long = matches!(group.place, Place::Long { .. });
+                for line in lines(made, group, set, &works.standing) {
+                    if !long && line.on != self.on {
+                        continue;
+                    }
+                    let local = |[x, y, height]: [f64; 3]| {
+                        let (station, offset) = frame.local(Point::new(x, y));
+                        [station, offset, height]
+                    };
+                    let mut chains: Vec<Vec<[f64; 3]>> = Vec::new();
+                    for segment in line.walk.segments(ARC) {
+                        let (from, to) = (local(segment.from), local(segment.to));
+                        // Of a bar that goes round corners only what lies before this leg.
+                        let here = |at: [f64; 3]| (-NEAR..=deepest + NEAR).contains(&at[1]);
+                        if long && !(here(from) && here(to)) {
+                            continue;
+                        }
+                        match chains.last_mut() {
+                            Some(chain) if chain.last() == Some(&from) => chain.push(to),
+                            _ => chains.push(vec![from, to]),
+                        }
+                    }
+                    if !chains.is_empty() {
+                        self.bars.push(BarSeen { made, group_at, group, line, chains });
+                    }
+                }
+            }
+        }
+    }
+
+    fn station(&self, of: &Of, point: Point) -> Option<f64> {
+        let frame = of.works.standing.chain(self.on)?.run.frame(usize::from(self.on.leg))?;
+        Some(frame.local(point).0)
+    }
+
+    /// The level of holes and of whatever is highest and lowest.
+    #[must_use]
+    pub fn levels(&self) -> Span {
+        let walls = self.wall.map(|(bottom, top)| (nm(bottom), nm(top)));
+        let footings = self.footings.iter().map(|(_, levels, _)| *levels);
+        let sections = self.sections.iter().map(|section| section.levels);
+        let slabs = self.slabs.iter().map(|slab| slab.levels);
+        let all = walls.into_iter().chain(footings).chain(sections).chain(slabs);
+        all.fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at.0), span.1.max(at.1)))
+    }
+}
+
+/// Bars count as before a face within this, in nanometres.
+const NEAR: f64 = 1_000_000.0;
+
+/// Chords leave the arcs of bends by no more than this, in nanometres.
+const ARC: f64 = 100_000.0;
+
+/// Whether the holes of a set are seen end-on in an elevation.
+#[must_use]
+pub fn into_face(set: &Set) -> bool {
+    set.axis == Axis::Face
+}

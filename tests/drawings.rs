@@ -1,0 +1,493 @@
+//! Drawings: read back from their SVG and held against the works, and their letters against the font itself.
+
+use std::{
+    collections::BTreeSet,
+    fs,
+    path::Path,
+    process::{Command, Output},
+};
+
+use batterboard::{
+    compile::{Compiled, compile},
+    drawings::{
+        self, Drawing, View,
+        labels::Room,
+        lettering,
+        scene::{Anchor, Ink, Spot, Text},
+    },
+    geometry::Point,
+    holes::{Axis, Level},
+    language::Limits,
+    source::Shelf,
+    steel::{Place, lines},
+    units::show,
+};
+use roxmltree::{Document, Node};
+use ttf_parser::{Face, GlyphId};
+
+const EXAMPLES: [&str; 7] = ["boathouse", "cellar", "gate", "icehouse", "pad", "pier", "sluice"];
+
+fn example(name: &str) -> Compiled {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
+    let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let jobs = files.filter(|path| path.extension().is_some_and(|ending| ending == "job"));
+    let read = |path: std::path::PathBuf| {
+        (path.file_name().unwrap().to_str().unwrap().to_owned(), fs::read_to_string(&path).unwrap())
+    };
+    compile(&Shelf::new(jobs.map(read).collect::<Vec<_>>()), &format!("{name}.job"), &Limits::default()).unwrap()
+}
+
+fn written(text: &str) -> Compiled {
+    let files = vec![("a.job".to_owned(), text.to_owned())];
+    compile(&Shelf::new(files), "a.job", &Limits::default()).unwrap()
+}
+
+fn all(compiled: &Compiled) -> Vec<Drawing> {
+    drawings::all(&compiled.job, &compiled.works)
+}
+
+/// Every drawing of every example, with its SVG.
+fn each(mut look: impl FnMut(&str, &Compiled, &Drawing, &Document)) {
+    let mut seen = 0;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        for drawing in all(&compiled) {
+            let svg = drawings::svg(&drawing, false);
+            let document = Document::parse(&svg).unwrap_or_else(|error| panic!("{name} {}: {error}", drawing.id));
+            look(name, &compiled, &drawing, &document);
+            seen += 1;
+        }
+    }
+    assert!(seen > 50, "{seen}");
+}
+
+fn number(node: Node, name: &str) -> f64 {
+    node.attribute(name).unwrap().parse().unwrap()
+}
+
+fn texts<'d>(document: &'d Document) -> impl Iterator<Item = Node<'d, 'd>> {
+    document.descendants().filter(|node| node.has_tag_name("text"))
+}
+
+fn says(node: Node) -> String {
+    node.text().unwrap_or("").to_owned()
+}
+
+fn face(bold: bool) -> Face<'static> {
+    let bytes = if bold { dejavu::sans::bold() } else { dejavu::sans::regular() };
+    Face::parse(bytes, 0).unwrap()
+}
+
+/// The room a text takes with the outlines of its letters as the font has them.
+fn room(node: Node) -> Room {
+    let classes: Vec<&str> = node.attribute("class").unwrap_or("").split(' ').collect();
+    let face = face(classes.contains(&"b"));
+    let (size, units) = (number(node, "font-size"), f64::from(face.units_per_em()));
+    let (mut on, mut top, mut foot) = (0.0, 0.0_f64, 0.0_f64);
+    for letter in says(node).chars() {
+        let glyph = face.glyph_index(letter).unwrap_or(GlyphId(0));
+        if let Some(outline) = face.glyph_bounding_box(glyph) {
+            top = top.max(f64::from(outline.y_max) / units * size);
+            foot = foot.min(f64::from(outline.y_min) / units * size);
+        }
+        on += f64::from(face.glyph_hor_advance(glyph).unwrap()) / units * size;
+    }
+    let from = if classes.contains(&"m") {
+        -on / 2.0
+    } else if classes.contains(&"e") {
+        -on
+    } else {
+        0.0
+    };
+    let at = Spot::new(number(node, "x"), number(node, "y"));
+    let angle = node
+        .attribute("transform")
+        .map_or(0.0, |turn| turn.trim_start_matches("rotate(").split(' ').next().unwrap().parse::<f64>().unwrap());
+    let (sin, cos) = angle.to_radians().sin_cos();
+    let corner = |along: f64, down: f64| at.moved((cos, sin), along, down);
+    Room([corner(from, -top), corner(from + on, -top), corner(from + on, -foot), corner(from, -foot)])
+}
+
+#[test]
+fn every_view_of_every_example_is_well_formed_and_has_words() {
+    let mut views = BTreeSet::new();
+    each(|name, _, drawing, document| {
+        let root = document.root_element();
+        assert!(root.has_tag_name("svg"), "{name} {}", drawing.id);
+        assert_eq!(root.attribute("id"), Some(drawing.id.as_str()));
+        for tag in ["title", "desc"] {
+            let words = root.children().find(|node| node.has_tag_name(tag)).and_then(|node| node.text());
+            assert!(words.is_some_and(|words| words.len() > 3), "{name} {} has no {tag}", drawing.id);
+        }
+        assert!(!document.descendants().any(|node| node.has_tag_name("script")));
+        views.insert(drawing.view);
+    });
+    assert_eq!(views.len(), View::ALL.len(), "{views:?}");
+}
+
+#[test]
+fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
+    for name in EXAMPLES {
+        let svgs = |compiled: &Compiled| -> Vec<String> {
+            all(compiled).iter().map(|drawing| drawings::svg(drawing, true)).collect()
+        };
+        let (once, twice) = (svgs(&example(name)), svgs(&example(name)));
+        assert_eq!(once, twice);
+        let mut ids = BTreeSet::new();
+        for svg in &once {
+            assert!(!svg.contains("<style"), "the page holds the style of embedded drawings");
+            let document = Document::parse(svg).unwrap();
+            for id in document.descendants().filter_map(|node| node.attribute("id")) {
+                assert!(ids.insert(id.to_owned()), "{name}: `{id}` twice");
+            }
+        }
+        let compiled = example(name);
+        for set in compiled.works.sets.values() {
+            for hole in set.each() {
+                let id = format!("hole-{}-{}", compiled.job.name(set.id), hole.number);
+                assert!(ids.contains(&id), "{name}: nothing to link to for {id}");
+            }
+        }
+    }
+}
+
+/// The points of all paths of a node, in order.
+fn points(node: Node) -> Vec<(f64, f64)> {
+    let mut out = Vec::new();
+    for path in node.descendants().filter(|node| node.has_tag_name("path")) {
+        for pair in path.attribute("d").unwrap().split(['M', 'L', 'Z']).filter(|pair| !pair.is_empty()) {
+            let (x, y) = pair.split_once(' ').unwrap();
+            out.push((x.parse().unwrap(), y.parse().unwrap()));
+        }
+    }
+    for circle in node.descendants().filter(|node| node.has_tag_name("circle")) {
+        out.push((number(circle, "cx"), number(circle, "cy")));
+    }
+    out
+}
+
+#[test]
+fn holes_and_bars_of_elevations_lie_where_the_works_have_them() {
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let works = &compiled.works;
+        let (mut holes_seen, mut bars_seen) = (BTreeSet::new(), BTreeSet::new());
+        for drawing in all(&compiled).iter().filter(|drawing| drawing.view == View::Elevation) {
+            let svg = drawings::svg(drawing, false);
+            let document = Document::parse(&svg).unwrap();
+            let root = document.root_element();
+            let (per_mm, x0, y0) =
+                (number(root, "data-per-mm"), number(root, "data-origin-x"), number(root, "data-origin-y"));
+            let tolerance = 1e-6 * drawing.width;
+            let place = |station: f64, level: f64| (x0 + station * 1e-6 * per_mm, y0 - level * 1e-6 * per_mm);
+            let near = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() <= tolerance && (a.1 - b.1).abs() <= tolerance;
+            let on = works
+                .standing
+                .chains
+                .iter()
+                .enumerate()
+                .flat_map(|(chain, legs)| (0..legs.legs.len()).map(move |leg| (chain, leg)))
+                .map(|(chain, leg)| batterboard::concrete::LegAt { chain: chain as u32, leg: leg as u16 })
+                .find(|at| {
+                    let wall = works.standing.leg_ref(*at).map(|leg| compiled.job.name(leg.wall)).unwrap();
+                    drawing.id == format!("elevation-{wall}-{}", works.standing.leg_name(*at))
+                })
+                .unwrap();
+            let frame = works.standing.chain(on).unwrap().run.frame(usize::from(on.leg)).unwrap();
+            for node in document.descendants().filter(|node| node.attribute("data-hole").is_some()) {
+                let of = node.attribute("data-hole").unwrap();
+                let (set, hole) = works
+                    .sets
+                    .values()
+                    .flat_map(|set| set.each().map(move |hole| (set, hole)))
+                    .find(|(set, hole)| format!("{} {}", compiled.job.name(set.id), hole.number) == of)
+                    .unwrap();
+                assert_eq!(hole.on, on);
+                let level = match (set.axis, hole.level) {
+                    (Axis::Face, Level::Height(level)) => level,
+                    (Axis::Down(top), _) => top,
+                    _ => panic!("{of}"),
+                };
+                let wanted = place(hole.station.nm() as f64, level.nm() as f64);
+                let first = points(node);
+                assert!(first.iter().any(|at| near(*at, wanted)), "{name} {of}: {wanted:?} not in {first:?}");
+                assert!(holes_seen.insert(of.to_owned()), "{of} in two elevations");
+            }
+            for node in document.descendants().filter(|node| node.attribute("data-bar").is_some()) {
+                let key =
+                    ["data-bar", "data-group", "data-number"].map(|name| node.attribute(name).unwrap().to_owned());
+                let made = works.bars.iter().find(|made| compiled.job.name(made.id) == key[0]).unwrap();
+                let group = &made.groups[key[1].parse::<usize>().unwrap()];
+                let set = match group.place {
+                    Place::Holes(set) => works.sets.get(&set),
+                    _ => None,
+                };
+                let line = lines(made, group, set, &works.standing)
+                    .find(|line| line.number.to_string() == key[2])
+                    .unwrap_or_else(|| panic!("{key:?}"));
+                let drawn = points(node);
+                // Every corner of what is drawn lies on the bar as it is bent, and what lies before this leg is drawn.
+                let bent: Vec<(f64, f64)> = line
+                    .walk
+                    .segments(100_000.0)
+                    .iter()
+                    .flat_map(|segment| [segment.from, segment.to])
+                    .map(|[x, y, level]| place(frame.local(Point::new(x, y)).0, level))
+                    .collect();
+                for at in &drawn {
+                    assert!(bent.iter().any(|wanted| near(*at, *wanted)), "{name} {key:?}: {at:?} not in {bent:?}");
+                }
+                let ends = [bent.first().unwrap(), bent.last().unwrap()];
+                let found = ends.iter().filter(|end| drawn.iter().any(|at| near(*at, ***end))).count();
+                let whole = !matches!(group.place, Place::Long { .. });
+                assert!(found >= usize::from(whole), "{name} {key:?}");
+                bars_seen.insert(key);
+            }
+        }
+        let holes: u64 = works.sets.values().map(|set| set.count).sum();
+        let bars: u64 = works.bars.iter().map(|made| made.count).sum();
+        assert_eq!((holes_seen.len() as u64, bars_seen.len() as u64), (holes, bars), "{name}");
+    }
+}
+
+#[test]
+fn figures_are_those_of_the_works() {
+    let mut seen = 0;
+    each(|name, compiled, drawing, document| {
+        let system = compiled.job.system();
+        let of = |attribute: &str| {
+            let attribute = attribute.to_owned();
+            document.descendants().filter_map(move |node| {
+                Some((
+                    node.attribute(attribute.as_str())?.to_owned(),
+                    says(node.descendants().find(|node| node.has_tag_name("text"))?),
+                ))
+            })
+        };
+        for (hole, figure) in of("data-station-of") {
+            let hole = compiled
+                .works
+                .sets
+                .values()
+                .flat_map(|set| set.each().map(|hole| (format!("{} {}", compiled.job.name(set.id), hole.number), hole)))
+                .find(|(key, _)| *key == hole)
+                .unwrap()
+                .1;
+            assert_eq!(figure, show::place(hole.station, system).to_string(), "{name} {}", drawing.id);
+            seen += 1;
+        }
+        for attribute in ["data-level", "data-station", "data-cover", "data-thick", "data-down"] {
+            for (nm, figure) in of(attribute) {
+                let length = batterboard::units::Length::from_nm(nm.parse().unwrap());
+                assert_eq!(figure, show::place(length, system).to_string(), "{name} {} {attribute}", drawing.id);
+                seen += 1;
+            }
+        }
+        for (mark, figure) in of("data-cut-of") {
+            let groups = compiled.works.bars.iter().flat_map(|made| &made.groups);
+            let group = groups.clone().find(|group| group.mark.to_string() == mark).unwrap();
+            let cut = show::cut(group.shape.cut, system).to_string();
+            assert!(figure.ends_with(&format!("cut {cut}")), "{figure}");
+            let count: u64 = groups.filter(|group| group.mark.to_string() == mark).map(|group| group.count).sum();
+            assert!(figure.starts_with(&format!("{count} ")), "{figure}");
+            seen += 1;
+        }
+    });
+    assert!(seen > 300, "{seen}");
+}
+
+#[test]
+fn no_two_texts_lie_over_each_other_and_none_off_the_sheet() {
+    let mut wrong: Vec<String> = Vec::new();
+    each(|name, _, drawing, document| {
+        let rooms: Vec<(String, Room)> = texts(document).map(|node| (says(node), room(node))).collect();
+        for (at, (one, room)) in rooms.iter().enumerate() {
+            let (low, high) = room.bounds();
+            if low.x < -0.01 || low.y < -0.01 || high.x > drawing.width + 0.01 || high.y > drawing.height + 0.01 {
+                wrong.push(format!("{name} {}: `{one}` is off the sheet", drawing.id));
+            }
+            for (other, other_room) in &rooms[at + 1..] {
+                if room.meets(other_room) {
+                    wrong.push(format!("{name} {}: `{one}` and `{other}`", drawing.id));
+                }
+            }
+        }
+    });
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn letters_are_large_enough_to_read_and_drawings_fit_their_paper() {
+    let face = face(false);
+    let letter = face.glyph_bounding_box(face.glyph_index('H').unwrap()).unwrap();
+    let capital = f64::from(letter.y_max) / f64::from(face.units_per_em());
+    each(|name, compiled, drawing, document| {
+        for node in texts(document) {
+            let high = number(node, "font-size") * capital;
+            assert!(high >= 2.2, "{name} {}: `{}` is {high} mm high", drawing.id, says(node));
+        }
+        let (narrow, long) = match compiled.job.system() {
+            batterboard::units::System::Feet => (215.9, 279.4),
+            batterboard::units::System::Metric => (210.0, 297.0),
+        };
+        let paper = if drawing.lying { (long, narrow) } else { (narrow, long) };
+        let size = (drawing.width, drawing.height);
+        assert!(size.0 <= paper.0 - 20.0 && size.1 <= paper.1 - 20.0, "{name} {}: {size:?}", drawing.id);
+    });
+}
+
+#[test]
+fn the_table_of_letters_is_no_narrower_than_the_font() {
+    for bold in [false, true] {
+        let face = face(bold);
+        for letter in ' '..='~' {
+            let glyph = face.glyph_index(letter).unwrap();
+            let real = f64::from(face.glyph_hor_advance(glyph).unwrap()) / f64::from(face.units_per_em());
+            let table = lettering::width(&letter.to_string(), 1.0, bold);
+            assert!(table >= real - 1e-9 && table < real * 1.75 + 0.05, "{letter:?} {table} {real}");
+        }
+        let tall = Text {
+            at: Spot::default(),
+            anchor: Anchor::Start,
+            angle: 0.0,
+            size: 1.0,
+            bold,
+            ink: Ink::Main,
+            says: "x".into(),
+        };
+        let (low, high) = lettering::room(&tall).bounds();
+        for letter in ' '..='~' {
+            let glyph = face.glyph_index(letter).unwrap();
+            if let Some(outline) = face.glyph_bounding_box(glyph) {
+                let units = f64::from(face.units_per_em());
+                assert!(
+                    f64::from(outline.y_max) / units <= -low.y && f64::from(outline.y_min) / units >= -high.y,
+                    "{letter}"
+                );
+            }
+        }
+    }
+}
+
+const HOSTILE: &str = r#"job "</title><script>alert(1)</script> & \"x\" ]]>" {
+    datum "<b onload='x'>&amp; \u{202e}top"
+}
+wall old { leg back 10'; thick 8"; height -12" to 26"; of concrete }
+clear bolts "<img src=x onerror=y>" { on old.back at 4'; height 20"; radius 2" }
+section low { along old.back; thick 8"; height -4" to 12" }
+holes pins { into old; along low; rows height 4"; inset 5"; space at most 14"; bore 5/8" by 6" }
+"#;
+
+#[test]
+fn hostile_text_shows_as_text() {
+    let text = HOSTILE.replace("\\u{202e}", "\u{202e}").replace("\\\"x\\\"", "'x'");
+    let compiled = written(&text);
+    let title = compiled.job.title.clone();
+    assert!(title.contains("<script>"), "{title}");
+    let drawn = all(&compiled);
+    assert!(drawn.len() >= 3, "{}", drawn.len());
+    let mut shown = false;
+    for drawing in &drawn {
+        for embedded in [false, true] {
+            let svg = drawings::svg(drawing, embedded);
+            assert!(!svg.contains("<script") && !svg.contains("<img") && !svg.contains('\u{202e}'), "{svg}");
+            let document = Document::parse(&svg).unwrap();
+            assert!(!document.descendants().any(|node| node.attributes().any(|at| at.name().starts_with("on"))));
+            shown |= texts(&document).any(|node| says(node).contains("<script>alert(1)</script>"));
+        }
+    }
+    assert!(shown, "the title is to be read as it was typed");
+}
+
+#[test]
+fn a_job_with_nothing_in_it_has_no_drawings_and_odd_ones_do_not_fail() {
+    assert_eq!(all(&written("")).len(), 0);
+    let full = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/gate/gate.job")).unwrap();
+    for (at, _) in full.char_indices().step_by(97) {
+        for drawing in all(&written(&full[..at])) {
+            let svg = drawings::svg(&drawing, false);
+            assert!(Document::parse(&svg).is_ok(), "{at}");
+        }
+    }
+}
+
+#[test]
+fn crowded_rows_thin_out_and_say_so() {
+    let job = r#"job "Long" { show feet }
+wall old { leg back 400'; thick 8"; height -12" to 26"; of concrete }
+section low { along old.back; thick 8"; height -4" to 12" }
+holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"; bore 5/8" by 6" }
+"#;
+    let compiled = written(job);
+    let drawn = drawings::drawings(&compiled.job, &compiled.works, View::Elevation, &[]);
+    let svg = drawings::svg(&drawn[0], false);
+    let document = Document::parse(&svg).unwrap();
+    let circles = document.descendants().filter(|node| node.attribute("data-hole").is_some()).count() as u64;
+    assert_eq!(circles, compiled.works.sets.values().map(|set| set.count).sum::<u64>(), "every hole is drawn");
+    let all: Vec<String> = texts(&document).map(says).collect();
+    assert!(all.iter().any(|line| line.contains("lie too near each other")), "{all:?}");
+    assert!(all.iter().any(|line| line.contains("Not every station of pins")), "{all:?}");
+}
+
+#[test]
+fn small_drawings_are_held() {
+    let compiled = example("boathouse");
+    for view in [View::Bends, View::Cuts] {
+        let drawn = drawings::drawings(&compiled.job, &compiled.works, view, &[]);
+        insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], false));
+    }
+}
+
+fn run(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_batterboard"))
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap()
+}
+
+const JOB: &str = "examples/boathouse/boathouse.job";
+
+#[test]
+fn draw_writes_all_to_a_folder_and_one_to_the_screen() {
+    let folder = tempfile::TempDir::new().unwrap();
+    let into = folder.path().join("drawn");
+    let ran = run(&["draw", JOB, "-q", "-o", &format!("{}/", into.display())]);
+    assert_eq!(ran.status.code(), Some(0), "{}", String::from_utf8_lossy(&ran.stderr));
+    let wanted: BTreeSet<String> = all(&example("boathouse")).iter().map(|one| format!("{}.svg", one.id)).collect();
+    let there: BTreeSet<String> =
+        fs::read_dir(&into).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    assert_eq!(there, wanted);
+    let ran = run(&["draw", JOB, "--view", "plan"]);
+    assert_eq!(ran.stdout, fs::read(into.join("plan.svg")).unwrap());
+    let ran = run(&["draw", JOB, "--view", "elevation-old-side"]);
+    assert_eq!(ran.stdout, fs::read(into.join("elevation-old-side.svg")).unwrap());
+}
+
+#[test]
+fn draw_cuts_where_it_is_told_and_draws_dots() {
+    let ran = run(&["draw", JOB, "--view", "section", "--at", "back 3'-6\""]);
+    let svg = String::from_utf8(ran.stdout).unwrap();
+    assert!(svg.contains("Section at back 3&#39;-6&quot;"), "{svg}");
+    let ran = run(&["draw", JOB, "--view", "bends", "--format", "png"]);
+    assert!(ran.stdout.starts_with(b"\x89PNG") && ran.stdout.len() > 10_000, "{}", ran.stdout.len());
+}
+
+#[test]
+fn draw_says_what_to_write() {
+    for (arguments, part) in [
+        (vec!["draw", JOB], "-o drawings/"),
+        (vec!["draw", JOB, "--view", "elevation"], "--view elevation-old-side"),
+        (vec!["draw", JOB, "--view", "elevatoin"], "did you mean `elevation`?"),
+        (vec!["draw", JOB, "--view", "section", "--at", "3'"], "name the leg before the station; there are back, side"),
+        (vec!["draw", JOB, "--view", "section", "--at", "back 12'"], "the leg is 10'-0\" long"),
+        (vec!["draw", JOB, "--view", "section", "--at", "back 12"], "a length with its unit"),
+        (vec!["draw", JOB, "--view", "section", "--at", "front 1'"], "there is no such leg here"),
+        (vec!["draw", "examples/gate/gate.job", "--view", "pour"], "nothing in"),
+    ] {
+        let ran = run(&arguments);
+        let err = String::from_utf8(ran.stderr).unwrap();
+        assert_eq!((ran.status.code(), ran.stdout.len()), (Some(2), 0), "{arguments:?} {err}");
+        assert!(err.contains(part), "{arguments:?}: {err}");
+    }
+}
