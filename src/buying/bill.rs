@@ -8,8 +8,10 @@ use std::collections::{BTreeMap, HashMap};
 use super::{
     Line, Purchase, Split,
     hires::{Hired, hires},
+    left::{Left, Over, left_over},
     loads::{Loads, Rubble, loads, rubble},
-    purchase::{Left, Misfit, Over, currency, left_over, misfits, purchases, rounded},
+    misfits::{Misfit, misfits},
+    purchase::{currency, purchases, rounded},
 };
 use crate::{
     concrete::Mixing,

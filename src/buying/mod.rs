@@ -4,7 +4,9 @@
 mod bill;
 mod goods;
 mod hires;
+mod left;
 mod loads;
+mod misfits;
 mod money;
 mod numbers;
 mod packs;
@@ -23,14 +25,14 @@ use crate::{
 pub use bill::{Bill, Made, Of, Paid, Post, Share, bill};
 pub use goods::{Around, Sundry};
 pub use hires::{Hired, Taken};
+pub use left::Left;
 pub use loads::{Fetched, Loads, Rubble};
+pub use misfits::{Misfit, misfits};
 pub use money::enter_money;
 pub(crate) use money::purchase_name;
 pub use numbers::enter;
 pub use packs::{Cover, Offer, cover};
-pub use purchase::{
-    Left, Misfit, NAILS_8D_PER_LB, NAILS_16D_PER_LB, Purchase, currency, misfits, prices, rounded, wood,
-};
+pub use purchase::{NAILS_8D_PER_LB, NAILS_16D_PER_LB, Purchase, currency, prices, rounded, wood};
 pub use split::{Split, split};
 
 /// A line of the buy list.

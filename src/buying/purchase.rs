@@ -7,7 +7,7 @@ use crate::{
     schema::{BlockId, KindId, Pack, Stock},
     source::Span,
     steel::CutPlan,
-    units::{Area, Currency, Density, Exact, Length, Mass, Money, Volume},
+    units::{Currency, Density, Exact, Length, Mass, Money},
     yard::{Shops, Source},
 };
 
@@ -51,29 +51,6 @@ pub struct Purchase {
     pub from: Option<BlockId>,
     /// No cheaper packs were missed.
     pub proven: bool,
-}
-
-/// A stock whose unit does not measure what it is of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Misfit {
-    /// Bars and boards need a length.
-    NoLength {
-        /// The stock.
-        stock: BlockId,
-        /// They are sold by the piece: a `unit` says nothing.
-        unit: Option<Span>,
-    },
-    /// Another measure is wanted.
-    Unit {
-        /// The stock.
-        stock: BlockId,
-        /// Where its unit, or its name, stands.
-        at: Span,
-        /// What the thing is measured by.
-        wanted: &'static str,
-        /// What may be written.
-        example: &'static str,
-    },
 }
 
 /// To the smallest coin of the currency, half away from zero.
@@ -383,180 +360,6 @@ fn one_weighs(job: &Job, line: &Line) -> Option<Mass> {
         }
         _ => None,
     }
-}
-
-/// Stock whose unit or length does not fit what it is of.
-#[must_use]
-pub fn misfits(job: &Job) -> Vec<Misfit> {
-    let mut out = Vec::new();
-    for stock in &job.stocks {
-        let item = stock.say.item.0;
-        let is_cut = match job.kind(item) {
-            Some(KindId::Steel) => true,
-            Some(KindId::Lumber) => job.lumber_of(item).is_some_and(|size| size.say.size.is_some()),
-            _ => false,
-        };
-        let unit = stock.say.unit;
-        if is_cut {
-            let whole = matches!(unit.map(|unit| unit.value), None | Some(Pack::Count(1)));
-            if stock.say.length.is_none() || !whole {
-                out.push(Misfit::NoLength {
-                    stock: stock.id,
-                    unit: unit.filter(|_| stock.say.length.is_some()).map(|unit| unit.span),
-                });
-            }
-            continue;
-        }
-        let pack = unit.map_or(Pack::Count(1), |unit| unit.value);
-        let at = unit.map_or(stock.at, |unit| unit.span);
-        if let Some((wanted, example)) = wanted(job, item, pack) {
-            out.push(Misfit::Unit { stock: stock.id, at, wanted, example });
-        }
-    }
-    out
-}
-
-/// What a thing is measured by, and an example, where this pack is of another measure.
-fn wanted(job: &Job, item: BlockId, pack: Pack) -> Option<(&'static str, &'static str)> {
-    let count = matches!(pack, Pack::Count(_));
-    let mass = matches!(pack, Pack::Mass(_));
-    match job.kind(item)? {
-        KindId::Mix => (!count && !mass).then_some(("the bag or by weight", "unit 1 bag")),
-        KindId::Resin => {
-            (!count && !matches!(pack, Pack::Volume(_))).then_some(("the cartridge or by volume", "unit 1"))
-        }
-        KindId::Wire => (!count && !mass && !matches!(pack, Pack::Length(_)))
-            .then_some(("the coil, by length or by weight", "unit 1")),
-        KindId::Lumber => (!count).then_some(("the sheet", "unit 1 sheet")),
-        KindId::Goods => {
-            let goods = job.goods_of(item)?;
-            let said = goods.say.want.map(|want| want.value);
-            let usual = match goods.name.as_str() {
-                "wrap-sheet" | "blankets" => Pack::Area(Area::ZERO),
-                "nails-8d" | "nails-16d" if mass && said.is_none() => return None,
-                _ => Pack::Count(1),
-            };
-            let of = said.unwrap_or(usual);
-            (std::mem::discriminant(&of) != std::mem::discriminant(&pack)).then_some(match of {
-                Pack::Count(_) => ("the piece", "unit 1"),
-                Pack::Length(_) => ("length", "unit 50 ft"),
-                Pack::Area(_) => ("area", "unit 200 ft2"),
-                Pack::Volume(_) => ("volume", "unit 1 gal"),
-                Pack::Mass(_) => ("weight", "unit 5 lb"),
-            })
-        }
-        _ => None,
-    }
-}
-
-/// What is left over of a line.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Left {
-    /// So much of what is counted or measured.
-    Much(Pack),
-    /// Pieces: how long, and how many so long; longest first.
-    Pieces(Vec<(Length, u64)>),
-}
-
-/// What is left over when all is built, by line; lines of which nothing is left, or it is not known, are left out.
-#[must_use]
-pub fn left_over(job: &Job, around: &Over) -> Vec<(usize, Left)> {
-    let mut out = Vec::new();
-    let mut rest = around.purchases;
-    for (at, line) in around.lines.iter().enumerate() {
-        // Purchases stand in the order of their lines.
-        let (mine, others) = rest.split_at(rest.partition_point(|one| one.line <= at));
-        rest = others;
-        let mut had = 0_i128;
-        let mut measured: Option<(Pack, i128)> = None;
-        for purchase in mine {
-            let Some((pack, holds, need)) = purchase.holds else { continue };
-            had += holds * i128::from(purchase.packs.unwrap_or(0).saturating_add(purchase.at_hand));
-            measured = Some((pack, need));
-        }
-        let over = measured.and_then(|(pack, need)| of_measure(pack, had - need));
-        let left = match line {
-            Line::Bags { mix, count, .. } => {
-                let yields = job.mix(*mix).map_or(Volume::ZERO, |mix| mix.say.bag.value.yields.0);
-                let mixed: Volume =
-                    around.mixings.iter().filter(|mixing| mixing.mix == *mix).map(|mixing| mixing.wanted).sum();
-                let made = yields * i64::try_from(*count).unwrap_or(i64::MAX);
-                over.or_else(|| (made > mixed).then(|| Pack::Volume(made - mixed))).map(Left::Much)
-            }
-            Line::Resin { resin, volume, cartridges: Some(count), .. } => {
-                let cartridge = job.resin(*resin).and_then(|resin| resin.say.cartridge.as_ref());
-                let bought = cartridge.map(|one| one.holds.0 * i64::try_from(*count).unwrap_or(i64::MAX));
-                over.or_else(|| bought.filter(|all| all > volume).map(|all| Pack::Volume(all - *volume)))
-                    .map(Left::Much)
-            }
-            Line::Bars { steel, .. } => {
-                let plan = around.cuts.iter().find(|plan| plan.steel == *steel);
-                let all = plan.iter().flat_map(|plan| &plan.cuts).map(|cut| (cut.left, cut.times));
-                pieces(all)
-            }
-            Line::Forms { sort: FormStuff::Boards(size), .. } => {
-                let plan = around.boards.iter().find(|plan| plan.size == *size);
-                pieces(plan.iter().flat_map(|plan| &plan.cuts).map(|cut| (cut.left, cut.times)))
-            }
-            Line::Forms { sort: FormStuff::Sheets(size), count, .. } => {
-                let sheet = job.lumber_of(*size).and_then(|lumber| lumber.say.sheet.as_ref());
-                let sawn =
-                    around.forms.iter().filter_map(|forms| forms.sheets.as_ref()).filter(|one| one.size == *size);
-                let used: Area = sawn
-                    .flat_map(|sheets| &sheets.lines)
-                    .flat_map(|line| {
-                        line.pieces.iter().map(|(long, high, count)| {
-                            let count = i64::try_from(count.saturating_mul(line.times)).unwrap_or(i64::MAX);
-                            *long * count * *high
-                        })
-                    })
-                    .sum();
-                let count = i64::try_from(*count).unwrap_or(i64::MAX);
-                let all = sheet.map(|sheet| sheet.wide.0 * count * sheet.long.0);
-                all.filter(|all| *all > used).map(|all| Left::Much(Pack::Area(all - used)))
-            }
-            _ => over.map(Left::Much),
-        };
-        out.extend(left.map(|left| (at, left)));
-    }
-    out
-}
-
-/// What leftovers are told from.
-pub struct Over<'w> {
-    /// The buy list.
-    pub lines: &'w [Line],
-    /// What is bought for it.
-    pub purchases: &'w [Purchase],
-    /// What is mixed.
-    pub mixings: &'w [crate::concrete::Mixing],
-    /// Cutting plans of bars.
-    pub cuts: &'w [CutPlan],
-    /// Those of boards.
-    pub boards: &'w [Boards],
-    /// Forms, with their sheets.
-    pub forms: &'w [crate::formwork::Formwork],
-}
-
-fn pieces(all: impl Iterator<Item = (Length, u64)>) -> Option<Left> {
-    let mut sums: std::collections::BTreeMap<Length, u64> = std::collections::BTreeMap::new();
-    for (left, times) in all.filter(|(left, times)| *left > Length::ZERO && *times > 0) {
-        *sums.entry(left).or_default() += times;
-    }
-    (!sums.is_empty()).then(|| Left::Pieces(sums.into_iter().rev().collect()))
-}
-
-fn of_measure(pack: Pack, amount: i128) -> Option<Pack> {
-    if amount <= 0 {
-        return None;
-    }
-    Some(match pack {
-        Pack::Count(_) => Pack::Count(i64::try_from(amount).unwrap_or(i64::MAX)),
-        Pack::Length(_) => Pack::Length(Length::from_nm(i64::try_from(amount).unwrap_or(i64::MAX))),
-        Pack::Area(_) => Pack::Area(Area::from_nm2(amount)),
-        Pack::Volume(_) => Pack::Volume(Volume::from_nm3(amount)),
-        Pack::Mass(_) => Pack::Mass(Mass::from_kg(amount as f64 / 1e9)),
-    })
 }
 
 /// The library's name of what is counted, for `stock … for`.

@@ -59,7 +59,30 @@ impl<'l> Desk<'l, '_> {
                 problem.arg(crate::problem::and(&words)).help("it has {3}")
             });
         };
+        if kind == KindId::Stock && !self.is_written(block, asked) {
+            let entry = self.blocks.entry(block);
+            return self.fail(
+                Problem::new(&rules::CLAUSE_MISSING, tok.span, "`{0}` has no `{1}`")
+                    .arg(name)
+                    .arg(asked)
+                    .here("it is asked for here")
+                    .label(entry.name.unwrap_or(entry.head), "and is not written here")
+                    .help("write it into the block of `{0}`, as in `length 20'`, or write the value itself"),
+            );
+        }
         self.value(Node::Property(block, leg, number))
+    }
+
+    /// Whether a block has a clause of this word; one that could not be read may have it.
+    fn is_written(&self, block: BlockId, word: &str) -> bool {
+        let entry = self.blocks.entry(block);
+        let (tree, clauses) = self.blocks.clauses(&entry);
+        let mut toks = Vec::new();
+        let first_is = |clause| {
+            self.words(tree, clause, &mut toks);
+            toks.first().is_some_and(|first| first.is_word(word))
+        };
+        entry.broken || clauses.iter().any(first_is)
     }
 
     /// The value of a `let`.
@@ -138,18 +161,7 @@ impl<'l> Desk<'l, '_> {
                 let bore = self.must::<Bore>(block, "bore")?;
                 if asked.word == "bore" { bore.wide.0 } else { bore.deep.value.0 }
             }
-            (KindId::Stock, _) => match self.clause_of::<Above<Length>>(block, "length")? {
-                Some(length) => length.0,
-                None => {
-                    let entry = self.blocks.entry(block);
-                    let at = entry.name.unwrap_or(entry.head);
-                    return self.fail(
-                        Problem::new(&rules::CLAUSE_MISSING, at, "`{0}` has no `length`, and it is asked for")
-                            .arg(self.blocks.name(block))
-                            .help("write `length` and how long each piece is, as in `length 20'`"),
-                    );
-                }
-            },
+            (KindId::Stock, _) => self.must::<Above<Length>>(block, "length")?.0,
             (KindId::Steel | KindId::Wire, _) => self.must::<Above<Length>>(block, "diameter")?.0,
             _ => return Err(Stop::Broken),
         };
