@@ -100,9 +100,9 @@ fn room(node: Node) -> Room {
         0.0
     };
     let at = Spot::new(number(node, "x"), number(node, "y"));
-    let angle = node.attribute("transform").map_or(0.0, |turn| {
-        turn.trim_start_matches("rotate(").split(' ').next().unwrap().parse::<f64>().unwrap()
-    });
+    let angle = node
+        .attribute("transform")
+        .map_or(0.0, |turn| turn.trim_start_matches("rotate(").split(' ').next().unwrap().parse::<f64>().unwrap());
     let (sin, cos) = angle.to_radians().sin_cos();
     let corner = |along: f64, down: f64| at.moved((cos, sin), along, down);
     Room([corner(from, -top), corner(from + on, -top), corner(from + on, -foot), corner(from, -foot)])
@@ -154,7 +154,8 @@ fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
 /// The points of all paths of a node, in order.
 fn points(node: Node) -> Vec<(f64, f64)> {
     let mut out = Vec::new();
-    for path in node.descendants().filter(|node| node.has_tag_name("path")) {
+    let drawn = |node: &Node| !node.ancestors().any(|node| node.has_tag_name("pattern"));
+    for path in node.descendants().filter(|node| node.has_tag_name("path")).filter(drawn) {
         for pair in path.attribute("d").unwrap().split(['M', 'L', 'Z']).filter(|pair| !pair.is_empty()) {
             let (x, y) = pair.split_once(' ').unwrap();
             out.push((x.parse().unwrap(), y.parse().unwrap()));
@@ -214,7 +215,8 @@ fn holes_and_bars_of_elevations_lie_where_the_works_have_them() {
                 assert!(holes_seen.insert(of.to_owned()), "{of} in two elevations");
             }
             for node in document.descendants().filter(|node| node.attribute("data-bar").is_some()) {
-                let key = ["data-bar", "data-group", "data-number"].map(|name| node.attribute(name).unwrap().to_owned());
+                let key =
+                    ["data-bar", "data-group", "data-number"].map(|name| node.attribute(name).unwrap().to_owned());
                 let made = works.bars.iter().find(|made| compiled.job.name(made.id) == key[0]).unwrap();
                 let group = &made.groups[key[1].parse::<usize>().unwrap()];
                 let set = match group.place {
@@ -257,7 +259,10 @@ fn figures_are_those_of_the_works() {
         let of = |attribute: &str| {
             let attribute = attribute.to_owned();
             document.descendants().filter_map(move |node| {
-                Some((node.attribute(attribute.as_str())?.to_owned(), says(node.descendants().find(|node| node.has_tag_name("text"))?)))
+                Some((
+                    node.attribute(attribute.as_str())?.to_owned(),
+                    says(node.descendants().find(|node| node.has_tag_name("text"))?),
+                ))
             })
         };
         for (hole, figure) in of("data-station-of") {
@@ -297,6 +302,11 @@ fn no_two_texts_lie_over_each_other_and_none_off_the_sheet() {
     let mut wrong: Vec<String> = Vec::new();
     each(|name, _, drawing, document| {
         let rooms: Vec<(String, Room)> = texts(document).map(|node| (says(node), room(node))).collect();
+        for (x, y) in points(document.root_element()) {
+            if !(-1.0..=drawing.width + 1.0).contains(&x) || !(-1.0..=drawing.height + 1.0).contains(&y) {
+                wrong.push(format!("{name} {}: a line goes off the sheet at {x} {y}", drawing.id));
+            }
+        }
         for (at, (one, room)) in rooms.iter().enumerate() {
             let (low, high) = room.bounds();
             if low.x < -0.01 || low.y < -0.01 || high.x > drawing.width + 0.01 || high.y > drawing.height + 0.01 {
@@ -356,7 +366,10 @@ fn the_table_of_letters_is_no_narrower_than_the_font() {
             let glyph = face.glyph_index(letter).unwrap();
             if let Some(outline) = face.glyph_bounding_box(glyph) {
                 let units = f64::from(face.units_per_em());
-                assert!(f64::from(outline.y_max) / units <= -low.y && f64::from(outline.y_min) / units >= -high.y, "{letter}");
+                assert!(
+                    f64::from(outline.y_max) / units <= -low.y && f64::from(outline.y_min) / units >= -high.y,
+                    "{letter}"
+                );
             }
         }
     }

@@ -103,10 +103,14 @@ impl Draw {
         };
         if self.view.is_none() && !self.output.is_folder() {
             return Err(match self.output.path() {
-                None => "all drawings need a folder to go to; write `-o drawings/`, or name one view with `--view`".into(),
+                None => {
+                    "all drawings need a folder to go to; write `-o drawings/`, or name one view with `--view`".into()
+                }
                 Some(path) => {
                     let name = shown(path);
-                    format!("all drawings need a folder to go to, and `{name}` is none; for a new one write `{name}/`, or name one view with `--view`")
+                    format!(
+                        "all drawings need a folder to go to, and `{name}` is none; for a new one write `{name}/`, or name one view with `--view`"
+                    )
                 }
             });
         }
@@ -136,10 +140,8 @@ impl Draw {
         let stations = self.stations(job)?;
         let (job_of, works) = (&job.job, &job.works);
         let Some(name) = &self.view else {
-            let all: Vec<Drawing> = View::ALL
-                .iter()
-                .flat_map(|(view, _)| drawings::drawings(job_of, works, *view, &stations))
-                .collect();
+            let all: Vec<Drawing> =
+                View::ALL.iter().flat_map(|(view, _)| drawings::drawings(job_of, works, *view, &stations)).collect();
             return if all.is_empty() {
                 Err(format!("`{}` has nothing to draw yet: no section, hole, bar or day", jobs::name(job)))
             } else {
@@ -174,8 +176,12 @@ impl Draw {
             drawings::station(&job.job, &job.works, text).map_err(|fault| {
                 let why = match fault {
                     AtFault::Leg(legs) => format!("there is no such leg here; there are {}", legs.join(", ")),
-                    AtFault::WhichLeg(legs) => format!("name the leg before the station; there are {}", legs.join(", ")),
-                    AtFault::NoLength => "write the station as a length with its unit, such as `back 3'-6\"` or `face 900 mm`".into(),
+                    AtFault::WhichLeg(legs) => {
+                        format!("name the leg before the station; there are {}", legs.join(", "))
+                    }
+                    AtFault::NoLength => {
+                        "write the station as a length with its unit, such as `back 3'-6\"` or `face 900 mm`".into()
+                    }
                     AtFault::TooFar(long) => format!("the leg is {long} long"),
                 };
                 format!("`--at {text}`: {why}")
@@ -210,5 +216,9 @@ impl Draw {
 fn several(files: &[(String, Vec<u8>)]) -> String {
     let names = files.iter().map(|(name, _)| name.rsplit_once('.').map_or(name.as_str(), |(name, _)| name));
     let list: Vec<String> = names.map(|name| format!("\n  --view {name}")).collect();
-    format!("there are {} drawings of this view; write `-o drawings/`, or name one of them:{}", files.len(), list.concat())
+    format!(
+        "there are {} drawings of this view; write `-o drawings/`, or name one of them:{}",
+        files.len(),
+        list.concat()
+    )
 }

@@ -21,7 +21,8 @@ pub fn png(svg: &str) -> Result<Vec<u8>, String> {
     let fonts = options.fontdb_mut();
     fonts.load_font_data(dejavu::sans::regular().to_vec());
     fonts.load_font_data(dejavu::sans::bold().to_vec());
-    let tree = Tree::from_str(svg, &options).map_err(|error| format!("the drawing cannot be turned into dots: {error}"))?;
+    let tree =
+        Tree::from_str(svg, &options).map_err(|error| format!("the drawing cannot be turned into dots: {error}"))?;
     let size = tree.size().to_int_size();
     let scale = (MOST as f32 / size.width().max(size.height()) as f32).min(1.0);
     let side = |dots: u32| ((dots as f32 * scale).round() as u32).max(1);

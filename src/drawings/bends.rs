@@ -54,16 +54,13 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     marks.sort_by_key(|marked| marked.mark);
     let sheet = sheet::upright(of.system);
     let mut canvas = Canvas::default();
-    let under = format!(
-        "{}. Legs are measured out to out. Not to scale: read the figures.",
-        of.title()
-    );
+    let under = format!("{}. Legs are measured out to out. Not to scale: read the figures.", of.title());
     let top = canvas.head(sheet.width, "Bars, as they are bent", &under) + 4.0;
     let column = sheet.width / 2.0;
     let mut below = [top, top];
     let mut notes = Vec::new();
     for marked in &marks {
-        let figure = Figure::new(of, marked);
+        let figure = Figure::new(of, marked, column - 11.0 - 2.0 * ROUND);
         let at = usize::from(below[1] + 0.01 < below[0]);
         let left = column * at as f64;
         let height = card(of, &mut canvas, marked, &figure, (left, below[at], column - 5.0), &mut notes);
@@ -110,7 +107,12 @@ fn card(
         stroke(Weight::Thin, Dash::Solid, Ink::Soft),
     ));
     let middle = Spot::new(left + 5.0, top + 6.0);
-    canvas.front(Item::Circle { at: middle, radius: 3.9, stroke: stroke(Weight::Medium, Dash::Solid, Ink::Steel), fill: None });
+    canvas.front(Item::Circle {
+        at: middle,
+        radius: 3.9,
+        stroke: stroke(Weight::Medium, Dash::Solid, Ink::Steel),
+        fill: None,
+    });
     let number = marked.mark.to_string();
     let size = if number.len() > 2 { SMALL } else { NAME };
     canvas.text_of(
@@ -126,7 +128,8 @@ fn card(
         data("mark", marked.mark.to_string()),
     );
     let pieces = crate::problem::count(usize::try_from(marked.count).unwrap_or(usize::MAX), "piece", "pieces");
-    let head = format!("{pieces} of {}, cut {}", of.name(marked.made.steel.id), show::cut(marked.group.shape.cut, of.system));
+    let head =
+        format!("{pieces} of {}, cut {}", of.name(marked.made.steel.id), show::cut(marked.group.shape.cut, of.system));
     let head = lettering::fitted(&head, NAME, false, width - 11.0);
     canvas.text_of(
         Text {
@@ -166,10 +169,19 @@ struct Figure {
 }
 
 impl Figure {
-    fn new(of: &Of, marked: &Marked) -> Figure {
+    fn new(of: &Of, marked: &Marked, most: f64) -> Figure {
         let shape = &marked.group.shape;
-        let points = drawn(&flat(of, marked));
-        let low = points.iter().fold(Spot::new(f64::INFINITY, f64::INFINITY), |low, at| Spot::new(low.x.min(at.x), low.y.min(at.y)));
+        let corners = flat(of, marked);
+        let mut longest = LONGEST;
+        let mut points = drawn(&corners, longest);
+        // Several long legs in one direction are drawn shorter, down to what can still be told apart.
+        while across(&points) > most && longest > 6.0 {
+            longest *= 0.85;
+            points = drawn(&corners, longest);
+        }
+        let low = points
+            .iter()
+            .fold(Spot::new(f64::INFINITY, f64::INFINITY), |low, at| Spot::new(low.x.min(at.x), low.y.min(at.y)));
         let points: Vec<Spot> = points.iter().map(|at| Spot::new(at.x - low.x, at.y - low.y)).collect();
         let size = points.iter().fold((0.0, 0.0), |(x, y): (f64, f64), at| (x.max(at.x), y.max(at.y)));
         let says = words(shape, points.len().saturating_sub(1), of);
@@ -249,7 +261,7 @@ fn flat(of: &Of, marked: &Marked) -> Vec<(f64, f64)> {
 }
 
 /// The same corners with legs that are neither too long nor too short to be read.
-fn drawn(corners: &[(f64, f64)]) -> Vec<Spot> {
+fn drawn(corners: &[(f64, f64)], most: f64) -> Vec<Spot> {
     let lengths: Vec<f64> = corners
         .windows(2)
         .map(|pair| match pair {
@@ -262,12 +274,18 @@ fn drawn(corners: &[(f64, f64)]) -> Vec<Spot> {
     let mut out = vec![at];
     for (pair, length) in corners.windows(2).zip(&lengths) {
         let &[a, b] = pair else { continue };
-        let drawn = (length / longest * LONGEST).clamp(SHORTEST, LONGEST);
+        let drawn = (length / longest * most).clamp(SHORTEST.min(most * 0.5), most);
         let way = if *length > 0.0 { ((b.0 - a.0) / length, (b.1 - a.1) / length) } else { (1.0, 0.0) };
         at = at.moved(way, drawn, 0.0);
         out.push(at);
     }
     out
+}
+
+/// How wide a line is.
+fn across(points: &[Spot]) -> f64 {
+    let most = points.iter().map(|at| at.x).fold(f64::NEG_INFINITY, f64::max);
+    most - points.iter().map(|at| at.x).fold(f64::INFINITY, f64::min)
 }
 
 /// A line through these corners with round bends.

@@ -75,7 +75,18 @@ impl Canvas {
 
     /// A label beside a thing, wherever there is room; false where there is none.
     pub fn label(&mut self, thing: Spot, keep: f64, size: f64, ink: Ink, says: &str) -> bool {
-        let Some((text, leader)) = self.labels.place(thing, keep, says, size, ink) else { return false };
+        let placed = self.labels.place(thing, keep, says, size, ink);
+        self.placed(placed)
+    }
+
+    /// A label to the right of a thing, or wherever there is room; false where there is none.
+    pub fn label_right(&mut self, thing: Spot, keep: f64, ink: Ink, says: &str) -> bool {
+        let placed = self.labels.right(thing, keep, says, SMALL, ink);
+        self.placed(placed)
+    }
+
+    fn placed(&mut self, placed: Option<(Text, Option<[Spot; 2]>)>) -> bool {
+        let Some((text, leader)) = placed else { return false };
         if let Some(leader) = leader {
             self.front(Item::line(leader.to_vec(), stroke(Weight::Thin, Dash::Solid, Ink::Soft)));
         }

@@ -78,16 +78,17 @@ impl<'c, 'w> Corner<'c, 'w> {
     fn draw(&self, legs: &[Seen]) -> Drawing {
         let of = self.of;
         let standing = &of.works.standing;
-        let mut walls: Vec<_> = legs.iter().filter_map(|seen| standing.chain(seen.on)).map(|chain| chain.wall).collect();
+        let mut walls: Vec<_> =
+            legs.iter().filter_map(|seen| standing.chain(seen.on)).map(|chain| chain.wall).collect();
         walls.sort_unstable();
         walls.dedup();
         let old: Vec<_> = walls.iter().flat_map(|wall| standing.old(of.job, *wall, &[])).collect();
         let placed = &of.works.sections.placed;
         let mut span = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
         let olds = old.iter().map(|part| (&part.outline, nm(part.bottom), nm(part.top)));
-        let news = placed.iter().flat_map(|section| {
-            section.outlines.iter().map(|outline| (outline, nm(section.bottom), nm(section.top)))
-        });
+        let news = placed
+            .iter()
+            .flat_map(|section| section.outlines.iter().map(|outline| (outline, nm(section.bottom), nm(section.top))));
         for (outline, bottom, top) in olds.clone().chain(news.clone()) {
             for (from, _, _) in outline.edges() {
                 for level in [bottom, top] {
@@ -115,11 +116,8 @@ impl<'c, 'w> Corner<'c, 'w> {
         for (part, (outline, low, high)) in old.iter().zip(olds) {
             let is_wall = part.tag == OldPart::Wall;
             let title = if is_wall { "the old wall" } else { "the old footing" };
-            let items = self.prism(
-                &Prism { outline, bottom: low, top: high },
-                &at,
-                (Weight::Medium, Some(Fill::OldSeen)),
-            );
+            let items =
+                self.prism(&Prism { outline, bottom: low, top: high }, &at, (Weight::Medium, Some(Fill::OldSeen)));
             canvas.lowest(Item::Group(Group { title: Some(title.into()), items, ..Group::default() }));
         }
         self.draw_steel(&mut canvas, &at, per_mm);
@@ -191,16 +189,26 @@ impl<'c, 'w> Corner<'c, 'w> {
                 let before = seen[(edge + count - 1) % count];
                 let upright = vec![at(a.x, a.y, prism.bottom), at(a.x, a.y, prism.top)];
                 shown.push(vec![at(a.x, a.y, prism.top), at(b.x, b.y, prism.top)]);
-                if seen[edge] { shown.push(low.clone()) } else { hidden.push(low.clone()) }
-                if seen[edge] || before { shown.push(upright) } else { hidden.push(upright) }
+                if seen[edge] {
+                    shown.push(low.clone())
+                } else {
+                    hidden.push(low.clone())
+                }
+                if seen[edge] || before {
+                    shown.push(upright)
+                } else {
+                    hidden.push(upright)
+                }
                 if seen[edge] {
                     faces.push(vec![low[0], low[1], at(b.x, b.y, prism.top), at(a.x, a.y, prism.top)]);
                 }
             }
         }
-        let tops = prism.outline.rings.iter().map(|ring| {
-            ring.iter().map(|edge| at(edge.from.x, edge.from.y, prism.top)).collect::<Vec<Spot>>()
-        });
+        let tops = prism
+            .outline
+            .rings
+            .iter()
+            .map(|ring| ring.iter().map(|edge| at(edge.from.x, edge.from.y, prism.top)).collect::<Vec<Spot>>());
         items.push(Item::Lines { chains: tops.collect(), closed: true, stroke: None, fill });
         items.extend(faces.into_iter().map(|face| Item::area(face, None, fill)));
         let dashed = stroke(Weight::Thin, Dash::Hidden, Ink::Main);
@@ -254,10 +262,8 @@ impl<'c, 'w> Corner<'c, 'w> {
                         && let [bottom, end] = points.as_slice()
                     {
                         let share = set.deep.nm() as f64 / (group.shape.cut.nm() as f64).max(1.0);
-                        let mouth = Spot::new(
-                            bottom.x + (end.x - bottom.x) * share,
-                            bottom.y + (end.y - bottom.y) * share,
-                        );
+                        let mouth =
+                            Spot::new(bottom.x + (end.x - bottom.x) * share, bottom.y + (end.y - bottom.y) * share);
                         points = vec![mouth, *end];
                     }
                     canvas.back(Item::Group(Group {
@@ -322,9 +328,10 @@ impl<'c, 'w> Corner<'c, 'w> {
                     continue;
                 }
                 marks.push(bar.group.mark);
-                let alone = of.works.bars.iter().all(|made| {
-                    made.id == bar.made.id || made.groups.iter().all(|group| group.mark != bar.group.mark)
-                });
+                let alone =
+                    of.works.bars.iter().all(|made| {
+                        made.id == bar.made.id || made.groups.iter().all(|group| group.mark != bar.group.mark)
+                    });
                 if let Some(end) = bar.chains.first().and_then(|chain| chain.last()) {
                     let says = if alone {
                         format!("{}, mark {}", of.name(bar.made.id), bar.group.mark)

@@ -29,7 +29,8 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let Some(longest) = longest.filter(|length| *length > Length::ZERO) else { return Vec::new() };
     let sheet = sheet::upright(of.system);
     let mut canvas = Canvas::default();
-    let under = format!("{}. Every bar is cut from its left end, in this order; the figure in a ring is the mark.", of.title());
+    let under =
+        format!("{}. Every bar is cut from its left end, in this order; the figure in a ring is the mark.", of.title());
     let mut y = canvas.head(sheet.width, "Bars, as they are cut", &under) + 3.0;
     let left = 27.0;
     let per_nm = (sheet.width - left - 1.0) / longest.nm() as f64;
@@ -75,7 +76,10 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
         id: "cuts".into(),
         view: View::Cuts,
         title: "Bars, as they are cut".into(),
-        description: format!("Bars that are cut: {}. The cutting table says the same in figures.", described.join(", ")),
+        description: format!(
+            "Bars that are cut: {}. The cutting table says the same in figures.",
+            described.join(", ")
+        ),
         width: sheet.width,
         height: y + 1.5,
         lying: false,
@@ -89,11 +93,19 @@ fn bar(of: &Of, canvas: &mut Canvas, plan: &CutPlan, cut: &Cut, (left, y, per_nm
     let long = |length: Length| length.nm() as f64 * per_nm;
     let thin = stroke(Weight::Thin, Dash::Solid, Ink::Main);
     let centred = |x: f64| lettering::centred(Spot::new(x, y + BAR / 2.0), SMALL, 0.0);
-    let write = |canvas: &mut Canvas, x: f64, anchor: Anchor, ink: Ink, says: String, data: Vec<(&'static str, String)>| {
-        let text = Text { at: centred(x), anchor, angle: 0.0, size: SMALL, bold: false, ink, says };
-        canvas.text_of(text, data);
-    };
-    write(canvas, left - 2.0, Anchor::End, Ink::Main, format!("{} of {}", cut.times, show::place(source.length, of.system)), Vec::new());
+    let write =
+        |canvas: &mut Canvas, x: f64, anchor: Anchor, ink: Ink, says: String, data: Vec<(&'static str, String)>| {
+            let text = Text { at: centred(x), anchor, angle: 0.0, size: SMALL, bold: false, ink, says };
+            canvas.text_of(text, data);
+        };
+    write(
+        canvas,
+        left - 2.0,
+        Anchor::End,
+        Ink::Main,
+        format!("{} of {}", cut.times, show::place(source.length, of.system)),
+        Vec::new(),
+    );
     let mut x = left;
     for (mark, count) in &cut.pieces {
         let Some((length, _)) = plan.pieces.get(mark) else { continue };

@@ -10,8 +10,8 @@ use super::{
 };
 use crate::{
     plan::{Dated, Days},
-    schema::KindId,
     scheduling::DAY,
+    schema::KindId,
 };
 
 /// From a line to the next.
@@ -81,7 +81,9 @@ fn chart(of: &Of, days: &Days) -> Drawing {
     let steps: Vec<String> = days
         .done
         .iter()
-        .map(|dated| format!("{} from {} to {}", of.name(dated.node), date(dated.placed.start), date(dated.placed.finish)))
+        .map(|dated| {
+            format!("{} from {} to {}", of.name(dated.node), date(dated.placed.start), date(dated.placed.finish))
+        })
         .collect();
     Drawing {
         id: "days".into(),
@@ -110,11 +112,19 @@ fn dates(
         let Some(date) = days.start.plus_days(at) else { continue };
         let (from, to) = (x(at), x(at + 1));
         if date.weekday() >= 5 {
-            canvas.lowest(Item::rectangle(Spot::new(from, top), Spot::new(to, bottom), None, Some(Fill::Light(Ink::Soft))));
+            canvas.lowest(Item::rectangle(
+                Spot::new(from, top),
+                Spot::new(to, bottom),
+                None,
+                Some(Fill::Light(Ink::Soft)),
+            ));
         }
         let monday = date.weekday() == 0;
         if every_day || monday {
-            canvas.under(Item::line(vec![Spot::new(from, top - if monday { 2.0 } else { 0.0 }), Spot::new(from, bottom)], thin));
+            canvas.under(Item::line(
+                vec![Spot::new(from, top - if monday { 2.0 } else { 0.0 }), Spot::new(from, bottom)],
+                thin,
+            ));
         }
         let digits = date.to_string();
         let (month, number) = (digits.get(5..).unwrap_or(""), digits.get(8..).unwrap_or(""));
@@ -169,8 +179,12 @@ fn bars(of: &Of, dated: &Dated, y: f64, x: &dyn Fn(i64) -> f64) -> Vec<Item> {
         Some(KindId::Wait) => vec![between(start, finish, Some(Fill::Paper))],
         Some(KindId::Look) => {
             let r = 2.1;
-            let points =
-                vec![Spot::new(start, y - r), Spot::new(start + r, y), Spot::new(start, y + r), Spot::new(start - r, y)];
+            let points = vec![
+                Spot::new(start, y - r),
+                Spot::new(start + r, y),
+                Spot::new(start, y + r),
+                Spot::new(start - r, y),
+            ];
             let wait = Item::line(vec![Spot::new(start, y), Spot::new(finish, y)], medium);
             vec![wait, Item::area(points, medium, Some(Fill::Full(Ink::Clear)))]
         }

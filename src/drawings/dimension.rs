@@ -151,7 +151,13 @@ impl Running {
 
 /// One dimension between two places, its figure in the middle over the line; drawn `off` to the side of them. Gives false
 /// where its figure has no room; nothing is drawn then.
-pub fn between(canvas: &mut Canvas, (from, to): (Spot, Spot), off: f64, says: &str, of: Vec<(&'static str, String)>) -> bool {
+pub fn between(
+    canvas: &mut Canvas,
+    (from, to): (Spot, Spot),
+    off: f64,
+    says: &str,
+    of: Vec<(&'static str, String)>,
+) -> bool {
     let length = from.distance(to);
     if length <= 0.0 {
         return false;
@@ -189,7 +195,9 @@ pub fn between(canvas: &mut Canvas, (from, to): (Spot, Spot), off: f64, says: &s
         places.push(text(lowered(-beyond - by), Anchor::End));
         places.push(text(over(middle, -0.9 - SMALL * lettering::CAPITAL - by), Anchor::Middle));
     }
-    let Some(text) = places.into_iter().find(|text| canvas.labels.is_free(&lettering::room(text))) else { return false };
+    let Some(text) = places.into_iter().find(|text| canvas.labels.is_free(&lettering::room(text))) else {
+        return false;
+    };
     let thin = stroke(Weight::Thin, Dash::Solid, Ink::Soft);
     canvas.back(Item::line(vec![a, b], thin));
     let sign = if off < 0.0 { -1.0 } else { 1.0 };

@@ -10,8 +10,8 @@ use super::{
     canvas::Canvas,
     dimension::{Mark, Running, reach},
     labels::Room,
-    levels::Levels,
     lettering::{self, SMALL},
+    levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
     seen::{self, BarSeen, Seen, nm},
     sheet::{self, Model, Scale, Sheet, scale_for},
@@ -41,6 +41,9 @@ struct Row {
     ink: Ink,
 }
 
+/// Rows of holes with the same stations: these, which rows of which block, and the holes of the first.
+type Alike<'s> = (Vec<Length>, Vec<(BlockId, u16)>, Vec<(&'s Set, Hole)>);
+
 struct Elevation<'e> {
     of: &'e Of<'e>,
     seen: &'e Seen<'e>,
@@ -61,14 +64,7 @@ impl<'e> Elevation<'e> {
         let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
         let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
         let mut out =
-            Elevation {
-            of,
-            seen,
-            levels: Levels::down_from(stays),
-            rows: Vec::new(),
-            across,
-            up: seen.levels(),
-        };
+            Elevation { of, seen, levels: Levels::down_from(stays), rows: Vec::new(), across, up: seen.levels() };
         out.find_levels();
         out.find_rows();
         out
@@ -117,7 +113,7 @@ impl<'e> Elevation<'e> {
     fn find_rows(&mut self) {
         let of = self.of;
         // Rows of holes with the same stations share a line.
-        let mut holes: Vec<(Vec<Length>, Vec<(BlockId, u16)>, Vec<(&Set, Hole)>)> = Vec::new();
+        let mut holes: Vec<Alike> = Vec::new();
         let mut by_row: BTreeMap<(BlockId, u16), Vec<(&Set, Hole)>> = BTreeMap::new();
         for (set, hole) in &self.seen.holes {
             by_row.entry((set.id, hole.row)).or_default().push((set, *hole));
@@ -161,16 +157,14 @@ impl<'e> Elevation<'e> {
             let stations = kept.into_iter().map(|at| (at, Vec::new())).collect();
             self.rows.push(Row { title: "keep clear of".into(), stations, ink: Ink::Clear });
         }
-        let sections = self.seen.sections.iter().flat_map(|section| {
-            [section.face.0, section.face.1, section.outer.0, section.outer.1]
-        });
+        let sections = self
+            .seen
+            .sections
+            .iter()
+            .flat_map(|section| [section.face.0, section.face.1, section.outer.0, section.outer.1]);
         let voids = self.seen.voids.iter().flat_map(|(_, along, _)| [along.0, along.1]);
-        let mut edges: Vec<Length> = [0.0, nm(self.seen.length)]
-            .into_iter()
-            .chain(sections)
-            .chain(voids)
-            .map(Length::round_nm)
-            .collect();
+        let mut edges: Vec<Length> =
+            [0.0, nm(self.seen.length)].into_iter().chain(sections).chain(voids).map(Length::round_nm).collect();
         edges.sort_unstable();
         edges.dedup();
         let stations = edges.into_iter().map(|at| (at, Vec::new())).collect();
@@ -179,8 +173,7 @@ impl<'e> Elevation<'e> {
 
     fn draw(mut self) -> Drawing {
         let of = self.of;
-        let titles =
-            self.rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
+        let titles = self.rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
         let beside = self.levels.room(of);
         let lying = sheet::lying(of.system);
         let left = (beside.0 + 1.0).max(titles + 3.0).min(lying.width * 0.3) + BEYOND;
@@ -208,8 +201,10 @@ impl<'e> Elevation<'e> {
         let levels = std::mem::take(&mut self.levels);
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
         let mut y = self.draw_rows(&mut canvas, &model, (left, floor + 8.0), &mut notes);
-        canvas.labels.within =
-            Some((Spot::new(left - BEYOND, top - 4.0), Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5)));
+        canvas.labels.within = Some((
+            Spot::new(left - BEYOND, top - 4.0),
+            Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5),
+        ));
         self.draw_old(&mut canvas, &model);
         self.draw_new(&mut canvas, &model);
         let unnumbered = self.draw_holes(&mut canvas, &model);
@@ -303,10 +298,7 @@ impl<'e> Elevation<'e> {
             };
             let deep = reach(&running.marks, running.slack);
             if !running.draw(canvas) {
-                notes.push(format!(
-                    "Not every station of {} has room here: the tables have them all.",
-                    row.title
-                ));
+                notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
             }
             let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
             let at = Spot::new(left - BEYOND - 1.0, y);
@@ -450,10 +442,9 @@ impl<'e> Elevation<'e> {
                 let id = Some(format!("hole-{name}-{}", hole.number));
                 canvas.front(Item::Group(Group { id, title, data, items }));
                 let keep = radius.max(0.8) + 0.5;
-                canvas.labels.take(Room::upright(
-                    Spot::new(at.x - keep, at.y - keep),
-                    Spot::new(at.x + keep, at.y + keep),
-                ));
+                canvas
+                    .labels
+                    .take(Room::upright(Spot::new(at.x - keep, at.y - keep), Spot::new(at.x + keep, at.y + keep)));
                 places.push((at, keep, hole.number));
             } else if let Some(segment) = set.segment(hole, &of.works.standing) {
                 // Drilled from above: seen through the concrete.
@@ -462,7 +453,7 @@ impl<'e> Elevation<'e> {
                 let line = vec![model.at(station, from), model.at(station, to)];
                 let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
                 canvas.front(Item::Group(Group { id: None, title: Some(title), data, items }));
-                places.push((model.at(station, from), 1.0, hole.number));
+                // The plan has the numbers of these.
             }
         }
         for bar in &self.seen.bars {

@@ -31,10 +31,10 @@ impl Room {
                     return false;
                 }
                 let span = |room: &Room| {
-                    room.0.iter().map(|spot| (spot.x * x + spot.y * y) / length).fold(
-                        (f64::INFINITY, f64::NEG_INFINITY),
-                        |(low, high), at| (low.min(at), high.max(at)),
-                    )
+                    room.0
+                        .iter()
+                        .map(|spot| (spot.x * x + spot.y * y) / length)
+                        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)))
                 };
                 let ((low, high), (other_low, other_high)) = (span(one), span(two));
                 high <= other_low + TOUCHES || other_high <= low + TOUCHES
@@ -120,8 +120,9 @@ impl Labels {
 
     /// How many lines cross a room.
     fn lines_over(&self, room: &Room) -> usize {
-        let mut found: Vec<u32> =
-            squares(room.bounds()).flat_map(|square| self.line_grid.get(&square).into_iter().flatten().copied()).collect();
+        let mut found: Vec<u32> = squares(room.bounds())
+            .flat_map(|square| self.line_grid.get(&square).into_iter().flatten().copied())
+            .collect();
         found.sort_unstable();
         found.dedup();
         let lines = found.iter().filter_map(|number| self.crossed.get(*number as usize));
@@ -130,8 +131,28 @@ impl Labels {
 
     /// Places a label as near to its thing as there is room: beside it, over it, under it, then farther off with a line
     /// that leads there. `keep` is how far it stays from the middle of its thing. None where there is no room.
-    pub fn place(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<(Text, Option<[Spot; 2]>)> {
+    pub fn place(
+        &mut self,
+        thing: Spot,
+        keep: f64,
+        says: &str,
+        size: f64,
+        ink: Ink,
+    ) -> Option<(Text, Option<[Spot; 2]>)> {
         self.find(thing, keep, says, size, ink, STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])
+    }
+
+    /// The same to the right of a thing, where there is room.
+    pub fn right(
+        &mut self,
+        thing: Spot,
+        keep: f64,
+        says: &str,
+        size: f64,
+        ink: Ink,
+    ) -> Option<(Text, Option<[Spot; 2]>)> {
+        let right = self.find(thing, keep, says, size, ink, STEPS, &[0, 2, 6]);
+        right.or_else(|| self.place(thing, keep, says, size, ink))
     }
 
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can

@@ -45,7 +45,8 @@ impl Levels {
             return;
         };
         // "top of low, high", not "top of low; top of high".
-        let begins = |word: &str| name.starts_with(word) && mark.names.last().is_some_and(|last| last.starts_with(word));
+        let begins =
+            |word: &str| name.starts_with(word) && mark.names.last().is_some_and(|last| last.starts_with(word));
         let marked = name.split_once(", mark ").map_or_else(String::new, |(bars, _)| format!("{bars}, mark "));
         match ["top of ", "bottom of ", &marked].into_iter().find(|word| !word.is_empty() && begins(word)) {
             _ if mark.names.contains(&name) => {}
@@ -64,9 +65,10 @@ impl Levels {
 
     /// The figure from the datum, the one measured down from what stays free, and the names.
     fn words(&self, of: &Of, mark: &Mark) -> (String, String, String) {
-        let down = self.stays.filter(|stays| mark.level < *stays).map_or_else(String::new, |stays| {
-            of.place(Length::round_nm(stays - mark.level))
-        });
+        let down = self
+            .stays
+            .filter(|stays| mark.level < *stays)
+            .map_or_else(String::new, |stays| of.place(Length::round_nm(stays - mark.level)));
         (of.place(Length::round_nm(mark.level)), down, mark.names.join("; "))
     }
 

@@ -63,12 +63,12 @@ impl Plan<'_, '_> {
     fn draw(&self) -> Drawing {
         let of = self.of;
         let old = self.old();
-        let sections: Vec<&Outline> =
-            of.works.sections.placed.iter().flat_map(|placed| &placed.outlines).collect();
+        let sections: Vec<&Outline> = of.works.sections.placed.iter().flat_map(|placed| &placed.outlines).collect();
         let strips: Vec<Outline> =
             of.works.strips.iter().flat_map(|strip| self.strips(&strip.runs, strip.out)).collect();
         let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(&strips);
-        let (mut low, mut high) = (Point::new(f64::INFINITY, f64::INFINITY), Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
+        let (mut low, mut high) =
+            (Point::new(f64::INFINITY, f64::INFINITY), Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
         for (from, _, _) in outlines().flat_map(Outline::edges) {
             low = Point::new(low.x.min(from.x), low.y.min(from.y));
             high = Point::new(high.x.max(from.x), high.y.max(from.y));
@@ -91,10 +91,7 @@ impl Plan<'_, '_> {
         let per_mm = 1.0 / f64::from(scale);
         let wide = work.0 * per_mm;
         let model = Model {
-            origin: Spot::new(
-                (sheet.width - wide) / 2.0 - low.x * 1e-6 * per_mm,
-                top + high.y * 1e-6 * per_mm,
-            ),
+            origin: Spot::new((sheet.width - wide) / 2.0 - low.x * 1e-6 * per_mm, top + high.y * 1e-6 * per_mm),
             per_mm,
         };
         let bottom = model.at(0.0, low.y).y;
@@ -130,11 +127,8 @@ impl Plan<'_, '_> {
 
     fn describe(&self) -> String {
         let of = self.of;
-        let legs: Vec<String> = self
-            .legs
-            .iter()
-            .map(|seen| format!("leg {}, {} long", of.leg(seen.on), of.place(seen.length)))
-            .collect();
+        let legs: Vec<String> =
+            self.legs.iter().map(|seen| format!("leg {}, {} long", of.leg(seen.on), of.place(seen.length))).collect();
         let sections: Vec<String> = of.works.sections.placed.iter().map(|placed| of.name(placed.id)).collect();
         format!("The work from above: {}. New concrete: {}.", legs.join("; "), sections.join(", "))
     }
@@ -145,7 +139,8 @@ impl Plan<'_, '_> {
             let rings = outline.rings.iter();
             rings.map(|ring| ring.iter().map(|edge| model.at(edge.from.x, edge.from.y)).collect()).collect()
         };
-        let area = |outline: &Outline, stroke, fill| Item::Lines { chains: chains(outline), closed: true, stroke, fill };
+        let area =
+            |outline: &Outline, stroke, fill| Item::Lines { chains: chains(outline), closed: true, stroke, fill };
         for (outline, part) in old {
             let (title, stroke, fill) = match part {
                 OldPart::Wall => ("the old wall", stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(Fill::OldCut)),
@@ -184,7 +179,8 @@ impl Plan<'_, '_> {
         let behind = inside(chain.run.turn_before(leg)) || inside(chain.run.turn_after(leg));
         let deepest = seen.sections.iter().map(|section| section.depth.1).fold(0.0, f64::max);
         let mut stations: Vec<Length> = vec![Length::ZERO, seen.length];
-        stations.extend(seen.sections.iter().flat_map(|section| [section.face.0, section.face.1]).map(Length::round_nm));
+        stations
+            .extend(seen.sections.iter().flat_map(|section| [section.face.0, section.face.1]).map(Length::round_nm));
         stations.extend(seen.voids.iter().flat_map(|(_, along, _)| [along.0, along.1]).map(Length::round_nm));
         stations.sort_unstable();
         stations.dedup();
@@ -193,7 +189,8 @@ impl Plan<'_, '_> {
             let wall = seen.thick.map_or(0.0, nm) + seen.footings.iter().map(|footing| footing.2).fold(0.0, f64::max);
             (-wall - 4.0 / model.per_mm * 1e6, (-out.x, out.y))
         } else {
-            let strip = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out).fold(deepest, f64::max);
+            let strips = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out);
+            let strip = strips.chain(seen.footings.iter().map(|footing| footing.2)).fold(deepest, f64::max);
             (strip + 4.0 / model.per_mm * 1e6, (out.x, -out.y))
         };
         let from = frame.at(0.0, offset);
@@ -233,8 +230,7 @@ impl Plan<'_, '_> {
             let name = of.job.name(set.id);
             for hole in set.each() {
                 let Some(segment) = set.segment(&hole, &of.works.standing) else { continue };
-                let (from, to) =
-                    (model.at(segment.from[0], segment.from[1]), model.at(segment.to[0], segment.to[1]));
+                let (from, to) = (model.at(segment.from[0], segment.from[1]), model.at(segment.to[0], segment.to[1]));
                 let title = Some(format!("{} {}", of.name(set.id), hole.number));
                 let data = vec![("hole", format!("{name} {}", hole.number))];
                 match set.axis {

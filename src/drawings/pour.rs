@@ -3,8 +3,8 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    levels::Levels,
     lettering::{self, SMALL},
+    levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
     seen::nm,
     sheet::{self, Model, Scale, scale_for},
@@ -106,7 +106,8 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
     let fit = |sheet: sheet::Sheet| scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0, sheet.height - 60.0));
     let (small, large) = (fit(upright), fit(lying));
-    let (sheet, is_lying, scale) = if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };
+    let (sheet, is_lying, scale) =
+        if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };
     let mut canvas = Canvas::default();
     let name = of.name(placing.pour);
     let title = format!("Pour {name}: layers and batches");
@@ -117,8 +118,7 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     let top = canvas.head(sheet.width, &title, &under) + 6.0;
     let per_mm = 1.0 / f64::from(scale);
     let left = beside.0 + 2.0;
-    let model =
-        Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm };
+    let model = Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm };
     let floor = model.at(0.0, up.0).y;
     let right = model.at(across.1, 0.0).x;
     let mut notes: Vec<String> = Vec::new();

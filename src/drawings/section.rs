@@ -7,8 +7,8 @@ use super::{
     dimension::{Mark, Running, between, reach},
     elevation::bar_item,
     labels::Room,
-    levels::Levels,
     lettering::{self, SMALL},
+    levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
     seen::{self, BarSeen, SectionSeen, Seen, nm},
     sheet::{self, Model, Scale, scale_for},
@@ -170,9 +170,7 @@ fn nicest(seen: &Seen, from: f64, to: f64) -> f64 {
     let nearest = |all: &mut dyn Iterator<Item = f64>| {
         all.filter(|at| from <= *at && *at <= to).min_by(|a, b| (a - middle).abs().total_cmp(&(b - middle).abs()))
     };
-    nearest(&mut holes.into_iter())
-        .or_else(|| nearest(&mut sides.map(|bar| nm(bar.line.station))))
-        .unwrap_or(middle)
+    nearest(&mut holes.into_iter()).or_else(|| nearest(&mut sides.map(|bar| nm(bar.line.station)))).unwrap_or(middle)
 }
 
 /// What makes two cuts look different.
@@ -181,9 +179,9 @@ type Looks = (Vec<(BlockId, [i64; 4])>, Vec<(BlockId, [i64; 2])>, Vec<Option<i64
 fn looks(cut: &Alike) -> Looks {
     let seen = cut.seen;
     let whole = |at: f64| at.round() as i64;
-    let sections = cut.sections().map(|section| {
-        (section.id, [section.levels.0, section.levels.1, section.depth.0, section.depth.1].map(whole))
-    });
+    let sections = cut
+        .sections()
+        .map(|section| (section.id, [section.levels.0, section.levels.1, section.depth.0, section.depth.1].map(whole)));
     let voids = cut.voids().map(|(id, levels)| (id, [whole(levels.0), whole(levels.1)]));
     let slabs = seen.slabs.iter().map(|slab| cut.removed(slab).map(whole));
     let mut bars: Vec<BlockId> = cut.bars().iter().map(|bar| bar.made.id).collect();
@@ -248,7 +246,8 @@ impl<'w> Alike<'_, 'w> {
 
     /// Of each row of holes the one nearest to the cut.
     fn holes(&self) -> Vec<(&'w Set, Hole)> {
-        let mut nearest: std::collections::BTreeMap<(BlockId, u16), (&'w Set, Hole)> = std::collections::BTreeMap::new();
+        let mut nearest: std::collections::BTreeMap<(BlockId, u16), (&'w Set, Hole)> =
+            std::collections::BTreeMap::new();
         for (set, hole) in &self.seen.holes {
             let station = nm(hole.station);
             if station < self.from || station > self.to {
@@ -329,7 +328,8 @@ impl Cut<'_, '_, '_> {
     fn form_reach(&self, form: &FormSeen) -> f64 {
         let sheath = self.lumber(form.say.sheath.value).map_or(0.0, |size| size.0);
         let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
-        let waler = form.say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size)).map_or(0.0, |size| size.1);
+        let waler =
+            form.say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size)).map_or(0.0, |size| size.1);
         let brace = form.say.brace.as_ref().and_then(|brace| {
             let height = form.holds.iter().find(|(hold, _)| *hold == Hold::Brace)?.1;
             let angle = brace.value.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
@@ -370,7 +370,10 @@ impl Cut<'_, '_, '_> {
         let name = format!("{} {}", of.leg(cut.seen.on), of.place(Length::round_nm(cut.at)));
         let title = format!("Section at {name}");
         let mut under = format!("{}. Seen with the wall's left end behind you: ", of.title());
-        under.push_str(&format!("what stands there on the left, what is new on the right. The same over {}.", cut.also.join("; ")));
+        under.push_str(&format!(
+            "what stands there on the left, what is new on the right. The same over {}.",
+            cut.also.join("; ")
+        ));
         let top = canvas.head(sheet.width, &title, &under) + 6.0;
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),
@@ -378,7 +381,8 @@ impl Cut<'_, '_, '_> {
         };
         let floor = model.at(0.0, up.0).y + 4.0;
         let (begins, ends) = (room_left, model.at(right, 0.0).x);
-        let mut notes: Vec<String> = of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")).into_iter().collect();
+        let mut notes: Vec<String> =
+            of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")).into_iter().collect();
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor)));
         self.draw_old(&mut canvas, &model, (left, right), up.0);
         for form in &forms {
@@ -539,9 +543,8 @@ impl Cut<'_, '_, '_> {
         for section in self.cut.sections() {
             // What lies on the old footing or on another section lies on no ground.
             let on_other = self.cut.seen.sections.iter().any(|other| other.levels.1 == section.levels.0);
-            let on_footing = seen.footings.iter().any(|(_, levels, out)| {
-                levels.1 == section.levels.0 && *out >= section.depth.1
-            });
+            let on_footing =
+                seen.footings.iter().any(|(_, levels, out)| levels.1 == section.levels.0 && *out >= section.depth.1);
             if !on_other && !on_footing && section.levels.0 - band >= lowest - band {
                 canvas.lowest(below(section.depth.0.max(0.0), section.depth.1, section.levels.0));
             }
@@ -561,9 +564,9 @@ impl Cut<'_, '_, '_> {
             canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
         }
         for (id, levels) in self.cut.voids() {
-            for section in self.cut.sections().filter(|section| {
-                section.levels.0 < levels.1 && levels.0 < section.levels.1
-            }) {
+            for section in
+                self.cut.sections().filter(|section| section.levels.0 < levels.1 && levels.0 < section.levels.1)
+            {
                 let offset = of.job.void(id).and_then(|void| void.say.offset.as_ref());
                 let (from, to) = offset.map_or(section.depth, |offset| (nm(offset.value.from), nm(offset.value.to)));
                 let (a, b) = (model.at(from, levels.1), model.at(to, levels.0));
@@ -720,7 +723,8 @@ impl Cut<'_, '_, '_> {
             .filter(|cover| {
                 let cut = self.cut.sections().any(|section| section.id == cover.section);
                 let seen = bars.iter().any(|bar| bar.made.id == cover.bar.bars);
-                let in_plane = !matches!(cover.class, Class::Old | Class::End | Class::Joint | Class::Void | Class::Riser);
+                let in_plane =
+                    !matches!(cover.class, Class::Old | Class::End | Class::Joint | Class::Void | Class::Riser);
                 cut && seen && in_plane && cover.at.on == self.cut.seen.on
             })
             .collect();
@@ -734,7 +738,10 @@ impl Cut<'_, '_, '_> {
             }
             said.push(cover.class);
             let words = format!("{} of {} to {}", self.cover(cover.clear), of.name(cover.bar.bars), face(cover.class));
-            let (bar, at_face) = (model.at(nm(cover.at.offset), nm(cover.at.height)), model.at(nm(cover.to.offset), nm(cover.to.height)));
+            let (bar, at_face) = (
+                model.at(nm(cover.at.offset), nm(cover.at.height)),
+                model.at(nm(cover.to.offset), nm(cover.to.height)),
+            );
             let length = bar.distance(at_face);
             let clear = model.length(cover.clear);
             if length <= 0.0 || clear <= 0.0 {
@@ -769,7 +776,12 @@ impl Cut<'_, '_, '_> {
         let (of, seen) = (self.of, self.cut.seen);
         let mut missing: Vec<String> = Vec::new();
         let mut label = |canvas: &mut Canvas, at: Spot, ink: Ink, says: String| {
-            if !canvas.label(at, 1.6, SMALL, ink, &says) {
+            let placed = if ink == Ink::Wood {
+                canvas.label_right(at, 1.6, ink, &says)
+            } else {
+                canvas.label(at, 1.6, SMALL, ink, &says)
+            };
+            if !placed {
                 missing.push(says);
             }
         };
@@ -779,7 +791,8 @@ impl Cut<'_, '_, '_> {
             let done = shares.iter().any(|y| {
                 let at = Spot::new((a.x + b.x) / 2.0, a.y + (b.y - a.y) * y);
                 let name = of.name(section.id);
-                lettering::width(&name, lettering::NAME, false) <= b.x - a.x && canvas.name(at, b.x - a.x, Ink::Main, &name)
+                lettering::width(&name, lettering::NAME, false) <= b.x - a.x
+                    && canvas.name(at, b.x - a.x, Ink::Main, &name)
             });
             if !done {
                 let at = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
@@ -834,9 +847,7 @@ impl Cut<'_, '_, '_> {
                         let Some(kick) = &form.say.kick else { continue };
                         (model.at(back + 60e6, level), format!("kicker {}", name(kick.value.size)))
                     }
-                    Hold::Tie(0) => {
-                        (model.at(back + 40e6, level), "tie into the old wall".to_owned())
-                    }
+                    Hold::Tie(0) => (model.at(back + 40e6, level), "tie into the old wall".to_owned()),
                     Hold::Tie(_) => continue,
                     Hold::Brace => {
                         let Some(brace) = &form.say.brace else { continue };

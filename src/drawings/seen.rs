@@ -148,9 +148,9 @@ impl<'w> Seen<'w> {
                     let flank = Flank { side: Side::Outer, leg: usize::from(on.leg) };
                     let edges = outline.edges().filter(|(_, _, at)| *at == Some(flank));
                     let stations = edges.flat_map(|(from, to, _)| [self.station(of, from), self.station(of, to)]);
-                    let outer_span = stations.flatten().fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| {
-                        (span.0.min(at), span.1.max(at))
-                    });
+                    let outer_span = stations
+                        .flatten()
+                        .fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at), span.1.max(at)));
                     self.sections.push(SectionSeen {
                         id: placed.id,
                         face,

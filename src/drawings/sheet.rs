@@ -34,8 +34,7 @@ pub fn lying(system: System) -> Sheet {
 }
 
 /// How often a drawing is smaller than the work: what rulers and tapes are marked for, largest first.
-const SCALES: [u32; 22] =
-    [1, 2, 4, 5, 8, 10, 12, 15, 16, 20, 24, 25, 30, 32, 40, 48, 50, 64, 75, 80, 96, 100];
+const SCALES: [u32; 22] = [1, 2, 4, 5, 8, 10, 12, 15, 16, 20, 24, 25, 30, 32, 40, 48, 50, 64, 75, 80, 96, 100];
 
 /// The largest scale at which so much of the work, in millimetres, has room.
 #[must_use]

@@ -128,13 +128,8 @@ fn write_all(out: &mut String, id: &str, items: &[Item]) {
             }
             Next::Item(Item::Text(text)) => write_text(out, text),
             Next::Item(Item::Circle { at, radius, stroke, fill }) => {
-                let _ = write!(
-                    out,
-                    "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"",
-                    number(at.x),
-                    number(at.y),
-                    number(*radius)
-                );
+                let _ =
+                    write!(out, "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"", number(at.x), number(at.y), number(*radius));
                 look(out, id, *stroke, *fill);
                 out.push_str("/>\n");
             }
