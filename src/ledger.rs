@@ -3,7 +3,7 @@
 //!
 //! Names: `BLOCK.quantity` for what belongs to a block of the file (`wall.bags`), `BLOCK.LEG.ROW.quantity` for one row of
 //! it, `STEP.THING.quantity` for what a step does with a thing (`cast.bagged.lifting`), `buy.ITEM.quantity` for the buy
-//! list, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and no name holds a dot, so that they
+//! list and `buy.ITEM.STOCK.quantity` for what of a stock is bought of it, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and no name holds a dot, so that they
 //! never meet.
 
 use std::collections::{HashMap, HashSet};
@@ -11,8 +11,8 @@ use std::collections::{HashMap, HashSet};
 use crate::{
     source::Span,
     units::{
-        Acceleration, Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Ratio, Sound,
-        Speed, Stress, Temperature, TemperatureDifference, Volume,
+        Acceleration, Angle, Area, Density, Drying, Duration, Force, Length, LineLoad, Mass, Moment, Money, Ratio,
+        Sound, Speed, Stress, Temperature, TemperatureDifference, Volume,
     },
 };
 
@@ -57,6 +57,7 @@ pub enum Figure {
     Difference(TemperatureDifference),
     Angle(Angle),
     Ratio(Ratio),
+    Money(Money),
     Count(u64),
     /// Whole things, and the number they were rounded up or down from.
     Whole {

@@ -1,9 +1,11 @@
 //! Everything a job comes to: what stands there, the solids, holes, bars, resin, mixing, what is bought, the ledger.
 
+mod amounts;
+
 use std::collections::BTreeMap;
 
 use crate::{
-    buying::{self, Line},
+    buying::{self, Bill, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
     formwork::{self, Boards, Formwork},
@@ -20,6 +22,7 @@ use crate::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
     },
     units::{Duration, Length, Volume},
+    yard::Shops,
 };
 
 /// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
@@ -100,11 +103,13 @@ pub struct Works {
     pub boards: Vec<Boards>,
     /// The buy list.
     pub buying: Vec<Line>,
+    /// What all of it costs.
+    pub bill: Bill,
     /// The order of work.
     pub plan: Plan,
     /// What each step does to those who do it.
     pub at_steps: Vec<AtStep>,
-    /// Ends of bars that stand free; not worked out for a mere check.
+    /// Ends of bars that stand free.
     pub ends: Vec<Ends>,
     /// Digs for what is new.
     pub pits: Vec<Pit>,
@@ -174,24 +179,23 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
     build_forms(job, &mut works);
-    works.cures = curing::cures(job, &works.standing, &works.sections);
-    curing::enter(job, &works.cures, &mut works.ledger);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
         inform(job, &mut works);
     }
-    works.cuts = steel::cut_plans(job, &works.bars);
-    let forms = (works.forms.as_slice(), works.boards.as_slice());
-    works.buying = buying::lines(job, &works.mixings, &works.resins, &works.bars, &works.cuts, &works.tying, forms);
-    steel::enter_cuts(job, &works.cuts, &mut works.ledger);
-    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
+    works.cuts = steel::cut_plans(job, &works.bars, Shops::of(job));
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
-    works.plan = plan(job, &count, limits.waits);
+    let amount = |thing, measure| amounts::amount(job, &works, thing, measure);
+    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, &mut works);
     works.waits = limits.waits;
     plan_days(job, &mut works);
+    let poured = |pour| poured(job, works.days.as_ref(), pour);
+    works.cures = curing::cures(job, &works.standing, &works.sections, &poured);
+    curing::enter(job, &works.cures, &mut works.ledger);
+    buy(job, &mut works);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
@@ -240,24 +244,80 @@ fn plan_days(job: &Job, works: &mut Works) {
         let placing = works.placings.iter().find(|placing| placing.pour == pour)?;
         Some((placing.lasts(), placing.plan.crew.people))
     };
-    let strip = |pour: BlockId, start: Duration| {
+    let hard = |pour: BlockId, act: curing::Act, start: Duration| {
         let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
         let cured = cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start));
-        let strip = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == curing::Act::Strip);
-        match strip.map(|strip| (strip.planned, strip.earliest, strip.is_soon())) {
-            Some((_, None, true)) => plan::Stripped::Never,
+        let ready = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == act);
+        match ready.map(|ready| (ready.planned, ready.earliest, ready.is_soon())) {
+            Some((_, None, true)) => plan::Hardened::Never,
             Some((planned, earliest, _)) => {
                 let latest = planned.into_iter().chain(earliest).reduce(Duration::max);
-                latest.map_or(plan::Stripped::Unsaid, plan::Stripped::After)
+                latest.map_or(plan::Hardened::Unsaid, plan::Hardened::After)
             }
-            None => plan::Stripped::Unsaid,
+            None => plan::Hardened::Unsaid,
         }
     };
-    match plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip }) {
+    match plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard }) {
         Some(Ok(days)) => works.days = Some(days),
         Some(Err(troubles)) => works.day_troubles = troubles,
         None => {}
     }
+}
+
+/// How long after the job's start a pour is planned; at its start where no days are.
+fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Duration {
+    let pours = |dated: &&plan::Dated| {
+        let works = job.step(dated.node).into_iter().flat_map(|step| &step.say.work.0);
+        works.filter(|work| work.verb == "pour").flat_map(|work| &work.things).any(|thing| thing.value == pour)
+    };
+    let dated = days.and_then(|days| days.done.iter().filter(pours).map(|dated| dated.placed.finish).max());
+    dated.map_or(Duration::ZERO, |finish| Duration::from_seconds(finish as f64))
+}
+
+/// What is bought, of whom, and what it costs. Where the cheapest split leaves a supplier out, what is cut is cut from the
+/// others' stock.
+fn buy(job: &Job, works: &mut Works) {
+    let list = |works: &Works| {
+        let around = buying::Around {
+            mixings: &works.mixings,
+            bars: &works.bars,
+            cuts: &works.cuts,
+            tying: &works.tying,
+            boards: &works.boards,
+            saws: &works.saws,
+            sets: &works.sets,
+            resins: &works.resins,
+            forms: &works.forms,
+            pours: &works.solids.pours,
+            placings: &works.placings,
+            at_steps: &works.at_steps,
+            ends: &works.ends,
+        };
+        buying::lines(job, &around)
+    };
+    works.buying = list(works);
+    let split = buying::split(job, &works.buying, &works.bars, &works.forms);
+    if let Some(split) = &split {
+        let shops = Shops::Among(&split.from);
+        works.cuts = steel::cut_plans(job, &works.bars, shops);
+        works.boards = formwork::boards(job, &works.forms, shops);
+        works.buying = list(works);
+    }
+    let made = buying::Made {
+        lines: &works.buying,
+        bars: &works.bars,
+        mixings: &works.mixings,
+        cuts: &works.cuts,
+        boards: &works.boards,
+        forms: &works.forms,
+        debris: &works.debris,
+        plan: &works.plan,
+        days: works.days.as_ref(),
+    };
+    works.bill = buying::bill(job, &made, split);
+    steel::enter_cuts(job, &works.cuts, &mut works.ledger);
+    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
+    buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
 }
 
 fn build_forms(job: &Job, works: &mut Works) {
@@ -266,13 +326,14 @@ fn build_forms(job: &Job, works: &mut Works) {
     }
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
     let around = formwork::Around {
+        standing: &works.standing,
         sections: &works.sections,
         solids: &works.solids,
         rise: &rise,
         coldest: job.air().map(|air| air.from.value),
     };
     works.forms = formwork::forms(job, around);
-    works.boards = formwork::boards(job, &works.forms);
+    works.boards = formwork::boards(job, &works.forms, Shops::of(job));
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
@@ -331,8 +392,8 @@ fn look_after(job: &Job, works: &mut Works) {
     let beside = hazards::Beside::new(&works.bars, &works.mixings, &works.placings, &works.debris, &works.plan);
     works.at_steps = hazards::at_steps(job, &beside);
     works.pits = hazards::pits(job, &works.standing, &works.sections);
+    works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
     if works.ledger.is_on() {
-        works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
         hazards::enter(job, &beside, &works.at_steps, &mut works.ledger);
         hazards::enter_ends(job, &works.ends, &mut works.ledger);
         hazards::enter_pits(job, &works.pits, &mut works.ledger);

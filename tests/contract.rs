@@ -152,3 +152,27 @@ fn accepted_warnings_are_told() {
     let rules: Vec<&str> = compiled.problems.iter().map(|problem| problem.rule.name).collect();
     assert!(rules.contains(&"back-thin") && rules.contains(&"accept-idle"), "{rules:?}");
 }
+
+/// The bill: amounts are decimals between quotes, stages and suppliers come to the sum.
+#[test]
+fn the_bill_is_exact_in_json() {
+    let compiled = compile(&boathouse(), "boathouse.job", &Limits::default()).unwrap();
+    let mut out = Vec::new();
+    json::buying(&[("boathouse.job", &compiled)], &mut out).unwrap();
+    let file: Value = serde_json::from_slice(&out).unwrap();
+    assert_eq!(file["schema_version"], 1);
+    let money = &file["jobs"][0]["money"];
+    let cents = |amount: &Value| {
+        assert_eq!(amount["currency"], "USD");
+        let text = amount["amount"].as_str().unwrap();
+        assert_eq!(text.split_once('.').unwrap().1.len(), 2, "{text}");
+        text.replace('.', "").parse::<u64>().unwrap()
+    };
+    for shares in ["stages", "suppliers"] {
+        let all: u64 = money[shares].as_array().unwrap().iter().map(|share| cents(&share["cost"])).sum();
+        assert_eq!(all, cents(&money["sum"]), "{shares}");
+    }
+    let total = cents(&money["sum"]) + cents(&money["tax"]) + cents(&money["contingency"]);
+    assert_eq!(total, cents(&money["total"]));
+    assert_eq!(tally()["jobs"][0]["money"]["total"], money["total"]);
+}

@@ -92,7 +92,8 @@ fn printed(print: impl FnOnce(&mut dyn io::Write) -> io::Result<()>) -> String {
 
 /// One file a report and printer: the ending of the snapshot's name and the text.
 fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
-    let (order, tally) = (reports::order(compiled), reports::tally(compiled));
+    let (order, tally, days) = (reports::order(compiled), reports::tally(compiled), reports::day_plan(compiled));
+    let buy = reports::buy(compiled);
     let markdown = |paper: &Paper| printed(|out| print::markdown(paper, out));
     let terminal = |paper: &Paper| printed(|out| print::terminal(paper, 100, false, out));
     let job = [("example.job", compiled)];
@@ -103,8 +104,15 @@ fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
         ("order.txt", terminal(&order)),
         ("tally.md", markdown(&tally)),
         ("tally.txt", terminal(&tally)),
+        ("days.md", markdown(&days)),
+        ("days.txt", terminal(&days)),
+        ("days.ics", printed(|out| reports::calendar(compiled, out)).replace('\r', "")),
         ("numbers.txt", terminal(&reports::numbers(compiled))),
         ("tally.csv", printed(|out| print::csv_all(&tally, out))),
+        ("buy.md", markdown(&buy)),
+        ("buy.txt", terminal(&buy)),
+        ("buy.csv", printed(|out| print::csv_all(&buy, out))),
+        ("buy.json", printed(|out| reports::json::buying(&job, out))),
     ]
 }
 
@@ -171,12 +179,13 @@ fn bars(line: &str) -> usize {
 #[test]
 fn the_markdown_of_every_paper_is_read_back_whole() {
     for example in examples() {
-        for paper in [reports::order(&example.compiled), reports::tally(&example.compiled)] {
+        let job = &example.compiled;
+        for (paper, least) in [(reports::order(job), 4), (reports::tally(job), 4), (reports::buy(job), 2)] {
             let text = printed(|out| print::markdown(&paper, out));
             let (tables, html) = read_back(&text);
             assert!(html.is_empty(), "{}: {html:?}", example.name);
             let wanted: Vec<usize> = paper.tables().map(|table| table.columns.len()).collect();
-            assert!(wanted.len() > 3, "{}: {wanted:?}", example.name);
+            assert!(wanted.len() >= least, "{}: {wanted:?}", example.name);
             assert_eq!(tables.iter().map(|table| table.head).collect::<Vec<_>>(), wanted, "{}", example.name);
             let mut lines = text.lines().filter(|line| line.starts_with('|'));
             for (table, columns) in tables.iter().zip(&wanted) {

@@ -78,6 +78,7 @@ fn in_unit(figure: Figure, unit: Option<&str>) -> f64 {
         (Figure::Stress(stress), Some("MPa")) => stress.mpa(),
         (Figure::Acceleration(acceleration), Some("m/s2")) => acceleration.m_s2(),
         (Figure::Number(number), None) => number,
+        (Figure::Money(money), Some(code)) if money.currency.code() == code => money.amount.to_f64(),
         (figure, unit) => panic!("{figure:?} in {unit:?}"),
     }
 }
@@ -125,7 +126,7 @@ fn every_figure_a_table_prints_is_a_worked_number_of_the_same_value() {
     for (name, job) in jobs() {
         let mut seen = BTreeSet::new();
         let mut looked = 0;
-        for paper in [reports::order(&job), reports::tally(&job)] {
+        for paper in [reports::order(&job), reports::tally(&job), reports::buy(&job)] {
             looked += paper.tables().map(|table| look_at(&job, table, &mut seen)).sum::<usize>();
         }
         assert!(looked > 40 && seen.len() > 20, "{name}: {looked} {}", seen.len());

@@ -419,6 +419,7 @@ fn the_library_is_shown_whole() {
             entries += 1;
             let (head, body) = line.split_once(" { ").unwrap();
             let (kind, name) = head.split_once(' ').unwrap();
+            let (name, title) = name.split_once(' ').unwrap_or((name, ""));
             let found = read.tables.iter().find_map(|table| {
                 let row = table.iter().find(|row| row[0] == name)?;
                 (table[0][0] == kind).then_some((&table[0], row))
@@ -426,7 +427,9 @@ fn the_library_is_shown_whole() {
             let (heads, row) = found.unwrap_or_else(|| panic!("{file}: `{name}` is in no table"));
             let cells = heads.iter().zip(row).skip(1).filter(|(_, cell)| !cell.is_empty());
             let shown: BTreeSet<String> = cells.map(|(word, cell)| format!("{word} {cell}")).collect();
-            let wanted: BTreeSet<String> = body.strip_suffix(" }").unwrap().split("; ").map(str::to_owned).collect();
+            let clauses = body.strip_suffix('}').unwrap().trim_end().split("; ").filter(|clause| !clause.is_empty());
+            let title = (!title.is_empty()).then(|| format!("Which is {}", title.trim_matches('"')));
+            let wanted: BTreeSet<String> = clauses.map(str::to_owned).chain(title).collect();
             assert_eq!(shown, wanted, "{file}: {name}");
         }
     }

@@ -1,20 +1,37 @@
-//! What must be bought, in whole packs where packs are known. Prices come later, save those a cutting plan weighs.
+//! What must be bought, in whole packs where packs are known; what is hired and paid beside it; who it is bought from, what is
+//! fetched with the truck, and what all of it costs. What has no price is not priced: it never counts as nothing.
 
+mod bill;
+mod goods;
+mod hires;
+mod loads;
+mod money;
 mod numbers;
+mod packs;
+mod purchase;
+mod split;
 
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::Mixing,
-    formwork::{Boards, Formwork},
-    holes::Order,
     job::Job,
-    schema::BlockId,
-    steel::{BarsMade, CutPlan, Held, Tying},
+    schema::{BlockId, Pack},
+    steel::Held,
     units::{Length, Mass, Volume},
 };
 
+pub use bill::{Bill, Made, Of, Paid, Post, Share, bill};
+pub use goods::{Around, Sundry};
+pub use hires::{Hired, Taken};
+pub use loads::{Fetched, Loads, Rubble};
+pub use money::enter_money;
+pub(crate) use money::purchase_name;
 pub use numbers::enter;
+pub use packs::{Cover, Offer, cover};
+pub use purchase::{
+    Left, Misfit, NAILS_8D_PER_LB, NAILS_16D_PER_LB, Purchase, currency, misfits, prices, rounded, wood,
+};
+pub use split::{Split, split};
 
 /// A line of the buy list.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,6 +102,116 @@ pub enum Line {
         /// Of boards: how long, and how many so long; longest first.
         lengths: Vec<(Length, u64)>,
     },
+    /// Goods the job reckons.
+    Goods {
+        /// Which.
+        sort: Sundry,
+        /// How much; none where it is not known.
+        amount: Option<Pack>,
+        /// The blocks they are for.
+        by: Vec<BlockId>,
+    },
+    /// Goods someone wrote.
+    Own {
+        /// Which.
+        goods: BlockId,
+        /// How much.
+        amount: Pack,
+    },
+}
+
+/// How what is bought of a line is found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Bought {
+    /// By the cutting plan of bars.
+    Bars,
+    /// By the cutting plan of boards.
+    Boards,
+    /// In packs.
+    Packs,
+}
+
+impl Line {
+    /// The name of its item in the ledger.
+    #[must_use]
+    pub fn item<'j>(&self, job: &'j Job) -> &'j str {
+        match self {
+            Line::Bags { mix, .. } => job.name(*mix),
+            Line::Resin { resin, .. } => job.name(*resin),
+            Line::Bars { steel, .. } => job.name(*steel),
+            Line::Wire { wire, .. } => job.name(*wire),
+            Line::Supports { sort, .. } => sort.item(),
+            Line::Forms { sort, .. } => sort.item(job),
+            Line::Goods { sort, .. } => sort.item(),
+            Line::Own { goods, .. } => job.name(*goods),
+        }
+    }
+
+    /// The block that a stock of it names; none where nothing names it.
+    #[must_use]
+    pub fn block(&self, job: &Job) -> Option<BlockId> {
+        match self {
+            Line::Bags { mix: block, .. }
+            | Line::Resin { resin: block, .. }
+            | Line::Bars { steel: block, .. }
+            | Line::Wire { wire: block, .. }
+            | Line::Forms { sort: FormStuff::Boards(block) | FormStuff::Sheets(block), .. }
+            | Line::Own { goods: block, .. } => Some(*block),
+            Line::Supports { .. } | Line::Forms { .. } | Line::Goods { .. } => {
+                let name = purchase::library_name(self)?;
+                job.goods.iter().find(|goods| goods.name == name).map(|goods| goods.id)
+            }
+        }
+    }
+
+    /// How many of it are wanted, where it is counted.
+    #[must_use]
+    pub fn packs(&self) -> Option<u64> {
+        match self {
+            Line::Bags { count, .. } | Line::Supports { count, .. } | Line::Forms { count, .. } => Some(*count),
+            Line::Resin { cartridges, .. } => *cartridges,
+            Line::Bars { bought, .. } => bought.as_ref().map(|all| all.iter().map(|(_, count)| count).sum()),
+            Line::Wire { coils, .. } => Some(*coils),
+            Line::Goods { amount: Some(Pack::Count(count)), .. } | Line::Own { amount: Pack::Count(count), .. } => {
+                u64::try_from(*count).ok()
+            }
+            Line::Goods { .. } | Line::Own { .. } => None,
+        }
+    }
+
+    fn bought(&self) -> Bought {
+        match self {
+            Line::Bars { .. } => Bought::Bars,
+            Line::Forms { sort: FormStuff::Boards(_), .. } => Bought::Boards,
+            _ => Bought::Packs,
+        }
+    }
+}
+
+/// Whether goods of this name are among those the job reckons.
+fn sundry(name: &str) -> Option<()> {
+    const RECKONED: [&str; 19] = [
+        "nails-8d",
+        "nails-16d",
+        "stakes",
+        "form-ties",
+        "hold-downs",
+        "chairs",
+        "side-spacers",
+        "mixing-nozzles",
+        "saw-blades",
+        "drill-bits",
+        "props",
+        "wrap-sheet",
+        "blankets",
+        "respirators",
+        "goggles",
+        "ear-muffs",
+        "work-gloves",
+        "rubber-gloves",
+        "bar-caps",
+    ];
+    RECKONED.contains(&name).then_some(())
 }
 
 /// What forms are built from.
@@ -135,17 +262,10 @@ impl Support {
     }
 }
 
-/// The buy list: mixes, resins, bars, wire, each in the order of their names. Bags are whole for each pour, cartridges for the job.
+/// The buy list: mixes, resins, bars, wire, each in the order of their names, then forms and goods. Bags are whole for each pour, cartridges for the job.
 #[must_use]
-pub fn lines(
-    job: &Job,
-    mixings: &[Mixing],
-    resins: &[Order],
-    bars: &[BarsMade],
-    cuts: &[CutPlan],
-    tying: &Tying,
-    (forms, boards): (&[Formwork], &[Boards]),
-) -> Vec<Line> {
+pub fn lines(job: &Job, around: &Around) -> Vec<Line> {
+    let Around { mixings, resins, bars, cuts, tying, boards, forms, .. } = *around;
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
         let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));
@@ -203,5 +323,13 @@ pub fn lines(
     let small = [(FormStuff::Nails8, nails(0)), (FormStuff::Nails16, nails(1)), (FormStuff::Stakes, stakes)];
     let counted = sheets.chain(small).filter(|(_, count)| *count > 0);
     out.extend(counted.map(|(sort, count)| Line::Forms { sort, count, lengths: Vec::new() }));
+    for line in &mut out {
+        // Whoever writes how many they want gets as many.
+        let wanted = purchase::library_name(line).and_then(|name| goods::wanted(job, name));
+        if let (Line::Supports { count, .. } | Line::Forms { count, .. }, Some(Pack::Count(wanted))) = (line, wanted) {
+            *count = u64::try_from(wanted).unwrap_or(0);
+        }
+    }
+    out.extend(goods::lines(job, around));
     out
 }

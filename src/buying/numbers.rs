@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use super::{FormStuff, Line, Support};
+use super::{FormStuff, Line, Sundry, Support};
 use crate::{
     concrete::Mixing,
     holes::Fill,
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Usual},
-    schema::{self, BlockId, KindId},
+    schema::{self, BlockId, KindId, Pack},
     steel::{self, BarsMade},
     units::Mass,
 };
@@ -96,7 +96,8 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                     Support::Chair => "job.ties.chairs",
                     Support::Spacer => "job.ties.spacers",
                 };
-                let inputs = ledger.number("count", of).into_iter().collect();
+                let named = super::purchase::library_name(line).and_then(|name| want(job, name));
+                let inputs = named.or_else(|| ledger.number("count", of)).into_iter().collect();
                 Item { job, name: sort.item(), ledger }.enter("packs", Figure::Count(*count), "count", inputs);
             }
             Line::Forms { sort, count, .. } => {
@@ -107,9 +108,63 @@ pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars
                     FormStuff::Nails16 => ("count", "two at each joint, more where a bulkhead asks for them"),
                     FormStuff::Stakes => ("count", "one at each foot"),
                 };
-                let inputs = vec![Input::given("count", Figure::Count(*count), why)];
+                let named = super::purchase::library_name(line).and_then(|name| want(job, name));
+                let inputs = vec![named.unwrap_or(Input::given("count", Figure::Count(*count), why))];
                 Item { job, name: sort.item(job), ledger }.enter("packs", Figure::Count(*count), formula, inputs);
             }
+            Line::Goods { sort, amount, .. } => {
+                let Some(figure) = amount.and_then(figure) else { continue };
+                let name = super::purchase::library_name(line);
+                let given = Input::given("count", figure, reckoned(*sort));
+                let inputs = vec![name.and_then(|name| want(job, name)).unwrap_or(given)];
+                Item { job, name: sort.item(), ledger }.enter(quantity(figure), figure, "count", inputs);
+            }
+            Line::Own { goods, amount } => {
+                let Some(figure) = figure(*amount) else { continue };
+                let Some(goods) = job.goods_of(*goods) else { continue };
+                let said = Input::said("want", goods.said(KindId::Goods, "want"), figure);
+                Item { job, name: &goods.name, ledger }.enter(quantity(figure), figure, "want", vec![said]);
+            }
+        }
+    }
+}
+
+/// What is wanted of goods of the library by whoever writes it.
+fn want(job: &Job, name: &str) -> Option<Input> {
+    let goods = job.goods.iter().find(|goods| goods.name == name)?;
+    let figure = figure(goods.say.want?.value)?;
+    Some(Input::said("count", goods.said(KindId::Goods, "want"), figure))
+}
+
+/// What the number of an amount is called: only what is counted is packs.
+fn quantity(figure: Figure) -> &'static str {
+    if matches!(figure, Figure::Count(_)) { "packs" } else { "wanted" }
+}
+
+/// An amount as a number.
+pub(super) fn figure(amount: Pack) -> Option<Figure> {
+    Some(match amount {
+        Pack::Count(count) => Figure::Count(u64::try_from(count).ok()?),
+        Pack::Length(length) => Figure::Length(length),
+        Pack::Area(area) => Figure::Area(area),
+        Pack::Volume(volume) => Figure::Volume(volume),
+        Pack::Mass(mass) => Figure::Mass(mass),
+    })
+}
+
+/// Why so many goods of a sort.
+fn reckoned(sort: Sundry) -> &'static str {
+    match sort {
+        Sundry::FormTies => "rows of ties, so many along each face",
+        Sundry::HoldDowns => "so many along each face",
+        Sundry::Nozzles => "nozzles used up, less those in the packs",
+        Sundry::Blades => "what the cuts wear by `lasts`, up to whole blades; one of each size where nothing is said",
+        Sundry::Bits => "what the holes wear by `lasts`, up to whole bits; one of each width where nothing is said",
+        Sundry::Props => "posts of all supports",
+        Sundry::Wrap | Sundry::Blankets => "top and formed faces, without laps and edges",
+        Sundry::BarCaps => "one on each free end",
+        Sundry::Respirators | Sundry::Goggles | Sundry::Muffs | Sundry::WorkGloves | Sundry::RubberGloves => {
+            "one for each who is there at once, at the step that needs most"
         }
     }
 }

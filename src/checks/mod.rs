@@ -21,6 +21,7 @@ mod drill_room;
 mod forms;
 mod holes_meet;
 mod in_the_way;
+mod money;
 mod order;
 mod placing;
 mod pours;
@@ -49,7 +50,7 @@ pub(crate) use anchors::unlike_concrete;
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 30] = [
+    let own: [&[&Rule]; 31] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -67,6 +68,7 @@ pub fn rules() -> Vec<&'static Rule> {
         forms::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
+        money::RULES,
         order::RULES,
         placing::RULES,
         pours::RULES,
@@ -122,6 +124,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     causes::check(job, problems);
     curing::check(job, works, problems);
     days::check(job, works, problems);
+    money::check(job, works, problems);
     dig::check(job, works, problems);
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);

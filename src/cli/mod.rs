@@ -5,7 +5,9 @@
 //! `write`, `slug` and `screen` know nothing of the commands.
 
 mod arguments;
+mod buy;
 mod check;
+mod days;
 mod diff;
 pub mod disk;
 mod draw;
@@ -88,7 +90,9 @@ fn columns(given: &str) -> Result<usize, String> {
 enum Command {
     Check(check::Check),
     Order(order::Order),
+    Days(days::DayPlan),
     Tally(tally::Tally),
+    Buy(buy::Buy),
     Draw(draw::Draw),
     Why(why::Why),
     Fmt(fmt::Fmt),
@@ -115,7 +119,9 @@ fn run(arguments: &[OsString]) -> Exit {
     match program.command {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
+        Command::Days(days) => days.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
+        Command::Buy(buy) => buy.run(&screen),
         Command::Draw(draw) => draw.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),

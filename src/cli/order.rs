@@ -12,7 +12,10 @@ use super::{
 };
 use crate::{
     compile::Compiled,
-    reports::{order, print},
+    reports::{
+        order, page,
+        print::{self, Live},
+    },
 };
 
 /// Print the work order: the paper a job is built from
@@ -25,6 +28,7 @@ Examples:
   batterboard order shed.job                   show the work order
   batterboard order shed.job -o shed.md        write it to a file
   batterboard order jobs/*.job -o papers/      one file a job, named by its title
+  batterboard order shed.job --format html -o shed.html   a page for the site, with drawings
   batterboard order shed.job --format text     laid out for the screen
 
 A file is written whole or not at all, and a job file is never written over.
@@ -35,7 +39,8 @@ pub struct Order {
     reading: Reading,
     #[command(flatten)]
     output: Output,
-    /// Print it as markdown, for any Markdown reader, or as text, laid out for the screen
+    /// Print it as markdown, for any Markdown reader, as html, one page with drawings that needs no network, or as text, laid
+    /// out for the screen
     #[arg(long, value_name = "FORMAT", hide_possible_values = true, default_value = "markdown")]
     format: Format,
     #[command(flatten)]
@@ -48,6 +53,8 @@ enum Format {
     Markdown,
     /// Laid out for the screen
     Text,
+    /// One page for a browser, with drawings
+    Html,
 }
 
 impl Order {
@@ -63,6 +70,7 @@ impl Press for Format {
         match self {
             Format::Markdown => "order.md",
             Format::Text => "order.txt",
+            Format::Html => "order.html",
         }
     }
 
@@ -76,10 +84,10 @@ impl Press for Format {
 
     fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()> {
         for (_, job) in jobs {
-            let paper = order(job);
             match self {
-                Format::Markdown => print::markdown(&paper, out)?,
-                Format::Text => print::terminal(&paper, layout.width, layout.colour, out)?,
+                Format::Markdown => print::markdown(&order(job), out)?,
+                Format::Text => print::terminal(&order(job), layout.width, layout.colour, out)?,
+                Format::Html => page(job, Live::No, out)?,
             }
         }
         Ok(())

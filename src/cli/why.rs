@@ -36,6 +36,7 @@ word that is not `-`, does not end in `.job` and has no `/` is a name.",
 Examples:
   batterboard why shed.job                          list all numbers
   batterboard why wall.bags shed.job                show how one came about
+  batterboard why total shed.job                    show what the job costs, line by line
   batterboard why wall.bags shed.job --format json  the same, for programs
 
 Exit: 0 fine; 1 at least one error in a job; 2 something could not be read or written, or no number has this name."
@@ -81,6 +82,8 @@ impl Why {
             (None, _) | (Some(_), 1) => None,
             (Some(_), _) => Some(reading.files.remove(0).to_string_lossy().into_owned()),
         };
+        // The total is asked for most, and no other number goes by one word.
+        let number = number.map(|number| if number == "total" { "buy.total".to_owned() } else { number });
         let press = Asked { number, format };
         Run { reading: &reading, judging: &judging, output: &output, press: &press, screen }.run()
     }

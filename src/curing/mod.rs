@@ -2,7 +2,7 @@
 //! it is when, how long it is kept moist, when its forms may come off and when it may be loaded.
 //!
 //! Everything is a function of the time it is poured, counted from the job's start, and of the weather: [`cured`] may
-//! be asked with any start. As long as no calendar says on which day a pour is, [`cures`] takes the job's first.
+//! be asked with any start. Where no day of a pour is planned, it is on the job's first.
 
 mod cement;
 mod days;
@@ -127,7 +127,7 @@ pub struct Grown {
 }
 
 /// What is done to young concrete.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Act {
     /// Its forms come off.
     Strip,
@@ -231,11 +231,12 @@ impl Moist {
     }
 }
 
-/// All cures of a job, each of a pour on the job's first day.
+/// All cures of a job; `poured` tells how long after the job's start each pour is.
 #[must_use]
-pub fn cures(job: &Job, standing: &Standing, sections: &Sections) -> Vec<Cured> {
+pub fn cures(job: &Job, standing: &Standing, sections: &Sections, poured: &dyn Fn(BlockId) -> Duration) -> Vec<Cured> {
     let (weathers, _) = Weathers::of(job);
-    job.cures.iter().filter_map(|cure| cured(job, standing, sections, &weathers, cure, Duration::ZERO)).collect()
+    let one = |cure: &Thing<Cure>| cured(job, standing, sections, &weathers, cure, poured(cure.say.of.value.0));
+    job.cures.iter().filter_map(one).collect()
 }
 
 /// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read.

@@ -79,7 +79,7 @@ impl Canvas {
         self.placed(placed)
     }
 
-    /// A label to the right of a thing, or wherever there is room; false where there is none.
+    /// A label to the right of a thing; false where there is no room.
     pub fn label_right(&mut self, thing: Spot, keep: f64, ink: Ink, says: &str) -> bool {
         let placed = self.labels.right(thing, keep, says, SMALL, ink);
         self.placed(placed)
@@ -206,5 +206,22 @@ impl Canvas {
         }
         self.text(text);
         true
+    }
+}
+
+/// What stands for words in a key: a to z, then a2 to z2 and so on.
+#[must_use]
+pub fn letters(number: usize) -> String {
+    let letter = char::from(b'a' + u8::try_from(number % 26).unwrap_or(0));
+    if number < 26 { letter.to_string() } else { format!("{letter}{}", number / 26 + 1) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_never_run_out_of_letters() {
+        assert_eq!([0, 25, 26, 77].map(letters), ["a", "z", "a2", "z3"]);
     }
 }

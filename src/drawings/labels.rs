@@ -142,7 +142,7 @@ impl Labels {
         self.find(thing, keep, says, size, ink, STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])
     }
 
-    /// The same to the right of a thing, where there is room.
+    /// The same to the right of a thing only.
     pub fn right(
         &mut self,
         thing: Spot,
@@ -151,8 +151,7 @@ impl Labels {
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        let right = self.find(thing, keep, says, size, ink, STEPS, &[0, 2, 6]);
-        right.or_else(|| self.place(thing, keep, says, size, ink))
+        self.find(thing, keep, says, size, ink, STEPS, &[0, 2, 6])
     }
 
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can

@@ -1,6 +1,6 @@
 //! What forms are built from: pieces of board with their cutting plan, sheets with a layout, nails and stakes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     Formwork, Use,
@@ -12,7 +12,7 @@ use crate::{
     schema::{BlockId, Forms, StandsOn},
     standards::forms::{Nail, NailFactors, Nailed, USUAL_NAILS, lateral, nails_needed, studs_along},
     units::{Length, Money, System, whole_up},
-    yard::{Source, Yard},
+    yard::{Shops, Source, Yard},
 };
 
 /// Along a stud, a nail every 8 in; common practice, no source.
@@ -81,6 +81,17 @@ pub struct Boards {
 }
 
 impl Boards {
+    /// How many boards of each source are bought, in the order of the sources; none that lie at hand.
+    #[must_use]
+    pub fn sources_bought(&self) -> Vec<(Source, u64)> {
+        let bought = self.sources.iter().enumerate().filter(|(_, source)| !source.at_hand);
+        let counted = bought.map(|(at, source)| {
+            let count = self.cuts.iter().filter(|cut| cut.source == at).map(|cut| cut.times).sum();
+            (*source, count)
+        });
+        counted.filter(|(_, count)| *count > 0).collect()
+    }
+
     /// Boards to buy, by length, longest first.
     #[must_use]
     pub fn bought(&self) -> Vec<(Length, u64)> {
@@ -119,7 +130,7 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
     let mut add = |sort, size: BlockId, length: Length, count: u64| {
-        let longest = yard(job, size).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH);
+        let longest = yard(job, size, Shops::of(job)).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH);
         // What is longer than a board is made of several, joined at a brace.
         let mut left = up(length, system);
         while left > longest {
@@ -238,26 +249,28 @@ pub fn usual_lengths(system: System) -> [Length; 5] {
 }
 
 /// What boards of a size are cut from; a saw takes an eighth of an inch unless the stock says otherwise.
-fn yard(job: &Job, size: BlockId) -> Option<Yard> {
-    Yard::new(job, size, &usual_lengths(job.system()), Length::INCH / 8)
+fn yard(job: &Job, size: BlockId, shops: Shops) -> Option<Yard> {
+    Yard::new(job, size, &usual_lengths(job.system()), Length::INCH / 8, shops)
 }
 
 /// The cutting plan of each size, over all forms of the job.
-pub(super) fn boards(job: &Job, all: &[Formwork]) -> Vec<Boards> {
-    let mut sizes: BTreeMap<(&str, BlockId), BTreeMap<std::cmp::Reverse<Length>, u64>> = BTreeMap::new();
-    for part in all.iter().flat_map(|forms| &forms.parts) {
-        let size = sizes.entry((job.name(part.size), part.size)).or_default();
-        *size.entry(std::cmp::Reverse(part.length)).or_default() += part.count;
-    }
-    let each = sizes.into_iter().filter_map(|((_, size), pieces)| {
-        let pieces: Vec<(Length, u64)> = pieces.into_iter().map(|(length, count)| (length.0, count)).collect();
-        plan(job, size, pieces)
-    });
-    each.collect()
+pub(super) fn boards(job: &Job, all: &[Formwork], shops: Shops) -> Vec<Boards> {
+    let sizes = all.iter().flat_map(|forms| &forms.parts).map(|part| (job.name(part.size), part.size));
+    let sizes: BTreeSet<(&str, BlockId)> = sizes.collect();
+    sizes.into_iter().filter_map(|(_, size)| boards_of(job, all, size, shops)).collect()
 }
 
-fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>) -> Option<Boards> {
-    let yard = yard(job, size)?;
+/// The cutting plan of one size with these shops' stock.
+pub(super) fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops) -> Option<Boards> {
+    let mut pieces: BTreeMap<std::cmp::Reverse<Length>, u64> = BTreeMap::new();
+    for part in all.iter().flat_map(|forms| &forms.parts).filter(|part| part.size == size) {
+        *pieces.entry(std::cmp::Reverse(part.length)).or_default() += part.count;
+    }
+    plan(job, size, pieces.into_iter().map(|(length, count)| (length.0, count)).collect(), shops)
+}
+
+fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>, shops: Shops) -> Option<Boards> {
+    let yard = yard(job, size, shops)?;
     let solved = yard.problem(pieces.iter().copied()).solve().ok()?;
     let cut = |bars: &cutting::Bars| Cut {
         times: bars.times,

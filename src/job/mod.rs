@@ -20,9 +20,9 @@ use crate::{
     language::{Limits, Loaded},
     problem::Problem,
     schema::{
-        Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Forms, Ground, Holes, Hours, JobHead, KindId, Line, Look,
-        Lumber, Mix, Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step,
-        Stock, Support, Tool, Void, Wait, Wall, Wire,
+        Ask, Bars, BlockId, Budget, Clear, Crack, Cure, Cut, Fee, Footing, Forms, Goods, Ground, Hire, Holes, Hours,
+        JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section,
+        Show, Slab, Spall, Steel, Step, Stock, Supplier, Support, Tool, Truck, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::{System, Temperature},
@@ -109,6 +109,12 @@ pub struct Job {
     pub stocks: Vec<Thing<Stock>>,
     pub wires: Vec<Thing<Wire>>,
     pub tools: Vec<Thing<Tool>>,
+    pub goods: Vec<Thing<Goods>>,
+    pub suppliers: Vec<Thing<Supplier>>,
+    pub hires: Vec<Thing<Hire>>,
+    pub trucks: Vec<Thing<Truck>>,
+    pub fees: Vec<Thing<Fee>>,
+    pub budgets: Vec<Thing<Budget>>,
     /// The wire bars are tied with: the one the job names, or the library's.
     pub tie_wire: Option<BlockId>,
     pub hours: Vec<Thing<Hours>>,
@@ -123,6 +129,8 @@ pub struct Job {
     names: Vec<(String, Option<KindId>, Span)>,
     /// Where each block stands in the list of its kind.
     places: HashMap<BlockId, usize>,
+    /// Which stock there is of what, by its places in the list.
+    stocked: HashMap<BlockId, Vec<usize>>,
 }
 
 impl Job {
@@ -178,6 +186,11 @@ impl Job {
         self.names.get(id.0 as usize).map(|(.., at)| *at)
     }
 
+    /// The stock of a thing, as it is written.
+    pub fn stock_of(&self, item: BlockId) -> impl Iterator<Item = &Thing<Stock>> {
+        self.stocked.get(&item).into_iter().flatten().filter_map(|place| self.stocks.get(*place))
+    }
+
     fn find<'j, T>(&self, list: &'j [Thing<T>], id: BlockId) -> Option<&'j Thing<T>> {
         self.places.get(&id).and_then(|place| list.get(*place)).filter(|thing| thing.id == id)
     }
@@ -202,6 +215,7 @@ finders! {
     section sections Section, void voids Void, holes_of holes Holes, bars_of bars Bars,
     forms_of forms Forms, pour pours Pour, cure cures Cure, mix mixes Mix,
     resin resins Resin, steel steels Steel, lumber_of lumber Lumber, stock stocks Stock, wire wires Wire, tool tools Tool,
+    goods_of goods Goods, supplier suppliers Supplier, hire hires Hire, fee fees Fee,
     step steps Step, look looks Look, wait waits Wait,
 }
 
@@ -223,6 +237,9 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
             let named = job.head.as_ref().and_then(|head| head.say.wire).map(|wire| wire.0);
             job.tie_wire = named.or_else(|| desk.blocks.find(USUAL_WIRE));
         }
+    }
+    for (place, stock) in job.stocks.iter().enumerate() {
+        job.stocked.entry(stock.say.item.0).or_default().push(place);
     }
     accept::read(&mut desk, &mut job);
     notes(&desk, &mut job);
@@ -309,6 +326,12 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Stock => take!(stocks, Stock),
         KindId::Wire => take!(wires, Wire),
         KindId::Tool => take!(tools, Tool),
+        KindId::Goods => take!(goods, Goods),
+        KindId::Supplier => take!(suppliers, Supplier),
+        KindId::Hire => take!(hires, Hire),
+        KindId::Truck => take!(trucks, Truck),
+        KindId::Fee => take!(fees, Fee),
+        KindId::Budget => take!(budgets, Budget),
         KindId::Hours => take!(hours, Hours),
         KindId::Step => take!(steps, Step),
         KindId::Look => take!(looks, Look),
@@ -392,7 +415,7 @@ pub(crate) fn article(kind: KindId) -> String {
         KindId::Holes | KindId::Bars => format!("a row of {word}"),
         KindId::Steel => "a bar size".to_owned(),
         KindId::Lumber => "a board or sheet size".to_owned(),
-        KindId::Ground => format!("a `{word}` entry"),
+        KindId::Ground | KindId::Budget | KindId::Goods => format!("a `{word}` entry"),
         KindId::Ask => "a question".to_owned(),
         _ => format!("{article} {word}"),
     }

@@ -138,6 +138,18 @@ impl<'l> Desk<'l, '_> {
                 let bore = self.must::<Bore>(block, "bore")?;
                 if asked.word == "bore" { bore.wide.0 } else { bore.deep.value.0 }
             }
+            (KindId::Stock, _) => match self.clause_of::<Above<Length>>(block, "length")? {
+                Some(length) => length.0,
+                None => {
+                    let entry = self.blocks.entry(block);
+                    let at = entry.name.unwrap_or(entry.head);
+                    return self.fail(
+                        Problem::new(&rules::CLAUSE_MISSING, at, "`{0}` has no `length`, and it is asked for")
+                            .arg(self.blocks.name(block))
+                            .help("write `length` and how long each piece is, as in `length 20'`"),
+                    );
+                }
+            },
             (KindId::Steel | KindId::Wire, _) => self.must::<Above<Length>>(block, "diameter")?.0,
             _ => return Err(Stop::Broken),
         };

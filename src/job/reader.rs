@@ -192,6 +192,8 @@ impl<'l> Desk<'l, '_> {
             Shape::Quantity(dimension, sign) => self.quantity(*dimension, *sign, toks, word).map(Value::Quantity),
             Shape::Count(sign) => self.whole(*sign, toks, word),
             Shape::Per(dimension) => self.per(*dimension, toks, word),
+            Shape::Pack => self.pack(toks, word),
+            Shape::PerLoad => self.per_load(toks, word),
             Shape::Date => {
                 let tok = self.one(toks, word, "a date, such as `2027-05-03`")?;
                 self.date(tok)

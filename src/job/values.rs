@@ -9,7 +9,7 @@ use crate::{
     language::{Tok, TokenKind},
     library,
     problem::{Problem, nearest},
-    schema::{BlockId, Choice, KindId, Said, Sign, Value, Weekday},
+    schema::{BlockId, Choice, KindId, PerLoad, Said, Sign, Value, Weekday},
     source::Span,
     units::{self, Amount, Dimension, Length, Quantity, Sound, What},
 };
@@ -116,11 +116,57 @@ impl<'l> Desk<'l, '_> {
     pub fn per(&mut self, dimension: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Value> {
         if let [one] = toks
             && let Some(unit) = units::unit(one.text)
-            && unit.dimension == dimension
         {
-            return Ok(Value::Quantity(Quantity::new(dimension, Amount::Exact(unit.factor()))));
+            if unit.dimension == dimension {
+                return Ok(Value::Quantity(Quantity::new(dimension, Amount::Exact(unit.factor()))));
+            }
+            let one = Quantity::new(unit.dimension, Amount::Exact(unit.factor()));
+            return self.wrong_dimension(dimension, Said { value: one, span: toks[0].span }, toks);
         }
         self.quantity(dimension, Sign::Positive, toks, word).map(Value::Quantity)
+    }
+
+    /// `trip`, or a weight or a volume as after "per".
+    pub fn per_load(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        if let [one] = toks
+            && one.is_word(PerLoad::TRIP)
+        {
+            return Ok(Value::Flag);
+        }
+        let unit = match toks {
+            [one] => units::unit(one.text).map(|unit| unit.dimension),
+            _ => None,
+        };
+        let dimension = match unit {
+            Some(dimension) => dimension,
+            None => self.expression(toks, None, word)?.value.dimension(),
+        };
+        if matches!(dimension, Dimension::Mass | Dimension::Volume) {
+            return self.per(dimension, toks, word);
+        }
+        let span = toks.first().zip(toks.last()).map_or(word, |(first, last)| first.span.to(last.span));
+        self.fail(
+            Problem::new(&rules::VALUE_MISFIT, span, "`{0}` is neither a trip nor a weight nor a volume")
+                .arg(self.blocks.sources.text(span))
+                .help("write `per trip`, or a weight or a volume, as in `per ton` or `per 5 yd3`"),
+        )
+    }
+
+    /// A count, or a length, area, volume or weight; above zero.
+    pub fn pack(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        let said = self.expression(toks, None, word)?;
+        match said.value.dimension() {
+            Dimension::Number => self.whole(Sign::Positive, toks, word),
+            dimension @ (Dimension::Length | Dimension::Area | Dimension::Volume | Dimension::Mass) => {
+                self.quantity(dimension, Sign::Positive, toks, word).map(Value::Quantity)
+            }
+            found => self.fail(
+                Problem::new(&rules::DIMENSION_WRONG, said.span, "{0} stands where the content of a pack is wanted")
+                    .arg(found.name())
+                    .here("this is {0}")
+                    .help("write a count, or a length, area, volume or weight: `unit 100`, `unit 50 ft`, `unit 5 lb`"),
+            ),
+        }
     }
 
     /// A date.

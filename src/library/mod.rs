@@ -1,11 +1,12 @@
-//! The standard library: bar sizes, lumber and sheets, bagged mixes, wire, written in the language itself and compiled
+//! The standard library: bar sizes, lumber and sheets, bagged mixes, wire, goods, written in the language itself and compiled
 //! in. A file of it is read only when a job uses a name that stands in it; what a job writes itself goes before.
 
 use std::ops::Range;
 
 /// The files, by the name shown in findings and working.
-pub const FILES: [(&str, &str); 4] = [
+pub const FILES: [(&str, &str); 5] = [
     ("library/bars.job", include_str!("bars.job")),
+    ("library/goods.job", include_str!("goods.job")),
     ("library/lumber.job", include_str!("lumber.job")),
     ("library/mixes.job", include_str!("mixes.job")),
     ("library/wire.job", include_str!("wire.job")),
@@ -20,7 +21,7 @@ pub struct Entry {
     pub line: Range<usize>,
 }
 
-/// Where the entry of this name stands. Every entry is a line of its own that begins `KIND NAME {`.
+/// Where the entry of this name stands. Every entry is a line of its own that begins `KIND NAME`.
 #[must_use]
 pub fn holding(name: &str) -> Option<Entry> {
     FILES.iter().enumerate().find_map(|(file, (_, text))| {

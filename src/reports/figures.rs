@@ -48,6 +48,7 @@ pub(super) fn shown(figure: Figure, system: System) -> String {
         Figure::Difference(difference) => show::temperature_difference(difference, system).to_string(),
         Figure::Angle(angle) => show::angle(angle).to_string(),
         Figure::Ratio(ratio) => show::percent(ratio).to_string(),
+        Figure::Money(money) => show::money(money).to_string(),
         Figure::Count(count) | Figure::Whole { count, .. } => count.to_string(),
         Figure::Number(number) => show::decimal(number, 6).to_string(),
     }
@@ -102,6 +103,7 @@ pub(super) fn full(figure: Figure, system: System) -> String {
         Figure::Stress(stress) => unit(stress.mpa(), 4, "MPa"),
         Figure::Angle(angle) => unit(angle.degrees(), 4, "deg"),
         Figure::Ratio(ratio) => format!("{}%", show::decimal(ratio.percent(), 4)),
+        Figure::Money(money) => format!("{} {}", show::exact_decimal(money.amount, 6), money.currency),
         Figure::Duration(_) | Figure::Count(_) | Figure::Whole { .. } | Figure::Number(_) => shown(figure, system),
     }
 }
@@ -169,6 +171,7 @@ pub(super) fn plain(figure: Figure) -> (f64, &'static str) {
         Figure::Difference(difference) => (rounded(difference.kelvins(), 6), "K"),
         Figure::Angle(angle) => (rounded(angle.degrees(), 6), "deg"),
         Figure::Ratio(ratio) => (rounded(ratio.fraction(), 9), ""),
+        Figure::Money(money) => (rounded(money.amount.to_f64(), 6), money.currency.code()),
         Figure::Count(count) | Figure::Whole { count, .. } => (count as f64, ""),
         Figure::Number(number) => (rounded(number, 9), ""),
     }

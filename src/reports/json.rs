@@ -4,6 +4,7 @@
 //! metres, volumes in cubic metres, weights in kilograms. Nothing that is not a number is written as one.
 
 mod cutting;
+mod money;
 mod numbers;
 
 use std::io::{self, Write};
@@ -17,11 +18,13 @@ use crate::{
     concrete::classes_in_order,
     holes::{Level, Places},
     problem::{Fix, Problem},
+    schema::Pack,
     source::{Sources, Span},
     steel::Place,
     units::{Area, Length, Mass, System, Volume, show},
 };
 
+pub use money::buy as buying;
 pub use numbers::why;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
@@ -178,6 +181,7 @@ struct JobTally<'c> {
     stock: Vec<StockTally<'c>>,
     cutting: Vec<cutting::PlanTally<'c>>,
     buy: Vec<BuyTally<'c>>,
+    money: money::Money<'c>,
     numbers: Vec<numbers::Number<'c>>,
 }
 
@@ -355,6 +359,8 @@ struct BuyTally<'c> {
     #[serde(skip_serializing_if = "Option::is_none")]
     longest: Option<Measure>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    area: Option<AreaMeasure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     volume: Option<VolumeMeasure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     nozzles: Option<u64>,
@@ -403,6 +409,20 @@ impl Units {
 
     fn fluid(self, volume: Volume) -> VolumeMeasure {
         VolumeMeasure { shown: show::fluid(volume, self.0).to_string(), ..self.volume(volume) }
+    }
+
+    /// An amount: as a length, an area, a volume or a weight; none of them for a count.
+    fn amount(
+        self,
+        amount: Pack,
+    ) -> (Option<Measure>, Option<AreaMeasure>, Option<VolumeMeasure>, Option<MassMeasure>) {
+        match amount {
+            Pack::Count(_) => (None, None, None, None),
+            Pack::Length(length) => (Some(self.length(length)), None, None, None),
+            Pack::Area(area) => (None, Some(self.area(area)), None, None),
+            Pack::Volume(volume) => (None, None, Some(self.volume(volume)), None),
+            Pack::Mass(mass) => (None, None, None, Some(self.mass(mass))),
+        }
     }
 
     fn mass(self, mass: Mass) -> MassMeasure {
@@ -456,16 +476,20 @@ fn job_tally<'c>(file: &'c str, compiled: &'c Compiled) -> JobTally<'c> {
             .job
             .stocks
             .iter()
-            .map(|stock| StockTally {
-                stock: &stock.name,
-                of: compiled.job.name(stock.say.item.0),
-                length: units.length(stock.say.length.0),
-                price: stock.say.price.map(|price| show::money(price.0).to_string()),
-                on_hand: stock.say.on_hand.map(|count| count.0),
+            // Packs stand in `money`, with what is bought of them.
+            .filter_map(|stock| {
+                Some(StockTally {
+                    stock: &stock.name,
+                    of: compiled.job.name(stock.say.item.0),
+                    length: units.length(stock.say.length?.0),
+                    price: stock.say.price.map(|price| show::money(price.value.0).to_string()),
+                    on_hand: stock.say.on_hand.map(|count| count.0),
+                })
             })
             .collect(),
         cutting: cutting::all(compiled, units),
         buy: works.buying.iter().map(|line| buy(compiled, units, line)).collect(),
+        money: money::of(compiled, units),
         numbers: numbers::all(compiled),
     }
 }
@@ -601,6 +625,7 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
         pieces: None,
         length: None,
         longest: None,
+        area: None,
         volume: None,
         nozzles: None,
         weight: None,
@@ -635,5 +660,14 @@ fn buy<'c>(compiled: &'c Compiled, units: Units, line: &Line) -> BuyTally<'c> {
             }
         },
         Line::Supports { sort, count } => of_job(sort.item(), "supports", Some(*count)),
+        Line::Goods { sort, amount, .. } => {
+            let (length, area, volume, weight) = amount.map_or((None, None, None, None), |amount| units.amount(amount));
+            let goods = if sort.is_gear() { "gear" } else { "goods" };
+            BuyTally { length, area, volume, weight, ..of_job(sort.item(), goods, line.packs()) }
+        }
+        Line::Own { goods, amount } => {
+            let (length, area, volume, weight) = units.amount(*amount);
+            BuyTally { length, area, volume, weight, ..bare(*goods, "goods", line.packs()) }
+        }
     }
 }

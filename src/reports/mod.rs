@@ -4,6 +4,8 @@
 //! A report chooses words and shown figures and computes no quantity; a printer knows no trade. Table rows are formulas
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
+mod bill;
+mod dayplan;
 mod figures;
 pub mod json;
 mod measures;
@@ -16,8 +18,10 @@ mod tally;
 mod why;
 mod words;
 
-pub use order::order;
-pub use paper::{BoxLine, Paper, Part, Words};
+pub use bill::buy;
+pub use dayplan::{calendar, day_plan};
+pub use order::{order, page};
+pub use paper::{BoxLine, Paper, Part, Picture, Words};
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};
 pub use tally::tally;
 pub use why::{numbers, why};

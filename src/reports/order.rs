@@ -21,7 +21,9 @@ mod steel;
 mod steps;
 mod whole;
 
-use super::{Paper, Part, Words};
+use std::io;
+
+use super::{Paper, Part, Words, print};
 use crate::{compile::Compiled, problem::Level};
 
 /// The work order of a job.
@@ -53,6 +55,14 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
     back::add(compiled, &mut paper);
     sources::add(compiled, &mut paper);
     paper
+}
+
+/// The work order as a page that stands alone.
+///
+/// # Errors
+/// The first error of `out`.
+pub fn page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
+    print::page(&order(compiled), "", live, out)
 }
 
 /// How many findings a paper shows before it only counts the rest.

@@ -64,6 +64,19 @@ pub enum Part<'w> {
     Caution(Words),
     /// Text kept as it is, line by line, such as a quoted stretch of the job file.
     Code(String),
+    /// A picture; printers of text leave it out.
+    Picture(Picture),
+}
+
+/// A picture, drawn already.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Picture {
+    /// What it is.
+    pub title: String,
+    /// It as SVG, to stand inside a page.
+    pub svg: String,
+    /// It wants a sheet on its side.
+    pub lying: bool,
 }
 
 /// A box to tick, and what stands under it.

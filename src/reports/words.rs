@@ -1,11 +1,12 @@
 //! Words for places, levels and materials, used alike in every report.
 
 use crate::{
+    buying::Left,
     concrete::{Class, LegAt, Piece, Standing},
     job::Job,
-    schema::{BlockId, Direction, Target},
+    schema::{BlockId, Direction, Pack, Target},
     steel::{Hook, Shape},
-    units::{Length, System, show},
+    units::{Duration, Length, System, show},
 };
 
 /// "old.back"; the wall's name is left out where the job has one wall.
@@ -151,5 +152,53 @@ pub(super) fn names(job: &Job, ids: impl IntoIterator<Item = BlockId>) -> String
         [] => String::new(),
         [one] => (*one).to_owned(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// What a pack holds: "5 lb", "50 ft", "100".
+pub(super) fn pack(pack: Pack, system: System) -> String {
+    match pack {
+        Pack::Count(count) => count.to_string(),
+        Pack::Length(length) => show::exact(length, system).to_string(),
+        Pack::Area(area) => show::area(area, system).to_string(),
+        Pack::Volume(volume) if volume.cubic_metres() > 0.003 => show::volume(volume, system).to_string(),
+        Pack::Volume(volume) => show::fluid(volume, system).to_string(),
+        Pack::Mass(mass) => show::mass(mass, system).to_string(),
+    }
+}
+
+/// What a price is paid for: "day", "2 weeks", "4 h".
+pub(super) fn per(time: Duration) -> String {
+    let whole = |of: f64| {
+        let times = time.seconds() / of;
+        ((times - times.round()).abs() < 1e-9 && times >= 0.5).then(|| times.round())
+    };
+    let told = |times: f64, one: &str| if times == 1.0 { one.to_owned() } else { format!("{times} {one}s") };
+    match (whole(604_800.0), whole(86_400.0), whole(3600.0)) {
+        (Some(weeks), ..) => told(weeks, "week"),
+        (_, Some(days), _) => told(days, "day"),
+        (_, _, Some(hours)) => told(hours, "hour"),
+        _ => show::time(time).to_string(),
+    }
+}
+
+/// Offcuts shorter than this are only counted.
+const OFFCUT: Length = Length::from_nm(150_000_000);
+
+/// What is left over: "1 of 3'-4\", 2 of 18\"", "0.6 ft3".
+pub(super) fn left(left: &Left, system: System) -> String {
+    match left {
+        Left::Much(much) => pack(*much, system),
+        Left::Pieces(all) => {
+            let long = all.iter().filter(|(length, _)| *length >= OFFCUT);
+            let each = long.map(|(length, count)| format!("{count} of {}", show::place(*length, system)));
+            let short: u64 = all.iter().filter(|(length, _)| *length < OFFCUT).map(|(_, count)| count).sum();
+            let most = match system {
+                System::Feet => "6\"",
+                System::Metric => "150 mm",
+            };
+            let rest = (short > 0).then(|| format!("{short} of less than {most}"));
+            each.chain(rest).collect::<Vec<_>>().join(", ")
+        }
     }
 }

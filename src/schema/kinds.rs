@@ -3,12 +3,13 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Clock, Curve, Days, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot,
-        Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
+        Above, BlockId, Clock, Curve, Days, Hook, Levels, Many, Named, OnLeg, Pack, Parts, Per, PerLoad, PerTime,
+        Percent, Range, RowLevel, Said, Slot, Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned,
+        Value, Walk, Word, Work, names,
     },
     words::{
-        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, Show,
-        StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
+        Base, CastSide, CementKind, DaysKept, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Measure,
+        Pressure, PutIn, Show, StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
     },
 };
 use crate::units::{
@@ -71,7 +72,13 @@ names! {
     /// The name of a board or sheet size.
     LumberName [Lumber],
     /// The name of what stock is of.
-    StockedName [Steel, Lumber],
+    StockedName [Steel, Lumber, Mix, Resin, Wire, Goods],
+    /// The name of someone who sells.
+    SupplierName [Supplier],
+    /// The name of a step.
+    DoneName [Step],
+    /// The name of a strip that is broken out.
+    StripName [Remove],
     /// The name of a mix.
     MixName [Mix],
     /// The name of a resin.
@@ -370,6 +377,8 @@ parts! {
         "" carry: Above<Volume>,
         /// from the mixer there, tipped out and back
         "takes" takes: Option<Above<Duration>>,
+        /// how it gets into the form; tipped from buckets unless said
+        "by" by: Option<PutIn>,
     }
     /// A rest.
     Rest {
@@ -401,6 +410,25 @@ parts! {
         /// how thick
         "thick" thick: Above<Length>,
     }
+    /// A drill bit.
+    Bit {
+        /// how much it drills before it is worn, all depths together
+        "lasts" lasts: Above<Length>,
+    }
+    /// What something hired costs.
+    HireRate {
+        /// the price
+        "" price: Above<Money>,
+        /// the time it is for, begun times counting whole; without it the price is paid once
+        "per" per: Option<PerTime>,
+    }
+    /// What is paid.
+    FeeRate {
+        /// the price
+        "" price: Above<Money>,
+        /// what it is for: `trip`, or a weight or a volume of what is carted off; without it the price is paid once
+        "per" per: Option<PerLoad>,
+    }
     /// Hours of some days.
     Shift {
         /// the days
@@ -421,6 +449,8 @@ parts! {
         "" time: Above<Duration>,
         /// the time is for one piece, not for all
         "each" each: Option<()>,
+        /// the time is for one of this measure of what is worked on
+        "per" per: Option<Said<Measure>>,
     }
 }
 
@@ -464,6 +494,8 @@ kinds! {
         "site" site: Option<Text> = r#"site "Quarry Lane boathouse, lake side""#,
         /// The day work begins.
         "start" start: Option<Date> = "start 2027-05-03",
+        /// All is done by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-07-31",
         /// The units papers are printed in; `feet` unless said.
         "show" show: Option<Show> = "show metric",
         /// What level 0 is.
@@ -757,6 +789,8 @@ kinds! {
         "tilt" tilt: Option<Said<Then<Above<Angle>, Direction>>> = "tilt 15 deg down",
         /// The drill's body, which needs room before the mouth: 14 in long and 4 in wide unless said.
         "drill" drill: Option<Drill> = "drill 12\", wide 3\"",
+        /// How much one bit drills before it is worn; one bit for each width of hole unless said.
+        "bit" bit: Option<Bit> = "bit lasts 60'",
         /// The resin they are filled with.
         "fill" fill: Option<ResinName> = "fill resin",
     } asks [
@@ -844,7 +878,7 @@ kinds! {
         /// What goes into the mixer at once, and how long a batch takes.
         "mixer" mixer: Option<Said<Mixer>> = "mixer 2 bags, takes 5 min, holds 1.5 ft3",
         /// What is carried at once, and how long a trip takes; from the way in or 2 min unless said.
-        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min",
+        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min, by bucket",
         /// How long one full batch is rodded; 3 min unless said.
         "rod" rod: Option<Unsigned<Duration>> = "mixer 2 bags, takes 5 min; rod 4 min",
         /// How high each layer is laid; 8 in or 200 mm unless said.
@@ -886,6 +920,8 @@ kinds! {
     } asks [] done [
         "wet" May "keep it wet, day after day",
         "wrap" May "wrap it",
+        "load" May "put load on it (when it may be loaded)",
+        "backfill" May "fill ground in against it (when that may be done)",
     ]
 
     /// A bagged concrete mix.
@@ -950,18 +986,24 @@ kinds! {
         "sheet" sheet: Option<Sheet> = "sheet 4' by 8', thick 3/4\"",
     } asks [] done []
 
-    /// What is sold or lies at hand: bars of one size and length. A size may have several.
+    /// What is sold or lies at hand of one thing. A thing may have several: by length, by pack, by shop.
     "stock" Stock Stock (NAMED) {
-        /// The size of bar or board it is of.
-        "for" item: StockedName = "for #4",
-        /// How long each piece is.
-        "length" length: Above<Length> = "length 20'",
-        /// What one piece costs.
-        "price" price: Option<Above<Money>> = "price 11.40 USD",
-        /// How many lie at hand; where no price is written, there are no more.
-        "on-hand" on_hand: Option<Above<i64>> = "on-hand 3",
-        /// What one cut takes; nothing unless said, as a shear takes nothing.
-        "kerf" kerf: Option<Unsigned<Length>> = "kerf 1/8\"",
+        /// What it is of: a size of bar, board or sheet, a mix, a resin, a wire, or goods.
+        "for" item: StockedName = "for #4; length 20'",
+        /// Of bars and boards, which must say it: how long each piece is.
+        "length" length: Option<Above<Length>> = "for #4; length 20'",
+        /// What one pack holds: so many, or a length, area, volume or weight; one bag, cartridge, coil, sheet or piece unless said.
+        "unit" unit: Option<Said<Pack>> = "for bagged; unit 1 bag",
+        /// What one piece or pack costs.
+        "price" price: Option<Said<Above<Money>>> = "for #4; length 20'; price 11.40 USD",
+        /// How many lie at hand and are not bought; of bars and boards without a price, there are no more.
+        "on-hand" on_hand: Option<Above<i64>> = "for #4; length 20'; on-hand 3",
+        /// Of bars and boards: what one cut takes; nothing of bars, 1/8 in of boards, unless said.
+        "kerf" kerf: Option<Unsigned<Length>> = "for #4; length 20'; kerf 1/8\"",
+        /// What one piece or pack weighs; what is known of the thing unless said.
+        "weighs" weighs: Option<Above<Mass>> = "for bagged; weighs 80 lb",
+        /// Who sells it.
+        "from" from: Option<SupplierName> = "for bagged; from yard",
     } asks [
         "length" Length "how long each piece is" false,
     ] done []
@@ -999,12 +1041,82 @@ kinds! {
         "runs" runs: Option<Above<Ratio>> = "runs 60%",
     } asks [] done []
 
+    /// Something else that is bought: what the job does not reckon by itself, or, by a name of the library, what it reckons.
+    "goods" Goods Goods (titled(Some(Need::One), Need::Maybe, "what it is")) {
+        /// How much of it, in pieces or in a length, area, volume or weight; of the library's goods as the job reckons unless said.
+        "want" want: Option<Said<Pack>> = "want 2",
+        /// The steps it is for.
+        "for" steps: Option<Vec<Said<DoneName>>> = "want 2; for drill",
+    } asks [] done []
+
+    /// Someone who sells.
+    "supplier" Supplier Supplier (titled(Some(Need::One), Need::Maybe, "who it is")) {
+        /// What bringing it costs, once for all that is bought there; without it, it is fetched.
+        "delivery" delivery: Option<Unsigned<Money>> = "delivery 45 USD",
+    } asks [] done []
+
+    /// A tool that is hired, for the days on which its steps are done.
+    "hire" Hire Hire (titled(Some(Need::One), Need::Maybe, "what it is")) {
+        /// The steps it is for.
+        "for" steps: Vec<Said<DoneName>> = "for drill",
+        /// What it costs. Of several prices those are taken that come to the least.
+        "price" rates: Many<Said<HireRate>> = "for drill; price 55 USD per day; price 180 USD per week",
+        /// Which days are paid; `through` unless said.
+        "days" days: Option<DaysKept> = "for drill; days used",
+        /// How long it is kept, where that is not to be taken from the days of its steps.
+        "kept" kept: Option<Above<Duration>> = "for drill; kept 2 days",
+        /// How many of it; 1 unless said.
+        "count" count: Option<Above<i64>> = "for drill; count 2",
+        /// What is left as a pledge and comes back: it is told, not counted.
+        "deposit" deposit: Option<Above<Money>> = "for drill; deposit 200 USD",
+        /// What bringing and fetching it costs.
+        "delivery" delivery: Option<Above<Money>> = "for drill; delivery 30 USD",
+        /// Who hires it out.
+        "from" from: Option<SupplierName> = "for drill; from yard",
+    } asks [] done []
+
+    /// What fetches and carts off, written once.
+    "truck" Truck Truck (titled(Some(Need::One), Need::Maybe, "what it is")) {
+        /// The weight it takes at once.
+        "carries" carries: Above<Mass> = "carries 1400 lb",
+        /// The longest thing that goes in.
+        "longest" longest: Option<Said<Above<Length>>> = "longest 12'",
+        /// The room it has for rubble.
+        "holds" holds: Option<Above<Volume>> = "holds 1 yd3",
+    } asks [] done []
+
+    /// What is paid that is neither bought nor hired: a permit, the dump, a test.
+    "fee" Fee Fee (titled(Some(Need::One), Need::Maybe, "what is paid")) {
+        /// What it costs.
+        "price" rate: FeeRate = "price 45 USD per trip",
+        /// The step, look, wait or question it belongs to.
+        "for" node: Option<StepName> = "price 120 USD; for permit",
+        /// The strips whose rubble is meant; all of them unless said.
+        "of" of: Option<Vec<Said<StripName>>> = "price 45 USD per trip; of strip",
+        /// Who is paid.
+        "from" from: Option<SupplierName> = "price 45 USD; from yard",
+        /// No tax is put on it.
+        "untaxed" untaxed: Option<()> = "price 45 USD; untaxed",
+    } asks [] done []
+
+    /// How money is reckoned, written once.
+    "budget" Budget Budget (UNNAMED) {
+        /// Where several sell a thing, all of them are weighed together, deliveries with them, and the cheapest split is taken. Without it what is written first is bought.
+        "cheapest" cheapest: Option<()> = "cheapest",
+        /// What is put by for what nobody thought of, as a part of everything else.
+        "contingency" contingency: Option<Percent> = "contingency 10%",
+        /// A tax on everything that is bought, hired, delivered or paid, save fees that say `untaxed`.
+        "tax" tax: Option<Percent> = "tax 8%",
+    } asks [] done []
+
     /// The hours that are worked, written once; without it Monday to Friday from 8:00 to 16:00 is taken.
     "hours" Hours Hours (NAMED) {
         /// Hours of some days of every week.
         "work" shifts: Many<Shift> = "work mon to fri, from 16:30 to 20:00",
         /// Days nothing is done on.
         "off" off: Many<Vec<Said<Date>>> = "off 2027-05-06, 2027-05-17",
+        /// Weeks nothing is done in, from the first day to the last.
+        "away" away: Many<Said<Range<Date>>> = "away 2027-07-05 to 2027-07-16",
         /// Hours of one day beside those of its week.
         "also" also: Many<ShiftOn> = "also 2027-05-16, from 9:00 to 12:00",
         /// When it may be loud: outside of these hours nothing is drilled, sawn, broken or roughened.
@@ -1027,6 +1139,8 @@ kinds! {
         "people" people: Option<Said<Above<i64>>> = "people 2",
         /// Not before this day.
         "not-before" not_before: Option<Date> = "not-before 2027-05-10",
+        /// Done by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-06-30",
         /// It is not cut by the end of a day.
         "whole" whole: Option<()> = "whole",
     } asks [] done []
@@ -1043,6 +1157,10 @@ kinds! {
         "by" by: Option<Word> = "by inspector",
         /// How long ahead they must be told.
         "notice" notice: Option<Above<Duration>> = "notice 2 days",
+        /// When they come; Monday to Friday from 8:00 to 16:00 unless said.
+        "comes" comes: Many<Shift> = "comes mon to thu, from 9:00 to 12:00",
+        /// Seen by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-06-30",
         /// The time to plan with.
         "takes" takes: Option<Takes> = "takes 30 min",
     } asks [] done []

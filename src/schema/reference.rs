@@ -32,16 +32,18 @@ enum Chapter {
     Away,
     New,
     Materials,
+    Money,
     Order,
     Afterwards,
 }
 
-const CHAPTERS: [(Chapter, &str); 7] = [
+const CHAPTERS: [(Chapter, &str); 8] = [
     (Chapter::Job, "The job"),
     (Chapter::Standing, "What stands there"),
     (Chapter::Away, "What is taken away and made ready"),
     (Chapter::New, "What is new"),
     (Chapter::Materials, "Materials and tools"),
+    (Chapter::Money, "Buying, hiring and money"),
     (Chapter::Order, "Order of work"),
     (Chapter::Afterwards, "Afterwards"),
 ];
@@ -62,9 +64,16 @@ fn chapter(kind: KindId) -> Chapter {
         KindId::Section | KindId::Void | KindId::Holes | KindId::Bars | KindId::Forms | KindId::Pour | KindId::Cure => {
             Chapter::New
         }
-        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Stock | KindId::Wire | KindId::Tool => {
+        KindId::Mix | KindId::Resin | KindId::Steel | KindId::Lumber | KindId::Wire | KindId::Tool => {
             Chapter::Materials
         }
+        KindId::Stock
+        | KindId::Goods
+        | KindId::Supplier
+        | KindId::Hire
+        | KindId::Truck
+        | KindId::Fee
+        | KindId::Budget => Chapter::Money,
         KindId::Hours | KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,
         KindId::Accept => Chapter::Afterwards,
     }

@@ -23,6 +23,10 @@ pub enum Shape {
     Count(Sign),
     /// "per ft", "per 100 ft": a unit alone stands for one of it.
     Per(Dimension),
+    /// What a pack holds: a count, or a length, area, volume or weight above zero.
+    Pack,
+    /// `per trip`, or by a weight or a volume: "per ton", "per 5 yd3".
+    PerLoad,
     /// A date, year-month-day.
     Date,
     /// A time of day.
@@ -214,6 +218,12 @@ pub enum KindId {
     Stock,
     Wire,
     Tool,
+    Goods,
+    Supplier,
+    Hire,
+    Truck,
+    Fee,
+    Budget,
     Hours,
     Step,
     Look,

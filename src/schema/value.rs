@@ -5,8 +5,8 @@ use super::words::Direction;
 use crate::{
     source::Span,
     units::{
-        Acceleration, Angle, Area, Date, Dimension, Duration, Force, Length, Mass, Money, Quantity, Ratio, Sound,
-        Speed, Stress, Temperature, Volume,
+        Acceleration, Amount, Angle, Area, Date, Dimension, Duration, Exact, Force, Length, Mass, Money, Quantity,
+        Ratio, Sound, Speed, Stress, Temperature, Volume,
     },
 };
 
@@ -582,5 +582,91 @@ impl Take for Per {
     const SHAPE: Shape = Shape::Per(Dimension::Length);
     fn take(said: Said<Value>) -> Option<Self> {
         Length::take(said).map(Per)
+    }
+}
+
+/// "per day": the time a price is for.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct PerTime(pub Duration);
+
+impl Take for PerTime {
+    const SHAPE: Shape = Shape::Per(Dimension::Time);
+    fn take(said: Said<Value>) -> Option<Self> {
+        Duration::take(said).map(PerTime)
+    }
+}
+
+/// "per trip", "per ton", "per 5 yd3": what of the rubble a price is for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PerLoad {
+    /// A trip of the truck.
+    Trip,
+    /// So much weight.
+    Mass(Mass),
+    /// So much room, broken.
+    Volume(Volume),
+}
+
+impl PerLoad {
+    /// The word for a trip.
+    pub const TRIP: &'static str = "trip";
+}
+
+impl Take for PerLoad {
+    const SHAPE: Shape = Shape::PerLoad;
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Flag => Some(PerLoad::Trip),
+            Value::Quantity(quantity) => {
+                quantity.mass().map(PerLoad::Mass).or_else(|| quantity.volume().map(PerLoad::Volume))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// What a pack holds, or how much of something is wanted; above zero.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Pack {
+    /// So many.
+    Count(i64),
+    /// So long.
+    Length(Length),
+    /// So large.
+    Area(Area),
+    /// So much room.
+    Volume(Volume),
+    /// So heavy.
+    Mass(Mass),
+}
+
+impl Take for Pack {
+    const SHAPE: Shape = Shape::Pack;
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Count(count) => Some(Pack::Count(count)),
+            Value::Quantity(quantity) => quantity
+                .length()
+                .map(Pack::Length)
+                .or_else(|| quantity.area().map(Pack::Area))
+                .or_else(|| quantity.volume().map(Pack::Volume))
+                .or_else(|| quantity.mass().map(Pack::Mass)),
+            _ => None,
+        }
+    }
+}
+
+/// A percentage of money, exact: 8% is 0.08.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Percent(pub Exact);
+
+impl Take for Percent {
+    const SHAPE: Shape = Shape::Quantity(Dimension::Ratio, Sign::NotNegative);
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Quantity(quantity) = said.value else { return None };
+        match quantity.amount() {
+            Amount::Exact(part) => Some(Percent(part)),
+            Amount::Float(_) => None,
+        }
     }
 }

@@ -19,7 +19,7 @@ use crate::{
     job::Job,
     schema::BlockId,
     units::{Length, show},
-    yard::Yard,
+    yard::{Shops, Yard},
 };
 
 /// Sorts of pieces the plans that are tried may have in all, so that a job with many of them ends as soon as one with few.
@@ -39,7 +39,7 @@ pub fn choose_laps(job: &Job, all: &[BarsMade]) -> BTreeMap<BlockId, Vec<usize>>
         if blocks.iter().all(|made| made.rows.is_empty()) {
             continue;
         }
-        let Some(yard) = yard(job, steel) else { continue };
+        let Some(yard) = yard(job, steel, Shops::of(job)) else { continue };
         let mut search = Search::new(job, &yard, &blocks);
         search.run();
         for (made, (chosen, first)) in blocks.iter().zip(search.best.into_iter().zip(search.first)) {

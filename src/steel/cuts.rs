@@ -9,7 +9,7 @@ use crate::{
     ledger::{Entry, Figure, Input, Ledger},
     schema::{BlockId, KindId},
     units::{Length, Money, show},
-    yard::Source,
+    yard::{Shops, Source},
 };
 
 /// Bars cut alike.
@@ -66,20 +66,32 @@ type Pieces = BTreeMap<u32, (Length, u64)>;
 /// The plans of all sizes, thinnest first. A size with a piece that no bar is long enough for has none: that is told of with
 /// the piece.
 #[must_use]
-pub fn cut_plans(job: &Job, all: &[BarsMade]) -> Vec<CutPlan> {
+pub fn cut_plans(job: &Job, all: &[BarsMade], shops: Shops) -> Vec<CutPlan> {
     let mut sizes: BTreeMap<(Length, &str, BlockId), Pieces> = BTreeMap::new();
     for made in all {
         let size = sizes.entry((made.steel.diameter, job.name(made.steel.id), made.steel.id)).or_default();
-        for group in &made.groups {
-            let cut = show::cut_length(group.shape.cut, job.system());
-            size.entry(group.mark).or_insert((cut, 0)).1 += group.count;
-        }
+        gather(job, made, size);
     }
-    sizes.into_iter().filter_map(|((_, _, steel), pieces)| plan(job, steel, pieces)).collect()
+    sizes.into_iter().filter_map(|((_, _, steel), pieces)| plan(job, steel, pieces, shops)).collect()
 }
 
-fn plan(job: &Job, steel: BlockId, pieces: Pieces) -> Option<CutPlan> {
-    let yard = yard(job, steel)?;
+/// The plan of one size with these shops' stock.
+#[must_use]
+pub fn cut_plan(job: &Job, all: &[BarsMade], steel: BlockId, shops: Shops) -> Option<CutPlan> {
+    let mut pieces = Pieces::new();
+    all.iter().filter(|made| made.steel.id == steel).for_each(|made| gather(job, made, &mut pieces));
+    plan(job, steel, pieces, shops)
+}
+
+fn gather(job: &Job, made: &BarsMade, pieces: &mut Pieces) {
+    for group in &made.groups {
+        let cut = show::cut_length(group.shape.cut, job.system());
+        pieces.entry(group.mark).or_insert((cut, 0)).1 += group.count;
+    }
+}
+
+fn plan(job: &Job, steel: BlockId, pieces: Pieces, shops: Shops) -> Option<CutPlan> {
+    let yard = yard(job, steel, shops)?;
     let solved = yard.problem(pieces.values().copied()).solve().ok()?;
     let marks: Vec<u32> = pieces.keys().copied().collect();
     let cuts: Vec<Cut> = solved

@@ -34,7 +34,7 @@ pub use bars::{BarTrouble, BarsMade, Group, Place, bars, mark};
 pub use choice::choose_laps;
 pub use clearance::{BarAt, Beside, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
 pub use cover::{Asks, Judged, clear_spacing, cover_name, exposure, judge, stone};
-pub use cuts::{Cut, CutPlan, cut_plans, enter_cuts};
+pub use cuts::{Cut, CutPlan, cut_plan, cut_plans, enter_cuts};
 pub use hooks::{Hook, least_tail};
 pub use joint_shear::{Friction, JointShear, joints, surface_word};
 pub use kept_clear::{KeptClear, enter_kept_clear, kept_clear_name};

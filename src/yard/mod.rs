@@ -1,12 +1,16 @@
 //! What pieces are cut from: the stock the job says, or usual lengths, with what each costs and what a cut takes. Bars and
 //! boards alike.
 
+mod shops;
+
 use crate::{
     cutting,
     job::Job,
     schema::BlockId,
     units::{Currency, Exact, Length, Money},
 };
+
+pub use shops::Shops;
 
 /// Bars a size is cut from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,21 +34,22 @@ pub struct Yard {
 }
 
 impl Yard {
-    /// What the job says of a size; usual lengths where it says nothing that can be bought, and what a cut takes where that is
+    /// What the job says of a size, of these shops' stock; usual lengths where it says nothing that can be bought, and what a cut takes where that is
     /// not said.
     #[must_use]
-    pub fn new(job: &Job, size: BlockId, usual: &[Length], kerf: Length) -> Option<Self> {
-        let stocks: Vec<_> = job.stocks.iter().filter(|stock| stock.say.item.0 == size).collect();
+    pub fn new(job: &Job, size: BlockId, usual: &[Length], kerf: Length, shops: Shops) -> Option<Self> {
+        let stocks = shops.sell(job, size);
         let kerf = stocks.iter().filter_map(|stock| stock.say.kerf).map(|kerf| kerf.0).max().unwrap_or(kerf);
         let (mut sources, mut limits, mut prices) = (Vec::new(), Vec::new(), Vec::new());
         for stock in &stocks {
-            let length = stock.say.length.0;
+            // A piece without a length is told of in the checks.
+            let Some(length) = stock.say.length.map(|length| length.0) else { continue };
             let mut add = |at_hand: bool, limit: Option<u64>, price: Option<Money>| {
                 sources.push(Source { stock: Some(stock.id), length, at_hand });
                 limits.push(limit);
                 prices.push(price);
             };
-            let price = stock.say.price.map(|price| price.0);
+            let price = stock.say.price.map(|price| price.value.0);
             if let Some(on_hand) = stock.say.on_hand {
                 add(true, u64::try_from(on_hand.0).ok(), None);
             }

@@ -5,6 +5,7 @@ use crate::schema::{
     kinds::KINDS,
     shape::{Field, KindId, Sign},
 };
+use crate::units::Dimension;
 
 /// What comes behind a clause's or part's word.
 pub(super) fn takes(shape: &Shape) -> String {
@@ -13,7 +14,12 @@ pub(super) fn takes(shape: &Shape) -> String {
         Shape::Count(Sign::Positive) => "a whole number, 1 or more".to_owned(),
         Shape::Count(Sign::NotNegative) => "a whole number, 0 or more".to_owned(),
         Shape::Count(Sign::Any) => "a whole number".to_owned(),
-        Shape::Per(dimension) => format!("{}; a unit alone, as in `per ft`, is one of it", dimension.name()),
+        Shape::Per(dimension) => {
+            let unit = if *dimension == Dimension::Time { "day" } else { "ft" };
+            format!("{}; a unit alone, as in `per {unit}`, is one of it", dimension.name())
+        }
+        Shape::Pack => "a whole number, or a length, area, volume or weight".to_owned(),
+        Shape::PerLoad => "`trip`, or a weight or a volume; a unit alone, as in `per ton`, is one of it".to_owned(),
         Shape::Date => "a date".to_owned(),
         Shape::Clock => "a time of day, as `16:30`".to_owned(),
         Shape::Days => "days of the week from `mon` to `sun`: single ones or `A to B`, with commas between".to_owned(),

@@ -26,19 +26,21 @@ pub(super) fn file(page: &mut Page, text: &str, kinds: &[Kind]) {
     }
 }
 
-/// An entry as it is written: `KIND NAME { CLAUSE; CLAUSE }`.
+/// An entry as it is written: `KIND NAME "title" { CLAUSE; CLAUSE }`; the title may be left out.
 struct Entry<'t> {
     kind: &'t str,
     name: &'t str,
+    title: &'t str,
     clauses: Vec<(&'t str, &'t str)>,
 }
 
 fn entry(line: &str) -> Option<Entry<'_>> {
     let (head, body) = line.split_once('{')?;
     let (kind, name) = head.trim().split_once(' ')?;
+    let (name, title) = name.split_once(' ').unwrap_or((name, ""));
     let clauses = body.trim().trim_end_matches('}').split(';');
     let clauses = clauses.filter_map(|clause| clause.trim().split_once(' ')).collect();
-    Some(Entry { kind, name, clauses })
+    Some(Entry { kind, name, title: title.trim_matches('"'), clauses })
 }
 
 fn flush(page: &mut Page, entries: &mut Vec<Entry>, kinds: &[Kind]) {
@@ -47,7 +49,9 @@ fn flush(page: &mut Page, entries: &mut Vec<Entry>, kinds: &[Kind]) {
     let kind = kinds.iter().find(|kind| kind.word == first.kind);
     let fields = kind.map_or(&[][..], |kind| kind.fields);
     let words: Vec<&str> = fields.iter().map(|field| field.word).filter(|word| written(word)).collect();
-    let heads: Vec<&str> = [first.kind].into_iter().chain(words.iter().copied()).collect();
+    let titled = entries.iter().any(|entry| !entry.title.is_empty());
+    let title = titled.then_some("Which is");
+    let heads: Vec<&str> = [first.kind].into_iter().chain(title).chain(words.iter().copied()).collect();
     let rows = entries.iter().map(|entry| {
         let value = |word: &str| {
             entry
@@ -56,7 +60,8 @@ fn flush(page: &mut Page, entries: &mut Vec<Entry>, kinds: &[Kind]) {
                 .find(|(known, _)| *known == word)
                 .map_or_else(String::new, |(_, value)| (*value).to_owned())
         };
-        [code(entry.name)].into_iter().chain(words.iter().map(|word| value(word))).collect()
+        let title = titled.then(|| entry.title.to_owned());
+        [code(entry.name)].into_iter().chain(title).chain(words.iter().map(|word| value(word))).collect()
     });
     page.table(&heads, rows);
     entries.clear();

@@ -74,6 +74,7 @@ impl Page<'_> {
                 table::table(table, self.out)
             }
             Part::Code(text) => self.code(text),
+            Part::Picture(_) => Ok(()),
         }
     }
 

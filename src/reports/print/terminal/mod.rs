@@ -86,6 +86,7 @@ impl Screen<'_> {
             Part::Boxes(boxes) => boxes.iter().try_for_each(|line| self.tick(line)),
             Part::Facts(facts) => self.facts(facts),
             Part::Code(text) => self.code(text),
+            Part::Picture(_) => Ok(()),
             Part::Table(table) => {
                 if let Some(caption) = &table.caption {
                     self.hung("", "", &shown(caption))?;

@@ -1,0 +1,366 @@
+//! A page of HTML that stands alone: no network, and no script needed to read it. The script it has remembers which boxes are
+//! ticked, on that device alone.
+
+mod look;
+#[cfg(test)]
+mod tests;
+
+use std::io::{self, Write};
+
+use super::characters::{REPLACEMENT, collapsed, lines, steers};
+use crate::reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words};
+
+/// What a page is to do besides being read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Live {
+    /// It is a file.
+    #[default]
+    No,
+    /// It is served, and loads itself anew when the job changes.
+    Reloads,
+}
+
+/// Prints a paper as a page. `style` is what its pictures want of the stylesheet.
+///
+/// All text is escaped; characters that steer a screen become U+FFFD. Headings of level 2 make its contents. Heads of tables are
+/// repeated on every printed page, rows, boxes and pictures are not cut.
+///
+/// # Errors
+/// The first error of `out`.
+pub fn page(paper: &Paper, style: &str, live: Live, out: &mut dyn Write) -> io::Result<()> {
+    let mut page = Page { out, boxes: Vec::new(), under: String::new(), heads: 0 };
+    page.head(paper, style, live)?;
+    page.contents(paper)?;
+    page.write("<main>\n")?;
+    let mut open = false;
+    for part in &paper.parts {
+        if let Part::Heading(2, _) = part {
+            if open {
+                page.write("</section>\n")?;
+            }
+            open = true;
+            page.heads += 1;
+            page.write(&format!("<section aria-labelledby=\"part-{}\">\n", page.heads))?;
+        }
+        page.part(part)?;
+    }
+    if open {
+        page.write("</section>\n")?;
+    }
+    page.write("</main>\n<script>\n")?;
+    page.write(look::TICKS)?;
+    if live == Live::Reloads {
+        page.write(look::RELOAD)?;
+    }
+    page.write("</script>\n</body>\n</html>\n")
+}
+
+struct Page<'o> {
+    out: &'o mut dyn Write,
+    /// Ids of boxes so far: their words, and how often these came.
+    boxes: Vec<(u64, u32)>,
+    /// The heading boxes stand under.
+    under: String,
+    /// Headings of level 2 so far.
+    heads: usize,
+}
+
+impl Page<'_> {
+    fn write(&mut self, text: &str) -> io::Result<()> {
+        self.out.write_all(text.as_bytes())
+    }
+
+    fn head(&mut self, paper: &Paper, style: &str, live: Live) -> io::Result<()> {
+        let title = escaped(paper.title.text());
+        let name = format!("{:016x}", sum(paper.title.text()));
+        let connect = if live == Live::Reloads { " connect-src 'self';" } else { "" };
+        self.write("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")?;
+        self.write("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")?;
+        self.write(&format!(
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none';{connect} style-src 'unsafe-inline'; script-src 'unsafe-inline'\">\n"
+        ))?;
+        self.write("<meta name=\"color-scheme\" content=\"light dark\">\n")?;
+        self.write(&format!("<title>{title}</title>\n<style>\n"))?;
+        self.write(look::STYLE)?;
+        // The title at the foot of each printed page, its letters as CSS writes any.
+        self.write(&format!("@page {{ @bottom-left {{ content: \"{}\"; }} }}\n", in_css(paper.title.text())))?;
+        self.write(style)?;
+        self.write(&format!("</style>\n</head>\n<body data-page=\"{name}\">\n<header>\n"))?;
+        if let Some(stamp) = &paper.stamp {
+            self.write("<p class=\"stamp\">")?;
+            self.words(stamp)?;
+            self.write("</p>\n")?;
+        }
+        self.write("<h1>")?;
+        self.words(&paper.title)?;
+        self.write("</h1>\n</header>\n")
+    }
+
+    fn contents(&mut self, paper: &Paper) -> io::Result<()> {
+        let heads = || {
+            paper.parts.iter().filter_map(|part| match part {
+                Part::Heading(2, words) => Some(words),
+                _ => None,
+            })
+        };
+        if heads().count() < 3 {
+            return Ok(());
+        }
+        self.write("<nav aria-label=\"Contents\">\n<ol>\n")?;
+        for (number, words) in (1..).zip(heads()) {
+            self.write(&format!("<li><a href=\"#part-{number}\">"))?;
+            self.words(words)?;
+            self.write("</a></li>\n")?;
+        }
+        self.write("</ol>\n</nav>\n")
+    }
+
+    fn part(&mut self, part: &Part) -> io::Result<()> {
+        match part {
+            Part::Heading(level, words) => self.heading(*level, words),
+            Part::Text(words) => self.line("p", "", words),
+            Part::Caution(words) => {
+                self.write("<p class=\"caution\"><strong>Caution:</strong> ")?;
+                self.words(words)?;
+                self.write("</p>\n")
+            }
+            Part::Blank(label) => {
+                self.write("<p class=\"fill\">")?;
+                self.words(label)?;
+                self.write(": <span class=\"blank long\"></span></p>\n")
+            }
+            Part::Bullets(items) => {
+                self.write("<ul>\n")?;
+                for words in items.iter().filter(|words| !words.is_empty()) {
+                    self.line("li", "", words)?;
+                }
+                self.write("</ul>\n")
+            }
+            Part::Facts(facts) => {
+                self.write("<dl>\n")?;
+                for (label, value) in facts {
+                    self.write("<div><dt>")?;
+                    self.words(label)?;
+                    self.write("</dt><dd>")?;
+                    self.words(value)?;
+                    self.write("</dd></div>\n")?;
+                }
+                self.write("</dl>\n")
+            }
+            Part::Boxes(boxes) => {
+                self.write("<ul class=\"boxes\">\n")?;
+                for line in boxes {
+                    self.tick(line)?;
+                }
+                self.write("</ul>\n")
+            }
+            Part::Table(table) => self.table(table),
+            Part::Code(text) => {
+                self.write("<pre tabindex=\"0\">")?;
+                for line in lines(text) {
+                    let plain: String =
+                        line.chars().map(|c| if steers(c) && c != '\t' { REPLACEMENT } else { c }).collect();
+                    self.write(&html(&plain))?;
+                    self.write("\n")?;
+                }
+                self.write("</pre>\n")
+            }
+            Part::Picture(picture) => self.picture(picture),
+        }
+    }
+
+    fn heading(&mut self, level: u8, words: &Words) -> io::Result<()> {
+        words.text().clone_into(&mut self.under);
+        let level = level.clamp(2, 6);
+        if level == 2 {
+            self.write(&format!("<h2 id=\"part-{}\">", self.heads))?;
+        } else {
+            self.write(&format!("<h{level}>"))?;
+        }
+        self.words(words)?;
+        self.write(&format!("</h{level}>\n"))
+    }
+
+    fn line(&mut self, tag: &str, class: &str, words: &Words) -> io::Result<()> {
+        if words.is_empty() {
+            return Ok(());
+        }
+        let class = if class.is_empty() { String::new() } else { format!(" class=\"{class}\"") };
+        self.write(&format!("<{tag}{class}>"))?;
+        self.words(words)?;
+        self.write(&format!("</{tag}>\n"))
+    }
+
+    /// The id of a box: of its words and the heading it stands under, so that a tick stays with its line when others come and
+    /// go.
+    fn id(&mut self, words: &str) -> String {
+        let name = sum(&format!("{}\n{words}", self.under));
+        let nth = match self.boxes.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, nth)) => {
+                *nth += 1;
+                *nth
+            }
+            None => {
+                self.boxes.push((name, 1));
+                1
+            }
+        };
+        format!("box-{name:016x}-{nth}")
+    }
+
+    fn tick(&mut self, line: &BoxLine) -> io::Result<()> {
+        let id = self.id(line.words.text());
+        self.write(&format!("<li><label for=\"{id}\"><input type=\"checkbox\" id=\"{id}\"> <span>"))?;
+        self.words(&line.words)?;
+        self.write("</span></label>\n")?;
+        if !line.details.is_empty() {
+            self.write("<ul>\n")?;
+            for detail in line.details.iter().filter(|detail| !detail.is_empty()) {
+                self.line("li", "", detail)?;
+            }
+            self.write("</ul>\n")?;
+        }
+        if !line.blanks.is_empty() {
+            self.write("<p class=\"fill\">")?;
+            for label in &line.blanks {
+                self.write("<span>")?;
+                self.words(label)?;
+                self.write(": <span class=\"blank\"></span></span> ")?;
+            }
+            self.write("</p>\n")?;
+        }
+        self.write("</li>\n")
+    }
+
+    fn table(&mut self, table: &Table) -> io::Result<()> {
+        let label = table.caption.as_ref().map_or(table.name, Words::text);
+        // Wider than a telephone it is moved sideways by itself: a region that the keyboard reaches.
+        self.write(&format!(
+            "<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Table: {}\">\n<table>\n",
+            escaped(label)
+        ))?;
+        if let Some(caption) = &table.caption {
+            self.line("caption", "", caption)?;
+        }
+        self.write("<thead>\n<tr>")?;
+        for column in &table.columns {
+            self.write(&format!("<th scope=\"col\"{}>{}</th>", align(column), escaped(&column.head)))?;
+        }
+        self.write("</tr>\n</thead>\n<tbody>\n")?;
+        let columns = table.columns.len();
+        table.rows.each(&mut |row| {
+            let class = match row.weight() {
+                Weight::Item => "",
+                Weight::Subtotal => " class=\"subtotal\"",
+                Weight::Total => " class=\"total\"",
+            };
+            let mut text = format!("<tr{class}>");
+            let mut said = String::new();
+            for (at, (cell, column)) in row.cells(columns).zip(&table.columns).enumerate() {
+                let (tag, scope) = if at == 0 && !matches!(cell, Cell::Tick | Cell::Blank | Cell::Empty) {
+                    ("th", " scope=\"row\"")
+                } else {
+                    ("td", "")
+                };
+                text.push_str(&format!("<{tag}{scope}{}>", align(column)));
+                match cell {
+                    Cell::Text(shown) | Cell::Figure { shown, .. } => {
+                        said.push_str(shown);
+                        said.push(' ');
+                        text.push_str(&escaped(shown));
+                    }
+                    Cell::Count(count) => {
+                        said.push_str(&format!("{count} "));
+                        text.push_str(&count.to_string());
+                    }
+                    Cell::Blank => text.push_str("<span class=\"blank\"></span>"),
+                    Cell::Tick => {
+                        let id = self.id(&format!("{} {said}{}", table.name, column.key));
+                        let label = escaped(&format!("{}: {}", column.head, said.trim()));
+                        text.push_str(&format!("<input type=\"checkbox\" id=\"{id}\" aria-label=\"{label}\">"));
+                    }
+                    Cell::Empty => {}
+                }
+                text.push_str(&format!("</{tag}>"));
+            }
+            text.push_str("</tr>\n");
+            self.write(&text)
+        })?;
+        self.write("</tbody>\n</table>\n</div>\n")
+    }
+
+    fn picture(&mut self, picture: &Picture) -> io::Result<()> {
+        let class = if picture.lying { "drawing lying" } else { "drawing" };
+        self.write(&format!("<figure class=\"{class}\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Drawing: {}\">\n", escaped(&picture.title)))?;
+        self.write(&picture.svg)?;
+        self.write("\n</div>\n</figure>\n")
+    }
+
+    fn words(&mut self, words: &Words) -> io::Result<()> {
+        for (run, strong) in words.runs() {
+            let text = spaced(run);
+            if strong {
+                self.write(&format!("<strong>{text}</strong>"))?;
+            } else {
+                self.write(&text)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+fn align(column: &Column) -> &'static str {
+    match column.align {
+        Align::Left => "",
+        Align::Right => " class=\"right\"",
+        Align::Centre => " class=\"centre\"",
+    }
+}
+
+/// A text with white space worth one blank, nothing that steers, and no markup.
+fn escaped(text: &str) -> String {
+    let plain: String = collapsed(text).map(|c| if steers(c) { REPLACEMENT } else { c }).collect();
+    html(&plain)
+}
+
+/// A run of words: as [`escaped`], and a blank at either end is kept.
+fn spaced(text: &str) -> String {
+    let blank = |c: Option<char>| if c.is_some_and(char::is_whitespace) { " " } else { "" };
+    let inner = escaped(text);
+    if inner.is_empty() {
+        return blank(text.chars().next()).to_owned();
+    }
+    format!("{}{inner}{}", blank(text.chars().next()), blank(text.chars().next_back()))
+}
+
+fn html(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            letter => out.push(letter),
+        }
+    }
+    out
+}
+
+/// A text inside a CSS string: every letter that is not plain by its number.
+fn in_css(text: &str) -> String {
+    let mut out = String::new();
+    for letter in collapsed(text).take(80) {
+        match letter {
+            'a'..='z' | 'A'..='Z' | '0'..='9' | ' ' => out.push(letter),
+            letter if steers(letter) => {}
+            letter => out.push_str(&format!("\\{:x} ", u32::from(letter))),
+        }
+    }
+    out
+}
+
+/// FNV-1a, 64 bits: the same words, the same name.
+fn sum(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |sum, byte| (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+}
