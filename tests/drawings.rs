@@ -154,7 +154,8 @@ fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
 /// The points of all paths of a node, in order.
 fn points(node: Node) -> Vec<(f64, f64)> {
     let mut out = Vec::new();
-    for path in node.descendants().filter(|node| node.has_tag_name("path")) {
+    let drawn = |node: &Node| !node.ancestors().any(|node| node.has_tag_name("pattern"));
+    for path in node.descendants().filter(|node| node.has_tag_name("path")).filter(drawn) {
         for pair in path.attribute("d").unwrap().split(['M', 'L', 'Z']).filter(|pair| !pair.is_empty()) {
             let (x, y) = pair.split_once(' ').unwrap();
             out.push((x.parse().unwrap(), y.parse().unwrap()));
@@ -301,6 +302,11 @@ fn no_two_texts_lie_over_each_other_and_none_off_the_sheet() {
     let mut wrong: Vec<String> = Vec::new();
     each(|name, _, drawing, document| {
         let rooms: Vec<(String, Room)> = texts(document).map(|node| (says(node), room(node))).collect();
+        for (x, y) in points(document.root_element()) {
+            if !(-1.0..=drawing.width + 1.0).contains(&x) || !(-1.0..=drawing.height + 1.0).contains(&y) {
+                wrong.push(format!("{name} {}: a line goes off the sheet at {x} {y}", drawing.id));
+            }
+        }
         for (at, (one, room)) in rooms.iter().enumerate() {
             let (low, high) = room.bounds();
             if low.x < -0.01 || low.y < -0.01 || high.x > drawing.width + 0.01 || high.y > drawing.height + 0.01 {

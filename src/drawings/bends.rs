@@ -60,7 +60,7 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let mut below = [top, top];
     let mut notes = Vec::new();
     for marked in &marks {
-        let figure = Figure::new(of, marked);
+        let figure = Figure::new(of, marked, column - 11.0 - 2.0 * ROUND);
         let at = usize::from(below[1] + 0.01 < below[0]);
         let left = column * at as f64;
         let height = card(of, &mut canvas, marked, &figure, (left, below[at], column - 5.0), &mut notes);
@@ -169,9 +169,16 @@ struct Figure {
 }
 
 impl Figure {
-    fn new(of: &Of, marked: &Marked) -> Figure {
+    fn new(of: &Of, marked: &Marked, most: f64) -> Figure {
         let shape = &marked.group.shape;
-        let points = drawn(&flat(of, marked));
+        let corners = flat(of, marked);
+        let mut longest = LONGEST;
+        let mut points = drawn(&corners, longest);
+        // Several long legs in one direction are drawn shorter, down to what can still be told apart.
+        while across(&points) > most && longest > 6.0 {
+            longest *= 0.85;
+            points = drawn(&corners, longest);
+        }
         let low = points
             .iter()
             .fold(Spot::new(f64::INFINITY, f64::INFINITY), |low, at| Spot::new(low.x.min(at.x), low.y.min(at.y)));
@@ -254,7 +261,7 @@ fn flat(of: &Of, marked: &Marked) -> Vec<(f64, f64)> {
 }
 
 /// The same corners with legs that are neither too long nor too short to be read.
-fn drawn(corners: &[(f64, f64)]) -> Vec<Spot> {
+fn drawn(corners: &[(f64, f64)], most: f64) -> Vec<Spot> {
     let lengths: Vec<f64> = corners
         .windows(2)
         .map(|pair| match pair {
@@ -267,12 +274,18 @@ fn drawn(corners: &[(f64, f64)]) -> Vec<Spot> {
     let mut out = vec![at];
     for (pair, length) in corners.windows(2).zip(&lengths) {
         let &[a, b] = pair else { continue };
-        let drawn = (length / longest * LONGEST).clamp(SHORTEST, LONGEST);
+        let drawn = (length / longest * most).clamp(SHORTEST.min(most * 0.5), most);
         let way = if *length > 0.0 { ((b.0 - a.0) / length, (b.1 - a.1) / length) } else { (1.0, 0.0) };
         at = at.moved(way, drawn, 0.0);
         out.push(at);
     }
     out
+}
+
+/// How wide a line is.
+fn across(points: &[Spot]) -> f64 {
+    let most = points.iter().map(|at| at.x).fold(f64::NEG_INFINITY, f64::max);
+    most - points.iter().map(|at| at.x).fold(f64::INFINITY, f64::min)
 }
 
 /// A line through these corners with round bends.

@@ -75,7 +75,18 @@ impl Canvas {
 
     /// A label beside a thing, wherever there is room; false where there is none.
     pub fn label(&mut self, thing: Spot, keep: f64, size: f64, ink: Ink, says: &str) -> bool {
-        let Some((text, leader)) = self.labels.place(thing, keep, says, size, ink) else { return false };
+        let placed = self.labels.place(thing, keep, says, size, ink);
+        self.placed(placed)
+    }
+
+    /// A label to the right of a thing; false where there is no room.
+    pub fn label_right(&mut self, thing: Spot, keep: f64, ink: Ink, says: &str) -> bool {
+        let placed = self.labels.right(thing, keep, says, SMALL, ink);
+        self.placed(placed)
+    }
+
+    fn placed(&mut self, placed: Option<(Text, Option<[Spot; 2]>)>) -> bool {
+        let Some((text, leader)) = placed else { return false };
         if let Some(leader) = leader {
             self.front(Item::line(leader.to_vec(), stroke(Weight::Thin, Dash::Solid, Ink::Soft)));
         }
@@ -195,5 +206,22 @@ impl Canvas {
         }
         self.text(text);
         true
+    }
+}
+
+/// What stands for words in a key: a to z, then a2 to z2 and so on.
+#[must_use]
+pub fn letters(number: usize) -> String {
+    let letter = char::from(b'a' + u8::try_from(number % 26).unwrap_or(0));
+    if number < 26 { letter.to_string() } else { format!("{letter}{}", number / 26 + 1) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_never_run_out_of_letters() {
+        assert_eq!([0, 25, 26, 77].map(letters), ["a", "z", "a2", "z3"]);
     }
 }

@@ -41,6 +41,9 @@ struct Row {
     ink: Ink,
 }
 
+/// Rows of holes with the same stations: these, which rows of which block, and the holes of the first.
+type Alike<'s> = (Vec<Length>, Vec<(BlockId, u16)>, Vec<(&'s Set, Hole)>);
+
 struct Elevation<'e> {
     of: &'e Of<'e>,
     seen: &'e Seen<'e>,
@@ -110,7 +113,7 @@ impl<'e> Elevation<'e> {
     fn find_rows(&mut self) {
         let of = self.of;
         // Rows of holes with the same stations share a line.
-        let mut holes: Vec<(Vec<Length>, Vec<(BlockId, u16)>, Vec<(&Set, Hole)>)> = Vec::new();
+        let mut holes: Vec<Alike> = Vec::new();
         let mut by_row: BTreeMap<(BlockId, u16), Vec<(&Set, Hole)>> = BTreeMap::new();
         for (set, hole) in &self.seen.holes {
             by_row.entry((set.id, hole.row)).or_default().push((set, *hole));
@@ -450,7 +453,7 @@ impl<'e> Elevation<'e> {
                 let line = vec![model.at(station, from), model.at(station, to)];
                 let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
                 canvas.front(Item::Group(Group { id: None, title: Some(title), data, items }));
-                places.push((model.at(station, from), 1.0, hole.number));
+                // The plan has the numbers of these.
             }
         }
         for bar in &self.seen.bars {

@@ -142,6 +142,18 @@ impl Labels {
         self.find(thing, keep, says, size, ink, STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])
     }
 
+    /// The same to the right of a thing only.
+    pub fn right(
+        &mut self,
+        thing: Spot,
+        keep: f64,
+        says: &str,
+        size: f64,
+        ink: Ink,
+    ) -> Option<(Text, Option<[Spot; 2]>)> {
+        self.find(thing, keep, says, size, ink, STEPS, &[0, 2, 6])
+    }
+
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can
     /// be, never led there.
     pub fn number(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<Text> {

@@ -189,7 +189,8 @@ impl Plan<'_, '_> {
             let wall = seen.thick.map_or(0.0, nm) + seen.footings.iter().map(|footing| footing.2).fold(0.0, f64::max);
             (-wall - 4.0 / model.per_mm * 1e6, (-out.x, out.y))
         } else {
-            let strip = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out).fold(deepest, f64::max);
+            let strips = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out);
+            let strip = strips.chain(seen.footings.iter().map(|footing| footing.2)).fold(deepest, f64::max);
             (strip + 4.0 / model.per_mm * 1e6, (out.x, -out.y))
         };
         let from = frame.at(0.0, offset);

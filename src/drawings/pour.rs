@@ -2,7 +2,7 @@
 
 use super::{
     Drawing, Of, View,
-    canvas::Canvas,
+    canvas::{Canvas, letters},
     lettering::{self, SMALL},
     levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
@@ -227,12 +227,6 @@ fn figures(numbers: &[u64]) -> String {
     words.join(", ")
 }
 
-/// a to z, then a2 to z2 and so on.
-fn letters(number: usize) -> String {
-    let letter = char::from(b'a' + u8::try_from(number % 26).unwrap_or(0));
-    if number < 26 { letter.to_string() } else { format!("{letter}{}", number / 26 + 1) }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -240,6 +234,5 @@ mod tests {
     #[test]
     fn batches_in_a_row_are_told_as_one() {
         assert_eq!(figures(&[1, 2, 3, 5, 7, 8]), "1-3, 5, 7-8");
-        assert_eq!((letters(0), letters(25), letters(26)), ("a".into(), "z".into(), "a2".into()));
     }
 }

@@ -3,7 +3,7 @@
 
 use super::{
     Drawing, Of, View,
-    canvas::Canvas,
+    canvas::{Canvas, letters},
     dimension::{Mark, Running, between, reach},
     elevation::bar_item,
     labels::Room,
@@ -392,12 +392,13 @@ impl Cut<'_, '_, '_> {
         self.draw_holes(&mut canvas, &model, &holes);
         let bars = cut.bars();
         self.draw_bars(&mut canvas, &model, &bars);
-        canvas.labels.within = Some((Spot::new(begins - 1.0, top - 5.0), Spot::new(ends, floor + 2.0)));
+        canvas.labels.within = Some((Spot::new(begins - 1.0, top - 5.0), Spot::new(ends + 6.0, floor + 2.0)));
         self.draw_covers(&mut canvas, &model, &bars, &mut notes);
-        self.name_all(&mut canvas, &model, &forms, &bars, &mut notes);
+        let keys = self.name_all(&mut canvas, &model, &forms, &bars, &mut notes);
         canvas.labels.within = None;
         let mut y = floor + 5.0;
         y = self.draw_offsets(&mut canvas, &model, &bars, &holes, (begins, y), &mut notes) + 2.0;
+        y += canvas.key(y, sheet.width, &keys);
         y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
         if bars.iter().any(|bar| !matches!(bar.group.place, Place::Long { .. })) {
             notes.push("Dowels, holes and upright bars are those nearest to the cut.".into());
@@ -765,6 +766,7 @@ impl Cut<'_, '_, '_> {
         show::place(clear, self.of.system).to_string()
     }
 
+    /// Names everything; gives the letters that stand for words.
     fn name_all(
         &self,
         canvas: &mut Canvas,
@@ -772,12 +774,24 @@ impl Cut<'_, '_, '_> {
         forms: &[FormSeen],
         bars: &[&BarSeen],
         notes: &mut Vec<String>,
-    ) {
+    ) -> Vec<(String, String)> {
         let (of, seen) = (self.of, self.cut.seen);
         let mut missing: Vec<String> = Vec::new();
+        let mut keys: Vec<(String, String)> = Vec::new();
         let mut label = |canvas: &mut Canvas, at: Spot, ink: Ink, says: String| {
-            if !canvas.label(at, 1.6, SMALL, ink, &says) {
-                missing.push(says);
+            // Names of the form are long: what has no room beside it gets a letter, and the words stand below.
+            let placed = if ink == Ink::Wood {
+                canvas.label_right(at, 1.6, ink, &says)
+            } else {
+                canvas.label(at, 1.6, SMALL, ink, &says)
+            };
+            if !placed {
+                let tag = letters(keys.len());
+                if canvas.label(at, 1.6, SMALL, ink, &tag) {
+                    keys.push((tag, says));
+                } else {
+                    missing.push(says);
+                }
             }
         };
         for section in self.cut.sections() {
@@ -832,7 +846,7 @@ impl Cut<'_, '_, '_> {
             let at = model.at(form.out + sheath / 2.0, top);
             label(canvas, at, Ink::Wood, format!("sheathing {}", name(form.say.sheath.value)));
             let studs = &form.say.studs.value;
-            let says = format!("studs {}, {} apart at most", name(studs.size), of.place(studs.space.value.0));
+            let says = format!("studs {}, every {} at most", name(studs.size), of.place(studs.space.value.0));
             label(canvas, model.at(form.out + sheath + stud, foot + (top - foot) * 0.85), Ink::Wood, says);
             let back = form.out + sheath + stud;
             for (hold, height) in &form.holds {
@@ -850,7 +864,7 @@ impl Cut<'_, '_, '_> {
                         let floor = self.floor(form);
                         let run = (level - floor).max(0.0) / angle.degrees().to_radians().tan().max(0.1);
                         let says = format!(
-                            "brace {}, {}, {} apart at most",
+                            "brace {}, {}, every {} at most",
                             name(brace.value.size),
                             show::angle(angle),
                             of.place(brace.value.space.value.0)
@@ -864,6 +878,7 @@ impl Cut<'_, '_, '_> {
         if !missing.is_empty() {
             notes.push(format!("Not named for want of room: {}.", missing.join("; ")));
         }
+        keys
     }
 
     /// How far everything lies out of the old face.
