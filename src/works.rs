@@ -6,14 +6,16 @@ use crate::{
     buying::{self, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
+    facts::Facts,
     formwork::{self, Boards, Formwork},
     hazards::{self, AtStep, Ends, Pit},
-    holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
+    holes::{self, Around, Close, Fill, HolesDone, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
     ledger::Ledger,
+    outcome,
     placing::{self, Placing},
-    plan::{self, DayTrouble, Days, Plan, plan},
+    plan::{self, DayTrouble, Days, Done, Plan, plan},
     schema::BlockId,
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
     steel::{
@@ -21,13 +23,6 @@ use crate::{
     },
     units::{Duration, Length, Volume},
 };
-
-/// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Facts {
-    /// The depth a set of holes was really drilled to.
-    pub depths: BTreeMap<BlockId, Length>,
-}
 
 /// Everything a job comes to.
 #[derive(Debug, Default)]
@@ -110,6 +105,8 @@ pub struct Works {
     pub pits: Vec<Pit>,
     /// The days of it; none where the job does not say when it starts, or its steps go round in a circle.
     pub days: Option<Days>,
+    /// The days as they were planned, where something was recorded; not worked out for a mere check.
+    pub planned_days: Option<Days>,
     /// Why there is no plan by days.
     pub day_troubles: Vec<DayTrouble>,
     /// How many waits between steps were followed at most.
@@ -118,6 +115,12 @@ pub struct Works {
     pub row_troubles: Vec<(BlockId, RowTrouble)>,
     /// What is wrong with bars, by block.
     pub bar_troubles: Vec<(BlockId, BarTrouble)>,
+    /// What really happened.
+    pub facts: Facts,
+    /// The holes as they were drilled.
+    pub holes_done: HolesDone,
+    /// What came of the order of work.
+    pub done: Done,
     /// The worked numbers; empty for a mere check.
     pub ledger: Ledger,
 }
@@ -141,10 +144,13 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     sitework::enter_saws(job, &works.saws, &mut works.ledger);
     sitework::enter_mending(job, &works.injections, &works.patches, &mut works.ledger);
     works.obstacles = holes::obstacles(job, &mut works.standing);
-    lay_out_holes(job, facts, limits, &mut works);
+    lay_out_holes(job, limits, &mut works);
     let meetings = holes::meetings(&works.sets, &works.standing);
     (works.meetings, works.close) = (meetings.meet, meetings.close);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
+    let (standing, sections, obstacles) = (&works.standing, &works.sections, &works.obstacles);
+    works.holes_done = holes::as_done(job, standing, sections, obstacles, &works.sets, facts);
+    holes::enter_done(job, &works.sets, &works.holes_done, &mut works.ledger);
     make_bars(job, limits, &mut works);
     let beside = steel::Beside {
         standing: &works.standing,
@@ -174,7 +180,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
     build_forms(job, &mut works);
-    works.cures = curing::cures(job, &works.standing, &works.sections);
+    works.cures = curing::cures(job, &works.standing, &works.sections, facts);
     curing::enter(job, &works.cures, &mut works.ledger);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
@@ -191,10 +197,14 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, &mut works);
     works.waits = limits.waits;
-    plan_days(job, &mut works);
+    works.done = plan::done(job, &works.plan, facts);
+    plan_days(job, facts, &mut works);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
+    let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
+    outcome::enter(job, &works.plan, facts, &works.mixings, &sheet, &mut works.ledger);
+    works.facts = facts.clone();
     works
 }
 
@@ -234,7 +244,18 @@ fn plan_pours(job: &Job, works: &mut Works) {
     }
 }
 
-fn plan_days(job: &Job, works: &mut Works) {
+fn plan_days(job: &Job, facts: &Facts, works: &mut Works) {
+    match laid_out(job, facts, works) {
+        Some(Ok(days)) => works.days = Some(days),
+        Some(Err(troubles)) => works.day_troubles = troubles,
+        None => {}
+    }
+    if works.ledger.is_on() && !facts.is_empty() {
+        works.planned_days = laid_out(job, &Facts::default(), works).and_then(Result::ok);
+    }
+}
+
+fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<DayTrouble>>> {
     let (weathers, _) = curing::Weathers::of(job);
     let pour = |pour: BlockId| {
         let placing = works.placings.iter().find(|placing| placing.pour == pour)?;
@@ -242,7 +263,8 @@ fn plan_days(job: &Job, works: &mut Works) {
     };
     let strip = |pour: BlockId, start: Duration| {
         let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
-        let cured = cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start));
+        let cured =
+            cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start, facts));
         let strip = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == curing::Act::Strip);
         match strip.map(|strip| (strip.planned, strip.earliest, strip.is_soon())) {
             Some((_, None, true)) => plan::Stripped::Never,
@@ -253,11 +275,7 @@ fn plan_days(job: &Job, works: &mut Works) {
             None => plan::Stripped::Unsaid,
         }
     };
-    match plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip }) {
-        Some(Ok(days)) => works.days = Some(days),
-        Some(Err(troubles)) => works.day_troubles = troubles,
-        None => {}
-    }
+    plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip, facts })
 }
 
 fn build_forms(job: &Job, works: &mut Works) {
@@ -276,7 +294,7 @@ fn build_forms(job: &Job, works: &mut Works) {
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
-fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
+fn lay_out_holes(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles = Vec::new();
     let bars = holes::bars_set(job);
@@ -285,10 +303,7 @@ fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
         let (standing, sections, obstacles) = (&mut works.standing, &works.sections, &works.obstacles);
         let set = holes::lay_out(job, standing, sections, obstacles, holes, bar, left, &mut troubles);
         works.row_troubles.extend(troubles.drain(..).map(|trouble| (holes.id, trouble)));
-        if let Some(mut set) = set {
-            if let Some(depth) = facts.depths.get(&holes.id) {
-                set.deep = *depth;
-            }
+        if let Some(set) = set {
             left = left.saturating_sub(set.count);
             holes::enter(job, &works.standing, &set, &mut works.ledger);
             works.sets.insert(holes.id, set);

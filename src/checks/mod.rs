@@ -18,12 +18,14 @@ mod curing;
 mod days;
 mod dig;
 mod drill_room;
+mod drilled;
 mod forms;
 mod holes_meet;
 mod in_the_way;
 mod order;
 mod placing;
 mod pours;
+mod recorded;
 mod resin;
 mod rows;
 mod sawing;
@@ -45,11 +47,12 @@ use crate::{
 
 pub use accepted::{Accepted, accepted};
 pub(crate) use anchors::unlike_concrete;
+pub(crate) use recorded::day_after;
 
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 30] = [
+    let own: [&[&Rule]; 32] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -64,12 +67,14 @@ pub fn rules() -> Vec<&'static Rule> {
         days::RULES,
         dig::RULES,
         drill_room::RULES,
+        drilled::RULES,
         forms::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
         order::RULES,
         placing::RULES,
         pours::RULES,
+        recorded::RULES,
         resin::RULES,
         rows::RULES,
         sawing::RULES,
@@ -126,4 +131,6 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);
     whole::check(job, works, problems);
+    drilled::check(job, works, problems);
+    recorded::check(job, works, problems);
 }

@@ -10,6 +10,7 @@ mod numbers;
 
 use crate::{
     concrete::{Sections, Standing, depth},
+    facts::Facts,
     job::{Job, Thing},
     schema::{BlockId, CementKind, Cure, KindId, Range, Ready, Said, Strong, Surroundings, Weather},
     source::Span,
@@ -231,14 +232,21 @@ impl Moist {
     }
 }
 
-/// All cures of a job, each of a pour on the job's first day.
+/// All cures of a job, each of a pour on the job's first day, or when it is recorded to have been poured.
 #[must_use]
-pub fn cures(job: &Job, standing: &Standing, sections: &Sections) -> Vec<Cured> {
+pub fn cures(job: &Job, standing: &Standing, sections: &Sections, facts: &Facts) -> Vec<Cured> {
     let (weathers, _) = Weathers::of(job);
-    job.cures.iter().filter_map(|cure| cured(job, standing, sections, &weathers, cure, Duration::ZERO)).collect()
+    let day = job.head.as_ref().and_then(|head| head.say.start);
+    let each = job.cures.iter().filter_map(|cure| {
+        let poured = day.and_then(|day| facts.poured(cure.say.of.value.0, day));
+        let start = poured.map_or(Duration::ZERO, |poured| poured.to);
+        cured(job, standing, sections, &weathers, cure, start, facts)
+    });
+    each.collect()
 }
 
-/// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read.
+/// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read. The concrete
+/// is as warm as it is recorded to have been.
 #[must_use]
 pub fn cured(
     job: &Job,
@@ -247,6 +255,7 @@ pub fn cured(
     weathers: &Weathers,
     cure: &Thing<Cure>,
     start: Duration,
+    facts: &Facts,
 ) -> Option<Cured> {
     let system = job.system();
     let pour = job.pour(cure.say.of.value.0)?;
@@ -255,7 +264,8 @@ pub fn cured(
     let strength = mix.say.strength.map(|strength| strength.0);
     let thick = pour.say.fill.iter().filter_map(|section| thinnest(job, standing, sections, section.value.0)).min();
     let weather = weathers.at(start);
-    let fresh = match (cure.say.fresh, weather) {
+    let recorded = facts.pours.get(&pour.id).and_then(|done| done.concrete);
+    let fresh = match (recorded.or(cure.say.fresh), weather) {
         (Some(fresh), _) => Some((fresh.value, true)),
         (None, Some(weather)) => Some((weather.value.air.to, false)),
         (None, None) => None,

@@ -4,6 +4,7 @@
 mod before;
 mod buried;
 mod days;
+mod done;
 mod graph;
 mod handled;
 mod numbers;
@@ -22,7 +23,8 @@ use crate::{
 };
 
 pub use before::{Rest, Unscanned};
-pub use days::{Dated, DayTrouble, Days, Known, Stripped, USUAL_LOOK, days, usual_week};
+pub use days::{Dated, DayTrouble, Days, Known, Past, Stripped, USUAL_LOOK, days, usual_week};
+pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};

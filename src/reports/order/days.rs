@@ -2,7 +2,7 @@
 
 use crate::{
     compile::Compiled,
-    plan::{Dated, DayTrouble},
+    plan::{Dated, DayTrouble, Past},
     reports::{Column, Paper, Part, Row, Table, Weight, Words},
     scheduling::DAY,
     schema::KindId,
@@ -88,7 +88,12 @@ fn row(compiled: &Compiled, dated: &Dated) -> Row {
             .text(clock(start))
             .text(until)
             .text(format_args!("{name}{title} ({})", job.name(dated.node)));
-        if late > DAY {
+        if let Some(past) = dated.past {
+            row.text(match past {
+                Past::Recorded => "done",
+                Past::Assumed => "done by then, not recorded",
+            });
+        } else if late > DAY {
             let whole = usize::try_from(late / DAY).unwrap_or(0);
             row.text(crate::problem::count(whole, "day", "days"));
         } else if late > 0 {
@@ -96,6 +101,10 @@ fn row(compiled: &Compiled, dated: &Dated) -> Row {
         } else {
             row.text("nothing");
         }
-        row.tick();
+        if dated.past == Some(Past::Recorded) {
+            row.text("yes");
+        } else {
+            row.tick();
+        }
     })
 }
