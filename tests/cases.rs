@@ -19,6 +19,7 @@ mod laps;
 mod long_bars;
 mod mixing;
 mod placing;
+mod records;
 mod resin;
 mod site;
 mod solids;

@@ -44,14 +44,16 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
 
 fn cannot_be(job: &Job, trouble: DoneTrouble) -> Problem {
     match trouble {
-        DoneTrouble::NotThere { set, number, count, at } => {
-            Problem::new(&HOLE_UNKNOWN, at, "`{0}` has no hole {1}; its holes are numbered from 1 to {2}")
-                .arg(job.name(set))
-                .arg(whole(number))
-                .arg(whole(count))
-                .thing(job.name(set))
-                .help("look the number up on the hole sheet; a hole nobody planned goes into a row of its own in the file")
-        }
+        DoneTrouble::NotThere { set, number, count, at } => Problem::new(
+            &HOLE_UNKNOWN,
+            at,
+            "`{0}` has no hole {1}; its holes are numbered from 1 to {2}",
+        )
+        .arg(job.name(set))
+        .arg(whole(number))
+        .arg(whole(count))
+        .thing(job.name(set))
+        .help("look the number up on the hole sheet; a hole nobody planned goes into a row of its own in the file"),
         DoneTrouble::WrongWay { face, at } => {
             let problem = Problem::new(&MOVED_WAY, at, "a hole cannot have been moved this way");
             problem.help(if face {
@@ -183,9 +185,8 @@ impl<'c> Case<'c> {
 
     fn near(&self) -> Option<Problem> {
         let (one, what, count) = self.worst(|one| self.too_near(one), |what| what.left())?;
-        let problem = Problem::new(&DRILLED_NEAR, one.fact.on.at, what.headline())
-            .arg(count - 1)
-            .arg(whole(one.hole.number));
+        let problem =
+            Problem::new(&DRILLED_NEAR, one.fact.on.at, what.headline()).arg(count - 1).arg(whole(one.hole.number));
         let problem = match what {
             TooNear::Hole(near) => {
                 let (other, hole) = near.other;
@@ -236,7 +237,7 @@ impl<'c> Case<'c> {
         let problem = match one.beside.and_then(|beside| beside.place) {
             Some((way, far)) => problem
                 .arg(format!("{} {}", way.word(), show::exact(far, self.job.system())))
-                .help("drill another {6} of it, and write `hole {4} moved {6}`; or ask the engineer whether it may be left out"),
+                .help("drill another beside it ({6}) and write `hole {4} moved {6}`; or ask the engineer whether it may be left out"),
             None => problem
                 .help("no place in its row is {3} from it and clear of the others: ask the engineer where another may go, or whether it may be left out"),
         };
@@ -248,16 +249,20 @@ impl<'c> Case<'c> {
         let all: Vec<_> = self.works.holes_done.gaps.iter().filter(|gap| gap.set == self.set.id).collect();
         let gap = all.iter().max_by_key(|gap| (gap.gap, std::cmp::Reverse(gap.from.number)))?;
         let name = |hole| words::hole(self.job, &self.works.standing, self.name, hole);
-        let problem = Problem::new(&ROW_GAP, gap.at, "from hole {1} to hole {2} of `{3}` there are {4} now; {5} is the most")
-            .arg(all.len() - 1)
-            .arg(whole(gap.from.number))
-            .arg(whole(gap.to.number))
-            .arg(self.name)
-            .arg(gap.gap)
-            .arg(gap.widest)
-            .thing(self.name)
-            .place(format!("{}\n{}", name(&gap.from), name(&gap.to)))
-            .help("drill a further hole between the two, in a row of holes of its own in the file; or ask the engineer");
+        let problem = Problem::new(
+            &ROW_GAP,
+            gap.at,
+            "from hole {1} to hole {2} of `{3}` there are {4} now; {5} is the most",
+        )
+        .arg(all.len() - 1)
+        .arg(whole(gap.from.number))
+        .arg(whole(gap.to.number))
+        .arg(self.name)
+        .arg(gap.gap)
+        .arg(gap.widest)
+        .thing(self.name)
+        .place(format!("{}\n{}", name(&gap.from), name(&gap.to)))
+        .help("drill a further hole between the two, in a row of holes of its own in the file; or ask the engineer");
         Some(match all.len() {
             1 => problem,
             2 => problem.here("and 1 other gap of this row of holes, less wide"),
@@ -297,12 +302,18 @@ impl TooNear {
 
     fn help(&self) -> &'static str {
         match self {
-            TooNear::Thing(_) => "look whether it is harmed; if it is not, write why it may stay: `accept drilled-near on …`",
+            TooNear::Thing(_) => {
+                "look whether it is harmed; if it is not, write why it may stay: `accept drilled-near on …`"
+            }
             TooNear::Hole(near) if near.apart < near.reach => {
                 "leave one of the two empty and write `abandoned` for it; fill both with resin together only if the engineer says so"
             }
-            TooNear::Hole(_) => "leave one of the two empty, or ask the engineer what bars so near to each other may carry",
-            TooNear::Edge(..) => "leave it empty and drill another further in, or ask the engineer what a bar so near the edge may carry",
+            TooNear::Hole(_) => {
+                "leave one of the two empty, or ask the engineer what bars so near to each other may carry"
+            }
+            TooNear::Edge(..) => {
+                "leave it empty and drill another further in, or ask the engineer what a bar so near the edge may carry"
+            }
         }
     }
 }

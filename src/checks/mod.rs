@@ -49,6 +49,12 @@ pub use accepted::{Accepted, accepted};
 pub(crate) use anchors::unlike_concrete;
 pub(crate) use recorded::day_after;
 
+/// Whether a rule is about what was recorded.
+#[must_use]
+pub fn of_records(name: &str) -> bool {
+    [drilled::RULES, recorded::RULES].into_iter().flatten().any(|rule| rule.name == name)
+}
+
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {

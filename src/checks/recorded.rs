@@ -75,11 +75,9 @@ fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
                 .label(first, "recorded here")
                 .help("keep the one that is true; what was drilled on another day goes into the record of that day")
         }
-        FactTrouble::NoVerdict { look, at } => {
-            Problem::new(&VERDICT_MISSING, at, "it is not said what came of `{0}`")
-                .arg(job.name(look))
-                .help("write `passed` or `refused`, one of the two, and what was said between quotes")
-        }
+        FactTrouble::NoVerdict { look, at } => Problem::new(&VERDICT_MISSING, at, "it is not said what came of `{0}`")
+            .arg(job.name(look))
+            .help("write `passed` or `refused`, one of the two, and what was said between quotes"),
         FactTrouble::BeforeStart { on, start } => {
             Problem::new(&RECORD_EARLY, on.at, "this record is of {0}, and the job starts on {1}")
                 .arg(on.day.to_string())
@@ -91,16 +89,18 @@ fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
 
 fn order(job: &Job, trouble: DoneTrouble) -> Problem {
     match trouble {
-        DoneTrouble::Before { first: (first, on), then: (then, then_on) } => {
-            Problem::new(&RECORD_ORDER, then_on.at, "`{0}` is recorded on {1}, and `{2}`, which must come first, on {3}")
-                .arg(job.name(then))
-                .arg(then_on.day.to_string())
-                .arg(job.name(first))
-                .arg(on.day.to_string())
-                .thing(job.name(then))
-                .label(on.at, "what must come first")
-                .help("check the days; if it was so, say why it could be: `accept record-order on {0} because \"…\"`")
-        }
+        DoneTrouble::Before { first: (first, on), then: (then, then_on) } => Problem::new(
+            &RECORD_ORDER,
+            then_on.at,
+            "`{0}` is recorded on {1}, and `{2}`, which must come first, on {3}",
+        )
+        .arg(job.name(then))
+        .arg(then_on.day.to_string())
+        .arg(job.name(first))
+        .arg(on.day.to_string())
+        .thing(job.name(then))
+        .label(on.at, "what must come first")
+        .help("check the days; if it was so, say why it could be: `accept record-order on {0} because \"…\"`"),
         DoneTrouble::Unseen { look, passed, then: (then, on) } => {
             let headline = match passed {
                 Some(_) => "`{0}` went on on {1}, and `{2}` was passed on {3} only",
@@ -153,14 +153,25 @@ fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                     continue;
                 }
                 let (rule, headline) = match (ready.act, day) {
-                    (Act::Strip, Some(_)) => (&STRIP_EARLY, "the forms of `{0}` came off on {1}; {2} is the earliest, {3} after the pour"),
-                    (Act::Strip, None) => (&STRIP_EARLY, "the forms of `{0}` came off on {1}; in this weather it is not strong enough within a year"),
+                    (Act::Strip, Some(_)) => {
+                        (&STRIP_EARLY, "the forms of `{0}` came off on {1}; {2} is the earliest, {3} after the pour")
+                    }
+                    (Act::Strip, None) => (
+                        &STRIP_EARLY,
+                        "the forms of `{0}` came off on {1}; in this weather it is not strong enough within a year",
+                    ),
                     (_, Some(_)) => (&LOAD_EARLY, "`{0}` was loaded on {1}; {2} is the earliest, {3} after the pour"),
-                    (_, None) => (&LOAD_EARLY, "`{0}` was loaded on {1}; in this weather it is not strong enough within a year"),
+                    (_, None) => {
+                        (&LOAD_EARLY, "`{0}` was loaded on {1}; in this weather it is not strong enough within a year")
+                    }
                 };
                 let help = match ready.act {
-                    Act::Strip => "look along its edges for sags and cracks, prop what overhangs, keep it wet; ask the engineer if anything moved",
-                    Act::Load | Act::Backfill => "take the load off again if it can be, and look for cracks; ask the engineer before more comes on it",
+                    Act::Strip => {
+                        "look along its edges for sags and cracks, prop what overhangs, keep it wet; ask the engineer if anything moved"
+                    }
+                    Act::Load | Act::Backfill => {
+                        "take the load off again if it can be, and look for cracks; ask the engineer before more comes on it"
+                    }
                 };
                 problems.push(
                     Problem::new(rule, on.at, headline)
@@ -193,7 +204,11 @@ fn done(works: &Works, pour: BlockId, act: Act) -> Vec<On> {
         Act::Load => facts.loaded.get(&pour).copied().into_iter().collect(),
         Act::Backfill => facts.backfilled.get(&pour).copied().into_iter().collect(),
         Act::Strip => {
-            let strips = works.plan.edges.iter().filter(|edge| matches!(edge.reason, Reason::Stripped { pour: of, .. } if of == pour));
+            let strips = works
+                .plan
+                .edges
+                .iter()
+                .filter(|edge| matches!(edge.reason, Reason::Stripped { pour: of, .. } if of == pour));
             let mut days: Vec<On> = strips.filter_map(|edge| facts.done(edge.after)).collect();
             days.sort_by_key(|on| (on.day, on.at));
             days.dedup();

@@ -12,9 +12,11 @@ mod explain;
 mod findings;
 mod fmt;
 mod jobs;
+mod learn;
 mod new;
 mod order;
 mod papers;
+mod record;
 mod reference;
 pub mod screen;
 pub mod slug;
@@ -87,6 +89,8 @@ enum Command {
     Check(check::Check),
     Order(order::Order),
     Tally(tally::Tally),
+    Record(record::Record),
+    Learn(learn::Learn),
     Why(why::Why),
     Fmt(fmt::Fmt),
     Explain(explain::Explain),
@@ -113,6 +117,8 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
+        Command::Record(record) => record.run(&screen),
+        Command::Learn(learn) => learn.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),
         Command::Explain(explain) => explain.run(&screen),

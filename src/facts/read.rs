@@ -191,7 +191,8 @@ impl Facts {
             let things: Vec<BlockId> =
                 step.say.work.0.iter().flat_map(|work| &work.things).map(|thing| thing.value).collect();
             let only = step.say.work.0.iter().all(|work| work.verb == "pour");
-            let poured: Option<Vec<On>> = things.iter().map(|thing| self.pours.get(thing).map(|pour| pour.on)).collect();
+            let poured: Option<Vec<On>> =
+                things.iter().map(|thing| self.pours.get(thing).map(|pour| pour.on)).collect();
             let Some(last) = poured.filter(|_| only).and_then(|all| all.into_iter().max_by_key(|on| on.day)) else {
                 continue;
             };

@@ -252,8 +252,25 @@ impl Set {
 
     fn alone(&self, hole: Hole, wide: Length, deep: Length, row: &Row) -> Set {
         let places = Places::Listed(Box::new([hole.station]));
-        let row = Row { on: row.on, row: row.row, level: hole.level, stretch: row.stretch, places, first_number: hole.number };
-        Set { id: self.id, into: self.into, axis: self.axis, tilt: self.tilt, wide, deep, bar: self.bar, rows: vec![row], count: 1 }
+        let row = Row {
+            on: row.on,
+            row: row.row,
+            level: hole.level,
+            stretch: row.stretch,
+            places,
+            first_number: hole.number,
+        };
+        Set {
+            id: self.id,
+            into: self.into,
+            axis: self.axis,
+            tilt: self.tilt,
+            wide,
+            deep,
+            bar: self.bar,
+            rows: vec![row],
+            count: 1,
+        }
     }
 }
 
@@ -345,8 +362,10 @@ fn near(standing: &Standing, sets: &BTreeMap<BlockId, Set>, alone: &[Option<Set>
             continue;
         }
         let reach = (one.wide + *wide) / 2;
-        let wanted = if *empty { empty_room(*wide).max(empty_room(one.wide)) } else { room(own).max(room(set)).max(reach) };
-        let apart = Length::round_nm(nearest(segment, others.segments.get(pair.second as usize).unwrap_or(segment)).distance);
+        let wanted =
+            if *empty { empty_room(*wide).max(empty_room(one.wide)) } else { room(own).max(room(set)).max(reach) };
+        let apart =
+            Length::round_nm(nearest(segment, others.segments.get(pair.second as usize).unwrap_or(segment)).distance);
         let planned = own.segment(&one.hole, standing).zip(set.segment(other, standing));
         let was = planned.map(|(one, other)| Length::round_nm(nearest(&one, &other).distance));
         let new = *empty || was.is_none_or(|was| apart < was);

@@ -110,7 +110,8 @@ impl<'l> Blocks<'l> {
             tree.words(source, &block.head, words);
             let head = tree.span_of(&block.head);
             let number = u32::try_from(number).unwrap_or(u32::MAX);
-            let mut entry = Entry { kind: None, tree: at, block: number, name: None, text: None, day: None, head, broken: true };
+            let mut entry =
+                Entry { kind: None, tree: at, block: number, name: None, text: None, day: None, head, broken: true };
             read_head(words, block.body.is_some(), &mut entry, problems);
             let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
             if let Some(span) = entry.name {

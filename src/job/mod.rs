@@ -21,8 +21,8 @@ use crate::{
     problem::Problem,
     schema::{
         Ask, Bars, BlockId, Clear, Crack, Cure, Cut, Footing, Forms, Ground, Holes, Hours, JobHead, KindId, Line, Look,
-        Lumber, Mix, Parts, Pour, Prepare, Range, Record, Remove, Resin, Route, Said, Section, Show, Slab, Spall, Steel, Step,
-        Stock, Support, Tool, Void, Wait, Wall, Wire,
+        Lumber, Mix, Parts, Pour, Prepare, Range, Record, Remove, Resin, Route, Said, Section, Show, Slab, Spall,
+        Steel, Step, Stock, Support, Tool, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::{Date, System, Temperature},

@@ -6,7 +6,7 @@ use super::{Rate, Subject};
 use crate::{
     job::Job,
     outcome::time_taken,
-    schema::{BlockId, KindId},
+    schema::BlockId,
     units::{Duration, Length, Volume},
     works::Works,
 };
@@ -21,13 +21,13 @@ type Sums = BTreeMap<Subject, (i128, i128, u64)>;
 pub(super) fn seen(job: &Job, works: &Works) -> Vec<(Subject, (Rate, u64))> {
     let mut sums = Sums::new();
     times(job, works, &mut sums);
-    batches(job, works, &mut sums);
+    batches(works, &mut sums);
     concrete(works, &mut sums);
     resin(job, works, &mut sums);
     blades(works, &mut sums);
-    let rates = sums.into_iter().filter_map(|(subject, (top, bottom, things))| {
-        Some((subject, (Rate::new(top, bottom)?, things)))
-    });
+    let rates = sums
+        .into_iter()
+        .filter_map(|(subject, (top, bottom, things))| Some((subject, (Rate::new(top, bottom)?, things))));
     rates.collect()
 }
 
@@ -47,7 +47,8 @@ fn times(job: &Job, works: &Works, sums: &mut Sums) {
     for step in &job.steps {
         let facts = &works.facts;
         let Some(time) = time_taken(job, facts, step.id).filter(|_| facts.done(step.id).is_some()) else { continue };
-        let [verb] = step.say.work.0.iter().map(|work| work.verb).collect::<BTreeSet<_>>().into_iter().collect::<Vec<_>>()[..]
+        let [verb] =
+            step.say.work.0.iter().map(|work| work.verb).collect::<BTreeSet<_>>().into_iter().collect::<Vec<_>>()[..]
         else {
             continue;
         };
@@ -87,14 +88,11 @@ fn tied(job: &Job, works: &Works, things: &BTreeSet<BlockId>, verb: &str) -> Opt
 }
 
 /// Pours with their hours and bags.
-fn batches(job: &Job, works: &Works, sums: &mut Sums) {
+fn batches(works: &Works, sums: &mut Sums) {
     for mixing in &works.mixings {
         let Some(done) = works.facts.pours.get(&mixing.pour) else { continue };
         let (Some(hours), Some(bags), Some(per)) = (done.hours, done.bags, mixing.per_batch) else { continue };
-        if job.kind(mixing.pour) != Some(KindId::Pour) || per == 0 {
-            continue;
-        }
-        let count = bags.value.div_ceil(per);
+        let count = bags.value.div_ceil(per.max(1));
         add(sums, Subject::Batch(per), seconds(hours.value.to.0 - hours.value.from.0), i128::from(count), count);
     }
 }
@@ -130,7 +128,8 @@ fn resin(job: &Job, works: &Works, sums: &mut Sums) {
 fn blades(works: &Works, sums: &mut Sums) {
     for saw in &works.saws {
         let Some(used) = works.facts.used.get(&saw.id).filter(|used| used.count > 0) else { continue };
-        let sawn = i128::from(saw.length.nm()).saturating_mul(i128::from(saw.deep.nm())) / i128::from(Length::INCH.nm());
+        let sawn =
+            i128::from(saw.length.nm()).saturating_mul(i128::from(saw.deep.nm())) / i128::from(Length::INCH.nm());
         add(sums, Subject::Blade(saw.blade), sawn, i128::from(used.count), used.count);
     }
 }

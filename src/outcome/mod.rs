@@ -16,13 +16,20 @@ pub use numbers::enter;
 
 /// How long a step was planned to take, where that is known; of a pour that is planned minute by minute, what its sheet says.
 #[must_use]
-pub fn planned_time(job: &Job, plan: &Plan, sheet: &dyn Fn(BlockId) -> Option<Duration>, step: BlockId) -> Option<Duration> {
+pub fn planned_time(
+    job: &Job,
+    plan: &Plan,
+    sheet: &dyn Fn(BlockId) -> Option<Duration>,
+    step: BlockId,
+) -> Option<Duration> {
     match plan.durations.iter().find(|(node, _)| *node == step)?.1 {
         Lasts::For(time) | Lasts::Each { all: time, .. } => Some(time),
         Lasts::Uncounted { .. } => None,
         Lasts::Unsaid => {
-            let pours = || job.step(step).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "pour");
-            let times: Option<Vec<Duration>> = pours().flat_map(|work| &work.things).map(|thing| sheet(thing.value)).collect();
+            let pours =
+                || job.step(step).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "pour");
+            let times: Option<Vec<Duration>> =
+                pours().flat_map(|work| &work.things).map(|thing| sheet(thing.value)).collect();
             times.filter(|times| !times.is_empty()).map(|times| times.into_iter().sum())
         }
     }

@@ -86,7 +86,11 @@ pub fn enter(
                 .into_iter()
                 .chain([
                     Input::given("yields", Figure::Volume(mixing.yields), "what one bag of the mix yields"),
-                    Input::given("placed", Figure::Volume(placed), "what the form holds, and the broken places it fills"),
+                    Input::given(
+                        "placed",
+                        Figure::Volume(placed),
+                        "what the form holds, and the broken places it fills",
+                    ),
                 ])
                 .collect(),
         });

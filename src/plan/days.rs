@@ -386,7 +386,8 @@ impl Record<'_> {
         let Some((_, day)) = self.done.get(&node) else { return Task::default() };
         let day = self.start.days_until(*day).clamp(-FAR, FAR);
         let poured = job.step(node).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "pour");
-        let poured = poured.flat_map(|work| &work.things).filter_map(|thing| self.facts.poured(thing.value, self.start));
+        let poured =
+            poured.flat_map(|work| &work.things).filter_map(|thing| self.facts.poured(thing.value, self.start));
         let poured = poured.map(|hours| (seconds_from(hours.from), seconds_from(hours.to)));
         let shifts = hours.day(day);
         let shift = shifts.first().zip(shifts.last()).map_or((0, DAY), |(first, last)| (first.from, last.to));

@@ -5,6 +5,7 @@
 
 mod cutting;
 mod numbers;
+mod record;
 
 use std::io::{self, Write};
 
@@ -23,6 +24,7 @@ use crate::{
 };
 
 pub use numbers::why;
+pub use record::{learn, record};
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.
 pub const SCHEMA_VERSION: u32 = 1;

@@ -6,18 +6,22 @@
 
 mod figures;
 pub mod json;
+mod learn;
 mod measures;
 mod order;
 mod paper;
 pub mod print;
 mod quantities;
+mod record;
 mod table;
 mod tally;
 mod why;
 mod words;
 
+pub use learn::learn;
 pub use order::order;
 pub use paper::{BoxLine, Paper, Part, Words};
+pub use record::record;
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};
 pub use tally::tally;
 pub use why::{numbers, why};

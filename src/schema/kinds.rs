@@ -3,8 +3,9 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Clock, Curve, Days, HoleRef, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel, Said, Slot,
-        Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work, names,
+        Above, BlockId, Clock, Curve, Days, HoleRef, Hook, Levels, Many, Named, OnLeg, Parts, Per, Range, RowLevel,
+        Said, Slot, Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned, Value, Walk, Word, Work,
+        names,
     },
     words::{
         Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, Show,
