@@ -29,8 +29,7 @@ fn folder() -> PathBuf {
 /// Each folder of `examples` holds one job of the folder's name, and what it includes.
 fn examples() -> Vec<Example> {
     let mut folders: Vec<PathBuf> = fs::read_dir(folder()).unwrap().map(|entry| entry.unwrap().path()).collect();
-    // Finished jobs that are only there to learn from stand together in one folder.
-    folders.retain(|path| path.is_dir() && !path.ends_with("done"));
+    folders.retain(|path| path.is_dir());
     folders.sort();
     folders.iter().map(|path| example(path)).collect()
 }
@@ -52,7 +51,7 @@ fn example(folder: &Path) -> Example {
 #[test]
 fn there_are_examples_of_each_sort() {
     let names: Vec<String> = examples().into_iter().map(|example| example.name).collect();
-    assert_eq!(names, ["boathouse", "cellar", "gate", "icehouse", "pad", "pier", "sluice"]);
+    assert_eq!(names, ["boathouse", "cellar", "dairy", "gate", "icehouse", "pad", "pier", "sluice"]);
 }
 
 #[test]
@@ -163,7 +162,7 @@ fn the_record_of_the_boathouse_is_as_it_was_read() {
 
 #[test]
 fn what_the_finished_jobs_teach_is_as_it_was_read() {
-    let files: Vec<PathBuf> = fs::read_dir(folder().join("done")).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let files: Vec<PathBuf> = fs::read_dir(folder().join("dairy")).unwrap().map(|entry| entry.unwrap().path()).collect();
     let read = |path: &PathBuf| (path.file_name().unwrap().to_str().unwrap().to_owned(), fs::read(path).unwrap());
     let shelf = Shelf::new(files.iter().map(read));
     let jobs = ["dairy.job", "smithy.job", "wheel-house.job"]
@@ -179,7 +178,7 @@ fn what_the_finished_jobs_teach_is_as_it_was_read() {
     ];
     for (ending, text) in texts {
         insta::with_settings!({ snapshot_path => "snapshots/examples", prepend_module_to_snapshot => false, omit_expression => true }, {
-            insta::assert_snapshot!(format!("done-lessons.{ending}"), text);
+            insta::assert_snapshot!(format!("dairy-lessons.{ending}"), text);
         });
     }
 }

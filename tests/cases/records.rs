@@ -63,12 +63,12 @@ fn a_shallow_hole_keeps_its_number_and_takes_less_resin() {
 #[test]
 fn a_lost_hole_leaves_a_gap_and_says_where_another_may_go() {
     let job = holes("record 2027-05-10 { hole pins.4 hit 2\" }");
-    assert_eq!(says(&job, "row-gap"), ["from hole 3 to hole 5 of `pins` there are 2'-3\" now; 14\" is the most"]);
+    assert_eq!(says(&job, "row-gap"), ["from hole 3 to hole 5 of `pins` there are 27\" now; 14\" is the most"]);
     let beside = job.works.holes_done.drilled[0].beside.unwrap();
     // Three widths of 5/8 in are 1 7/8 in, up to a quarter of an inch: 2 in. To the right the gap before it would be 15 1/2 in, to
     // the left that after it.
     assert_eq!((beside.least, beside.place), (inches(32), None));
-    // Drilled anew 1/2 in further it is three sixteenths short of the 1 7/8 in that it should stay from the empty one.
+    // Drilled anew 1/2 in further the two bores of 5/8 in run into each other.
     let near = holes("record 2027-05-10 { hole pins.4 hit 2\", moved right 1/2\" }");
     assert!(says(&near, "hole-lost").is_empty());
     assert_eq!(says(&near, "drilled-near"), ["hole 4 runs into pins.4: their axes come within 1/2\""]);
@@ -104,7 +104,7 @@ pour fill {{ fill low; mix bagged; waste 8% }}
 cure keep {{ of fill; wrap for 14 days; strip after 3 days; load after 14 days }}
 forms face {{ against low; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 24\", angle 30 deg, on bank; kick 2x4, on bank; down 500 lbf, space at most 24\" }}
 step form \"Build the forms\" {{ work form face; takes 3 h }}
-look seen \"The inspector looks\" {{ sees face; by inspector }}
+look seen \"The inspector looks\" {{ sees face; before cast; by inspector }}
 step cast \"Mix and place\" {{ work pour fill; takes 3 h }}
 step strip \"Take the forms off\" {{ work strip face; takes 1 h }}
 {record}"
