@@ -1,5 +1,7 @@
 //! Everything a job comes to: what stands there, the solids, holes, bars, resin, mixing, what is bought, the ledger.
 
+mod amounts;
+
 use std::collections::BTreeMap;
 
 use crate::{
@@ -180,8 +182,6 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
     build_forms(job, &mut works);
-    works.cures = curing::cures(job, &works.standing, &works.sections, facts);
-    curing::enter(job, &works.cures, &mut works.ledger);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
         inform(job, &mut works);
@@ -193,12 +193,20 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
-    works.plan = plan(job, &count, limits.waits);
+    let amount = |thing, measure| amounts::amount(job, &works, thing, measure);
+    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, &mut works);
     works.waits = limits.waits;
     works.done = plan::done(job, &works.plan, facts);
     plan_days(job, facts, &mut works);
+    let day = job.head.as_ref().and_then(|head| head.say.start);
+    let poured = |pour| {
+        let recorded = day.and_then(|day| facts.poured(pour, day)).map(|hours| hours.to);
+        recorded.unwrap_or_else(|| poured(job, works.days.as_ref(), pour))
+    };
+    works.cures = curing::cures(job, &works.standing, &works.sections, &poured, facts);
+    curing::enter(job, &works.cures, &mut works.ledger);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
@@ -261,21 +269,31 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
         let placing = works.placings.iter().find(|placing| placing.pour == pour)?;
         Some((placing.lasts(), placing.plan.crew.people))
     };
-    let strip = |pour: BlockId, start: Duration| {
+    let hard = |pour: BlockId, act: curing::Act, start: Duration| {
         let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
         let cured =
             cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start, facts));
-        let strip = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == curing::Act::Strip);
-        match strip.map(|strip| (strip.planned, strip.earliest, strip.is_soon())) {
-            Some((_, None, true)) => plan::Stripped::Never,
+        let ready = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == act);
+        match ready.map(|ready| (ready.planned, ready.earliest, ready.is_soon())) {
+            Some((_, None, true)) => plan::Hardened::Never,
             Some((planned, earliest, _)) => {
                 let latest = planned.into_iter().chain(earliest).reduce(Duration::max);
-                latest.map_or(plan::Stripped::Unsaid, plan::Stripped::After)
+                latest.map_or(plan::Hardened::Unsaid, plan::Hardened::After)
             }
-            None => plan::Stripped::Unsaid,
+            None => plan::Hardened::Unsaid,
         }
     };
-    plan::days(job, &works.plan, &plan::Known { pour: &pour, strip: &strip, facts })
+    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, facts })
+}
+
+/// How long after the job's start a pour is planned; at its start where no days are.
+fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Duration {
+    let pours = |dated: &&plan::Dated| {
+        let works = job.step(dated.node).into_iter().flat_map(|step| &step.say.work.0);
+        works.filter(|work| work.verb == "pour").flat_map(|work| &work.things).any(|thing| thing.value == pour)
+    };
+    let dated = days.and_then(|days| days.done.iter().filter(pours).map(|dated| dated.placed.finish).max());
+    dated.map_or(Duration::ZERO, |finish| Duration::from_seconds(finish as f64))
 }
 
 fn build_forms(job: &Job, works: &mut Works) {
@@ -284,6 +302,7 @@ fn build_forms(job: &Job, works: &mut Works) {
     }
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
     let around = formwork::Around {
+        standing: &works.standing,
         sections: &works.sections,
         solids: &works.solids,
         rise: &rise,

@@ -9,6 +9,7 @@ mod clearance;
 mod cure;
 mod cuts;
 mod cutting;
+mod day_plan;
 mod days;
 mod first_sketch;
 mod forms;
@@ -37,6 +38,21 @@ use batterboard::{
     source::Shelf,
     units::System,
 };
+
+/// The boathouse with a change in it.
+fn boathouse(from: &str, to: &str) -> Compiled {
+    let shop = std::fs::read_to_string("examples/boathouse/shop.job").unwrap().replace(from, to);
+    let text = std::fs::read_to_string("examples/boathouse/boathouse.job").unwrap().replace(from, to);
+    let shelf = Shelf::new([("shop.job".to_owned(), shop.into_bytes())]);
+    compile_text(&shelf, "boathouse.job", &text, &Limits::default())
+}
+
+/// When a step of this name begins and ends.
+fn when(job: &Compiled, name: &str) -> (i64, i64) {
+    let days = job.works.days.as_ref().unwrap();
+    let dated = days.done.iter().find(|dated| job.job.name(dated.node) == name).unwrap();
+    (dated.placed.start, dated.placed.finish)
+}
 
 /// A job of this text, whatever is wrong with it.
 fn compiled(text: &str) -> Compiled {

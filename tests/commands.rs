@@ -119,7 +119,7 @@ fn template() -> String {
 #[test]
 fn help_is_for_builders() {
     let yard = Yard::new();
-    for command in ["", "check", "order", "tally", "why", "fmt", "explain", "reference", "new"] {
+    for command in ["", "check", "order", "days", "tally", "why", "fmt", "explain", "reference", "new"] {
         let name = if command.is_empty() { "batterboard" } else { command };
         let arguments: Vec<&str> = [command, "--help"].into_iter().filter(|word| !word.is_empty()).collect();
         let ran = yard.run(&arguments);

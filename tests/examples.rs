@@ -92,7 +92,7 @@ fn printed(print: impl FnOnce(&mut dyn io::Write) -> io::Result<()>) -> String {
 
 /// One file a report and printer: the ending of the snapshot's name and the text.
 fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
-    let (order, tally) = (reports::order(compiled), reports::tally(compiled));
+    let (order, tally, days) = (reports::order(compiled), reports::tally(compiled), reports::day_plan(compiled));
     let markdown = |paper: &Paper| printed(|out| print::markdown(paper, out));
     let terminal = |paper: &Paper| printed(|out| print::terminal(paper, 100, false, out));
     let job = [("example.job", compiled)];
@@ -103,6 +103,9 @@ fn papers(compiled: &Compiled) -> Vec<(&'static str, String)> {
         ("order.txt", terminal(&order)),
         ("tally.md", markdown(&tally)),
         ("tally.txt", terminal(&tally)),
+        ("days.md", markdown(&days)),
+        ("days.txt", terminal(&days)),
+        ("days.ics", printed(|out| reports::calendar(compiled, out)).replace('\r', "")),
         ("numbers.txt", terminal(&reports::numbers(compiled))),
         ("tally.csv", printed(|out| print::csv_all(&tally, out))),
     ]
@@ -162,7 +165,8 @@ fn the_record_of_the_boathouse_is_as_it_was_read() {
 
 #[test]
 fn what_the_finished_jobs_teach_is_as_it_was_read() {
-    let files: Vec<PathBuf> = fs::read_dir(folder().join("dairy")).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let files: Vec<PathBuf> =
+        fs::read_dir(folder().join("dairy")).unwrap().map(|entry| entry.unwrap().path()).collect();
     let read = |path: &PathBuf| (path.file_name().unwrap().to_str().unwrap().to_owned(), fs::read(path).unwrap());
     let shelf = Shelf::new(files.iter().map(read));
     let jobs = ["dairy.job", "smithy.job", "wheel-house.job"]

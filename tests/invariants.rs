@@ -377,6 +377,33 @@ proptest! {
     }
 }
 
+/// Bars that are drawn just 1/16 in into each other still go in, wherever the levels are counted from: the distance of two bars
+/// is judged by the nanometre, not by what is left beyond it.
+#[test]
+fn bars_just_so_far_into_each_other_as_gives_are_no_clash_at_any_datum() {
+    let one = Made {
+        legs: [1000, 800],
+        inside: false,
+        step: 549,
+        thick: 64,
+        low: [-21, 120],
+        high: [-21, 130],
+        most: 181,
+        inset: 39,
+        corner: 237,
+        deep: 40,
+        waste: 0,
+    };
+    let other = Made { step: 319, low: [-4, 117], high: [-4, 127], most: 100, inset: 30, corner: 150, ..one.clone() };
+    for made in [one, other] {
+        let plain = come_to(&made, PLAIN);
+        assert!(plain.clashes.iter().all(|(clear, _)| *clear != -159), "{:?}", plain.clashes);
+        for datum in (-480..480).step_by(16).chain([31, 48]) {
+            assert_eq!(plain, come_to(&made, Hand { datum, ..PLAIN }), "{datum}");
+        }
+    }
+}
+
 #[test]
 fn the_made_up_job_can_be_seen_to_change() {
     let made = Made {

@@ -1,8 +1,8 @@
-//! `face-not-prepared`, `rests-on-slab`, `anchor-loose`, `spall-open`: what new concrete holds on to and stands on.
+//! `face-not-prepared`, `rests-on-slab`, `anchor-loose`, `spall-open`, `crack-width`: what new concrete holds on to and stands on.
 //!
 //! A face roughened to a full amplitude of about 1/4 in carries shear by friction with 1.0 instead of 0.6: ACI 318-19 Table
 //! 22.9.4.2 (from memory). That old faces are cleaned, wetted and dry on top when concrete comes: common practice, seen in
-//! guide specifications.
+//! guide specifications. Which cracks resin bonds: ACI 224.1R for the finest (from memory), common practice for the widest.
 
 use std::collections::BTreeSet;
 
@@ -12,6 +12,7 @@ use crate::{
     problem::{Problem, Rule},
     rule,
     schema::{BlockId, KindId},
+    standards::mending::{FINEST_CRACK, WIDEST_CRACK},
     works::Works,
 };
 
@@ -19,11 +20,13 @@ rule!(FACE_NOT_PREPARED, "face-not-prepared", Warning, "new concrete against an 
 rule!(RESTS_ON_SLAB, "rests-on-slab", Warning, "new concrete that stands on a floor slab");
 rule!(ANCHOR_LOOSE, "anchor-loose", Error, "holes for bars in a wall that is loose");
 rule!(SPALL_OPEN, "spall-open", Warning, "a broken place that nothing fills");
+rule!(CRACK_WIDTH, "crack-width", Warning, "a crack too wide or too fine to be filled with resin");
 
-pub(super) static RULES: &[&Rule] = &[&FACE_NOT_PREPARED, &RESTS_ON_SLAB, &ANCHOR_LOOSE, &SPALL_OPEN];
+pub(super) static RULES: &[&Rule] = &[&FACE_NOT_PREPARED, &RESTS_ON_SLAB, &ANCHOR_LOOSE, &SPALL_OPEN, &CRACK_WIDTH];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     unprepared(job, works, problems);
+    not_for_resin(job, problems);
     for solid in &works.solids.pours {
         for (section, _) in solid.rests.iter().filter(|(_, class)| *class == Class::OnSlab) {
             let Some(section) = job.section(*section) else { continue };
@@ -58,6 +61,36 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(spall.name.as_str())
                 .thing(&spall.name)
                 .help("write `with` and the pour that fills it, or a step that patches it: `step mend \"Patch it\" { work patch {0} }`"),
+        );
+    }
+}
+
+/// Cracks that are to be filled with resin and are too wide or too fine for it.
+fn not_for_resin(job: &Job, problems: &mut Vec<Problem>) {
+    for crack in job.cracks.iter().filter(|crack| crack.say.fill.is_some()) {
+        let gap = crack.say.gap.0;
+        let (headline, limit, help) = if gap > WIDEST_CRACK {
+            (
+                "`{0}` stands {1} open: resin is for cracks up to {2}",
+                WIDEST_CRACK,
+                "a crack so wide has moved, and may move again: have an engineer look at it, and take `fill` out",
+            )
+        } else if gap < FINEST_CRACK {
+            (
+                "`{0}` is {1} wide: resin does not run into cracks finer than {2}",
+                FINEST_CRACK,
+                "leave it as it is and take `fill` out, or measure its `gap` again",
+            )
+        } else {
+            continue;
+        };
+        problems.push(
+            Problem::new(&CRACK_WIDTH, crack.said(KindId::Crack, "gap"), headline)
+                .arg(crack.name.as_str())
+                .arg(gap)
+                .arg(limit)
+                .thing(&crack.name)
+                .help(help),
         );
     }
 }

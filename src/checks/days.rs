@@ -2,10 +2,10 @@
 
 use crate::{
     job::Job,
-    plan::DayTrouble,
-    problem::{Arg, Problem, Rule},
+    plan::{DayTrouble, Lasts, Late},
+    problem::{Arg, Problem, Rule, count},
     rule,
-    schema::{BlockId, KindId},
+    schema::{BlockId, KindId, Measure},
     units::{Duration, show},
     works::Works,
 };
@@ -13,9 +13,22 @@ use crate::{
 rule!(DAY_TOO_LONG, "day-too-long", Warning, "a step that is not cut by the night, and longer than any shift");
 rule!(PEOPLE_FEW, "people-few", Warning, "a step that needs more people than are there");
 rule!(HOURS_EMPTY, "hours-empty", Warning, "hours in which the work is never done");
+rule!(DONE_LATE, "done-late", Warning, "a step, or the job, done later than it is said to be");
+rule!(LOOK_TOO_LATE, "look-too-late", Warning, "a look that comes later than it is said to");
+rule!(TIME_UNCOUNTED, "time-uncounted", Warning, "a time by a measure of which the work has none");
+rule!(AWAY_BACKWARDS, "away-backwards", Error, "days away that end before they begin");
 rule!(HOURS_TWICE, "hours-twice", Error, "hours that are written twice");
 
-pub(super) static RULES: &[&Rule] = &[&DAY_TOO_LONG, &PEOPLE_FEW, &HOURS_EMPTY, &HOURS_TWICE];
+pub(super) static RULES: &[&Rule] = &[
+    &DAY_TOO_LONG,
+    &PEOPLE_FEW,
+    &HOURS_EMPTY,
+    &DONE_LATE,
+    &LOOK_TOO_LATE,
+    &TIME_UNCOUNTED,
+    &AWAY_BACKWARDS,
+    &HOURS_TWICE,
+];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     if let [first, second, ..] = job.hours.as_slice() {
@@ -26,9 +39,74 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .help("put all hours into one block"),
         );
     }
+    for away in job.hours.iter().flat_map(|hours| &hours.say.away.0).filter(|away| away.value.to < away.value.from) {
+        let (from, to) = (away.value.from.to_string(), away.value.to.to_string());
+        problems.push(
+            Problem::new(&AWAY_BACKWARDS, away.span, "these days end before they begin")
+                .arg(Arg::Text(to.clone()))
+                .arg(Arg::Text(from.clone()))
+                .help("write the earlier day first: `away {0} to {1}`")
+                .fix(away.span, format!("away {to} to {from}")),
+        );
+    }
     for trouble in &works.day_troubles {
         problems.extend(told(job, *trouble));
     }
+    for late in works.days.iter().flat_map(|days| &days.late) {
+        problems.push(late_by(job, late));
+    }
+    for (node, lasts) in &works.plan.durations {
+        if let Lasts::Uncounted { measure: Some(measure), .. } = lasts {
+            problems.extend(uncounted(job, *node, *measure));
+        }
+    }
+}
+
+fn late_by(job: &Job, late: &Late) -> Problem {
+    let (rule, headline, name) = match late.node {
+        None => (&DONE_LATE, "all is done on {0}, {2} later than said", ""),
+        Some(node) if job.kind(node) == Some(KindId::Look) => {
+            (&LOOK_TOO_LATE, "`{1}` is seen on {0}, {2} later than said", job.name(node))
+        }
+        Some(node) => (&DONE_LATE, "`{1}` is done on {0}, {2} later than said", job.name(node)),
+    };
+    let days = usize::try_from(late.latest.days_until(late.done)).unwrap_or(0);
+    let problem = Problem::new(rule, late.at, headline)
+        .arg(Arg::Text(late.done.to_string()))
+        .arg(name)
+        .arg(Arg::Text(count(days, "day", "days")))
+        .help("begin earlier (`start`), work more hours or with more people, ask sooner, or let it be later");
+    match late.node {
+        Some(node) => problem.thing(job.name(node)),
+        None => problem.thing(job.title.as_str()),
+    }
+}
+
+/// Where what is worked on has none of the measure: broken things are silent.
+fn uncounted(job: &Job, node: BlockId, measure: Measure) -> Option<Problem> {
+    let step = job.step(node)?;
+    let at = step.say.takes.as_ref()?.per.as_ref()?.span;
+    let things: Vec<BlockId> = step.say.work.0.iter().flat_map(|work| &work.things).map(|thing| thing.value).collect();
+    if things.iter().any(|thing| job.broken.contains(thing)) {
+        return None;
+    }
+    let fits = match measure {
+        Measure::Foot | Measure::Metre => "holes, bars, saw cuts and cracks have a length",
+        Measure::SquareFoot | Measure::SquareMetre => "faces made ready, forms, strips and patches have an area",
+        Measure::CubicFoot | Measure::CubicMetre => "pours, strips and patches have a volume",
+        Measure::Bag | Measure::Batch => "pours are mixed from bags in batches",
+        Measure::Trip => {
+            "pours and strips that are broken out are carried in trips, where their file says what is carried"
+        }
+    };
+    Some(
+        Problem::new(&TIME_UNCOUNTED, at, "what `{0}` works on is not measured by `{1}`")
+            .arg(step.name.as_str())
+            .arg(Arg::Word(measure.word()))
+            .arg(Arg::Word(fits))
+            .help("{2}; write `each` for a time by the piece, or the time for all of it")
+            .thing(step.name.as_str()),
+    )
 }
 
 fn time(seconds: i64) -> Arg {

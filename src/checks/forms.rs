@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    formwork::{Formwork, Hold, Member, Sort, Trouble, Unheld, limit_word, tidy},
+    formwork::{Formwork, Hold, Member, Sort, Tight, Trouble, Unheld, limit_word, tidy},
     job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
@@ -27,6 +27,7 @@ rule!(FORM_UNHELD, "form-unheld", Warning, "a form that is not held against all 
 rule!(FORM_AGAINST_NOTHING, "form-against-nothing", Warning, "forms against a section that has no face to form");
 rule!(FORM_MISSING, "form-missing", Warning, "a section with faces to form, and no forms against it");
 rule!(FORMED_TWICE, "formed-twice", Error, "a section that two blocks of forms stand against");
+rule!(FORM_TIGHT, "form-tight", Warning, "too little room for a form beside a slab");
 rule!(FORM_SIZE, "form-size", Error, "a sheet where a board is wanted, or too thin a sheet");
 
 pub(super) static RULES: &[&Rule] = &[
@@ -41,6 +42,7 @@ pub(super) static RULES: &[&Rule] = &[
     &FORM_AGAINST_NOTHING,
     &FORM_MISSING,
     &FORMED_TWICE,
+    &FORM_TIGHT,
     &FORM_SIZE,
 ];
 
@@ -50,6 +52,9 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let Some(forms) = job.forms_of(formed.forms) else { continue };
         for trouble in &formed.troubles {
             problems.push(sizes(job, forms, *trouble));
+        }
+        for tight in &formed.tight {
+            problems.extend(cramped(job, formed, forms, tight));
         }
         // One reason is enough: what is not held fails everywhere else too.
         let mut told: Vec<Unheld> = Vec::new();
@@ -200,6 +205,26 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         .arg(Arg::Word(hold))
         .thing(forms.name.as_str())
         .help(help)
+}
+
+fn cramped(job: &Job, formed: &Formwork, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
+    let strip = job.removes.iter().find(|strip| strip.id == tight.strip)?;
+    let step = tidy(Length::INCH, job.system()).unwrap_or(Length::INCH);
+    let out = Length::from_nm(tight.out.nm().div_euclid(step.nm()) * step.nm());
+    let out = if out < tight.out { out + step } else { out };
+    let wide = show::exact(out, job.system()).to_string();
+    Some(
+        Problem::new(&FORM_TIGHT, forms.at, "between `{0}` and the edge of `{1}` are {2}, and the form takes {3}")
+            .arg(job.name(tight.section))
+            .arg(job.name(tight.slab))
+            .arg(tight.room)
+            .arg(formed.deep?)
+            .arg(wide)
+            .thing(forms.name.as_str())
+            .label(strip.say.out.span, "the strip ends here")
+            .help("break out `out {4}`, and saw there too; or let the concrete reach to the edge of the slab, which needs no form")
+            .measure(tight.room),
+    )
 }
 
 /// The rule of a member, and the place of the spacing that would mend it.

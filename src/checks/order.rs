@@ -161,6 +161,10 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
         Reason::Stripped { pour, forms } => {
             format!("`{}` is poured before the forms `{}` come off", job.name(pour), job.name(forms))
         }
+        Reason::Loaded { pour, act, .. } => {
+            let done = if act == crate::curing::Act::Load { "loaded" } else { "filled in against" };
+            format!("`{}` hardens before it is {done}", job.name(pour))
+        }
         Reason::Cured { pour, cure } => {
             format!("`{}` is poured before `{}` keeps it wet", job.name(pour), job.name(cure))
         }

@@ -5,17 +5,18 @@
 //! source. A layer rodded by hand is 6 to 12 in: ACI 309R, from memory. Largest stones: ACI 318-19 26.4.2.1, from memory.
 
 use crate::{
-    job::Job,
+    concrete::{over, room_for},
+    job::{Job, Thing},
     placing::{LAYERS_AT_MOST, Placing, Trouble, seconds},
     pouring::{Refusal, Spot},
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{BlockId, KindId},
+    schema::{BlockId, KindId, Pour, PutIn},
     standards::{
         curing::DISCHARGE_LIMIT,
         handwork::{DAY, highest_layer},
     },
-    units::{COUNT_TOLERANCE, Duration, System, Temperature, show},
+    units::{COUNT_TOLERANCE, Duration, Length, System, Temperature, show},
     works::Works,
 };
 
@@ -28,6 +29,7 @@ rule!(MIXER_SMALL, "mixer-small", Error, "more bags at once than a mixer holds")
 rule!(KNITS_UNSAID, "knits-unsaid", Advice, "a mix that does not say how long a layer knits with the next");
 rule!(LIFT_HIGH, "lift-high", Warning, "a layer higher than what it is poured in, or than is rodded by hand");
 rule!(LID_NOWHERE, "lid-nowhere", Warning, "a lid on a section the pour does not fill");
+rule!(POUR_CRAMPED, "pour-cramped", Warning, "too little room over a form for the way the concrete gets in");
 rule!(STONE_LARGE, "stone-large", Warning, "stones too large for the room between forms and bars");
 
 pub(super) static RULES: &[&Rule] = &[
@@ -40,6 +42,7 @@ pub(super) static RULES: &[&Rule] = &[
     &KNITS_UNSAID,
     &LIFT_HIGH,
     &LID_NOWHERE,
+    &POUR_CRAMPED,
     &STONE_LARGE,
 ];
 
@@ -48,6 +51,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         mixer_small(job, pour.id, problems);
         lift_high(job, works, pour.id, problems);
         lids(job, pour.id, problems);
+        cramped(job, works, pour, problems);
     }
     for (pour, trouble) in &works.placing_troubles {
         unplanned(job, *pour, *trouble, problems);
@@ -258,6 +262,41 @@ fn mixer_small(job: &Job, pour: BlockId, problems: &mut Vec<Problem>) {
         problem.help("{4} would go in: write `mixer {4} bags`")
     } else {
         problem.help("not one bag goes in: take smaller bags, or a larger mixer")
+    });
+}
+
+fn cramped(job: &Job, works: &Works, pour: &Thing<Pour>, problems: &mut Vec<Problem>) {
+    let Some(over) = over(job, &works.standing, &works.sections, pour) else { return };
+    if over.room >= over.wants.value {
+        return;
+    }
+    let fits = [PutIn::Chute, PutIn::Scoop].into_iter().find(|by| over.room >= room_for(*by).value);
+    let clause = pour.say.carry.as_ref().map_or(pour.at, |_| pour.said(KindId::Pour, "carry"));
+    let way = match over.by.0 {
+        PutIn::Bucket => "to tip a bucket",
+        PutIn::Chute => "for a chute",
+        PutIn::Scoop => "even for a scoop",
+    };
+    let problem = Problem::new(
+        &POUR_CRAMPED,
+        clause,
+        "between the top of `{0}` and the wood of `{1}` are {2}: too little {3}, which takes {4}",
+    )
+    .arg(job.name(over.section))
+    .arg(job.name(over.wall))
+    .arg(over.room.max(Length::ZERO))
+    .arg(Arg::Word(way))
+    .arg(over.wants.value)
+    .arg(Arg::Word(fits.map_or("", PutIn::word)))
+    .thing(pour.name.as_str())
+    .measure(over.room);
+    problems.push(match fits {
+        Some(_) => {
+            problem.help("say how it gets in, and give it the time that takes: `carry 3 gal, takes 4 min, by {5}`")
+        }
+        None => {
+            problem.help("end the concrete lower, and pack what is left with a stiff mix by hand when it has hardened")
+        }
     });
 }
 

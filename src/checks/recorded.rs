@@ -3,12 +3,12 @@
 
 use crate::{
     curing::Act,
-    facts::{FactTrouble, On},
+    facts::FactTrouble,
     job::Job,
-    plan::{DoneTrouble, Reason},
+    outcome::act_done,
+    plan::DoneTrouble,
     problem::{Arg, Problem, Rule},
     rule,
-    schema::BlockId,
     units::{Date, Duration, show},
     works::Works,
 };
@@ -148,7 +148,7 @@ fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             };
             let until = poured.hours.map_or(Duration::from_minutes(720.0), |hours| hours.value.to.0);
             let day = earliest.and_then(|earliest| day_after(poured.on.day, until + earliest));
-            for on in done(works, cured.pour, ready.act) {
+            for on in act_done(&works.plan, &works.facts, cured.pour, ready.act) {
                 if day.is_some_and(|day| on.day >= day) {
                     continue;
                 }
@@ -195,24 +195,4 @@ fn hours_up(time: Duration) -> Duration {
 /// The day so long after midnight of another.
 pub(crate) fn day_after(day: Date, time: Duration) -> Option<Date> {
     day.plus_days(time.days().floor() as i64)
-}
-
-/// When this was recorded of a pour.
-fn done(works: &Works, pour: BlockId, act: Act) -> Vec<On> {
-    let facts = &works.facts;
-    match act {
-        Act::Load => facts.loaded.get(&pour).copied().into_iter().collect(),
-        Act::Backfill => facts.backfilled.get(&pour).copied().into_iter().collect(),
-        Act::Strip => {
-            let strips = works
-                .plan
-                .edges
-                .iter()
-                .filter(|edge| matches!(edge.reason, Reason::Stripped { pour: of, .. } if of == pour));
-            let mut days: Vec<On> = strips.filter_map(|edge| facts.done(edge.after)).collect();
-            days.sort_by_key(|on| (on.day, on.at));
-            days.dedup();
-            days
-        }
-    }
 }

@@ -6,6 +6,7 @@
 
 mod arguments;
 mod check;
+mod days;
 mod diff;
 pub mod disk;
 mod explain;
@@ -88,6 +89,7 @@ fn columns(given: &str) -> Result<usize, String> {
 enum Command {
     Check(check::Check),
     Order(order::Order),
+    Days(days::DayPlan),
     Tally(tally::Tally),
     Record(record::Record),
     Learn(learn::Learn),
@@ -116,6 +118,7 @@ fn run(arguments: &[OsString]) -> Exit {
     match program.command {
         Command::Check(check) => check.run(&screen),
         Command::Order(order) => order.run(&screen),
+        Command::Days(days) => days.run(&screen),
         Command::Tally(tally) => tally.run(&screen),
         Command::Record(record) => record.run(&screen),
         Command::Learn(learn) => learn.run(&screen),

@@ -2,7 +2,7 @@
 //! it is when, how long it is kept moist, when its forms may come off and when it may be loaded.
 //!
 //! Everything is a function of the time it is poured, counted from the job's start, and of the weather: [`cured`] may
-//! be asked with any start. As long as no calendar says on which day a pour is, [`cures`] takes the job's first.
+//! be asked with any start. Where no day of a pour is planned, it is on the job's first.
 
 mod cement;
 mod days;
@@ -128,7 +128,7 @@ pub struct Grown {
 }
 
 /// What is done to young concrete.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Act {
     /// Its forms come off.
     Strip,
@@ -232,17 +232,18 @@ impl Moist {
     }
 }
 
-/// All cures of a job, each of a pour on the job's first day, or when it is recorded to have been poured.
+/// All cures of a job; `poured` tells how long after the job's start each pour is.
 #[must_use]
-pub fn cures(job: &Job, standing: &Standing, sections: &Sections, facts: &Facts) -> Vec<Cured> {
+pub fn cures(
+    job: &Job,
+    standing: &Standing,
+    sections: &Sections,
+    poured: &dyn Fn(BlockId) -> Duration,
+    facts: &Facts,
+) -> Vec<Cured> {
     let (weathers, _) = Weathers::of(job);
-    let day = job.head.as_ref().and_then(|head| head.say.start);
-    let each = job.cures.iter().filter_map(|cure| {
-        let poured = day.and_then(|day| facts.poured(cure.say.of.value.0, day));
-        let start = poured.map_or(Duration::ZERO, |poured| poured.to);
-        cured(job, standing, sections, &weathers, cure, start, facts)
-    });
-    each.collect()
+    let one = |cure: &Thing<Cure>| cured(job, standing, sections, &weathers, cure, poured(cure.say.of.value.0), facts);
+    job.cures.iter().filter_map(one).collect()
 }
 
 /// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read. The concrete

@@ -82,6 +82,18 @@ impl Sizes {
     }
 }
 
+impl Sizes {
+    /// How far the form reaches out of the concrete: sheathing, studs, and walers where there are any.
+    pub fn deep(&self, walers: bool) -> Length {
+        let sheath = match self.sheathing {
+            Sheathing::Sheet { panel } => panel.thickness,
+            Sheathing::Board(board) => board.breadth,
+        };
+        let walers = if walers { self.waler.depth } else { Length::ZERO };
+        sheath + self.stud.depth + walers
+    }
+}
+
 /// What holds a form at a level.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Hold {

@@ -18,7 +18,7 @@ pub use numbers::{enter, limit_word, member_name};
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::{Sections, Solids},
+    concrete::{Sections, Solids, Standing, depth},
     job::{Job, Thing},
     schema::{BlockId, Forms},
     standards::forms::{PANEL_STRESSES, SPECIES, Setting, Species, Timber},
@@ -50,8 +50,27 @@ pub struct Formwork {
     pub stakes: u64,
     /// The wood, and whether it is only what is usual.
     pub wood: (Setting<Timber>, bool),
+    /// How far it reaches out of the concrete, studs and walers included; none where a size is wanting.
+    pub deep: Option<Length>,
+    /// Sections with less room before them than that, because of a slab.
+    pub tight: Vec<Tight>,
     /// What is wrong with sizes.
     pub troubles: Vec<Trouble>,
+}
+
+/// A form that does not go in between new concrete and the edge of a slab.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tight {
+    /// The section.
+    pub section: BlockId,
+    /// The slab.
+    pub slab: BlockId,
+    /// The strip that is broken out before it, the widest there is.
+    pub strip: BlockId,
+    /// The room between them.
+    pub room: Length,
+    /// How far the strip must reach out from the old face.
+    pub out: Length,
 }
 
 impl Formwork {
@@ -84,6 +103,8 @@ pub enum Trouble {
 /// What is known from elsewhere.
 #[derive(Clone, Copy)]
 pub struct Around<'w> {
+    /// The walls in plan.
+    pub standing: &'w Standing,
     /// Sections in plan.
     pub sections: &'w Sections,
     /// The solids with their surfaces.
@@ -141,6 +162,8 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
         nails: [0, 0],
         stakes: 0,
         wood: wood(&forms.say),
+        deep: None,
+        tight: Vec::new(),
         troubles: Vec::new(),
     };
     for (at, section) in forms.say.against.iter().enumerate() {
@@ -150,8 +173,36 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
         }
     }
     let Some(sizes) = design::Sizes::of(job, &forms.say, &mut out.troubles) else { return out };
+    let deep = sizes.deep(forms.say.walers.is_some());
+    (out.deep, out.tight) = (Some(deep), tight(job, around, &out.panels, deep));
     design::design(job, around, forms, &sizes, &mut out);
     lumber::parts(job, forms, &sizes, &mut out);
+    out
+}
+
+/// Where a form goes down beside what is left of a slab, and there is not the room for it.
+fn tight(job: &Job, around: Around, panels: &[Panel], deep: Length) -> Vec<Tight> {
+    let mut out: Vec<Tight> = Vec::new();
+    for panel in panels.iter().filter(|panel| panel.closes == Use::Face) {
+        let (Some(placed), Some(section)) = (around.sections.find(panel.section), job.section(panel.section)) else {
+            continue;
+        };
+        for interval in &placed.intervals {
+            let Some(leg) = around.standing.leg_ref(interval.on) else { continue };
+            let (_, outer) = depth(section, around.standing, interval.on);
+            for slab in job.slabs.iter().filter(|slab| slab.say.top > panel.bottom) {
+                let strips = job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
+                let here = strips.filter(|strip| strip.say.along.0.iter().any(|part| part.value.names(leg)));
+                let Some(strip) = here.max_by_key(|strip| strip.say.out.value.0) else { continue };
+                let room = strip.say.out.value.0 - outer;
+                let known = out.iter().any(|tight| (tight.section, tight.slab) == (panel.section, slab.id));
+                // Without any room the concrete is cast against the slab, and no form stands there.
+                if !known && room > Length::ZERO && room < deep {
+                    out.push(Tight { section: panel.section, slab: slab.id, strip: strip.id, room, out: outer + deep });
+                }
+            }
+        }
+    }
     out
 }
 

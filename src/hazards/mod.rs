@@ -143,7 +143,7 @@ pub fn at_steps(job: &Job, beside: &Beside) -> Vec<AtStep> {
     let steps = beside.plan.order.iter().filter_map(|id| {
         let step = job.step(*id)?;
         let time = match lasts.get(id) {
-            Some(Lasts::For(time) | Lasts::Each { all: time, .. }) => Some(*time),
+            Some(Lasts::For(time) | Lasts::Each { all: time, .. } | Lasts::Per { all: time, .. }) => Some(*time),
             Some(Lasts::Unsaid | Lasts::Uncounted { .. }) | None => planned(beside, step),
         };
         at_step(job, beside, step, time)

@@ -5,9 +5,10 @@ mod numbers;
 
 use crate::{
     concrete::Mixing,
-    facts::Facts,
+    curing::Act,
+    facts::{Facts, On},
     job::Job,
-    plan::{Lasts, Plan},
+    plan::{Lasts, Plan, Reason},
     schema::BlockId,
     units::{Duration, Ratio, Volume},
 };
@@ -23,7 +24,7 @@ pub fn planned_time(
     step: BlockId,
 ) -> Option<Duration> {
     match plan.durations.iter().find(|(node, _)| *node == step)?.1 {
-        Lasts::For(time) | Lasts::Each { all: time, .. } => Some(time),
+        Lasts::For(time) | Lasts::Each { all: time, .. } | Lasts::Per { all: time, .. } => Some(time),
         Lasts::Uncounted { .. } => None,
         Lasts::Unsaid => {
             let pours =
@@ -62,4 +63,24 @@ pub fn waste_done(mixing: &Mixing, bags: u64) -> Option<Ratio> {
     let placed = (mixing.placed + mixing.patches).cubic_metres();
     let mixed: Volume = mixing.yields * i64::try_from(bags).ok()?;
     (placed > 0.0).then(|| Ratio::from_fraction(mixed.cubic_metres() / placed - 1.0))
+}
+
+/// When forms of a pour came off, it was loaded or filled in against: as recorded, or the steps that do it; the first first.
+#[must_use]
+pub fn act_done(plan: &Plan, facts: &Facts, pour: BlockId, act: Act) -> Vec<On> {
+    let recorded = match act {
+        Act::Strip => None,
+        Act::Load => facts.loaded.get(&pour),
+        Act::Backfill => facts.backfilled.get(&pour),
+    };
+    let steps = plan.edges.iter().filter(|edge| match edge.reason {
+        Reason::Stripped { pour: of, .. } => (of, Act::Strip) == (pour, act),
+        Reason::Loaded { pour: of, act: done, .. } => (of, done) == (pour, act),
+        _ => false,
+    });
+    let mut days: Vec<On> =
+        recorded.copied().into_iter().chain(steps.filter_map(|edge| facts.done(edge.after))).collect();
+    days.sort_by_key(|on| (on.day, on.at));
+    days.dedup();
+    days
 }

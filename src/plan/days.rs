@@ -4,10 +4,12 @@ use std::collections::HashMap;
 
 use super::{Lasts, Plan, Reason, done::gone_on};
 use crate::{
+    curing::Act,
     facts::Facts,
     job::Job,
     scheduling::{Calendar, DAY, Link, Network, Placed, Shift, Task, Times, level, on_calendars},
-    schema::{BlockId, Clock, KindId, Range},
+    schema::{self, BlockId, Clock, KindId, Range},
+    source::Span,
     units::{Date, Duration},
 };
 
@@ -16,6 +18,9 @@ const LOUD: [&str; 4] = ["drill", "cut", "remove", "prepare"];
 
 /// A look takes half an hour where nothing is said: common practice, no source.
 pub const USUAL_LOOK: Duration = Duration::from_minutes(30.0);
+
+/// Less than a quarter of an hour at the end of a shift is tidied away, not begun: common practice, no source. In seconds.
+const LEAST: i64 = 15 * 60;
 
 /// How many days ahead or back a calendar may name single days.
 const FAR: i64 = 40 * 366;
@@ -38,6 +43,47 @@ pub struct Days {
     pub done: Vec<Dated>,
     /// When all is done, in seconds.
     pub ends: i64,
+    /// What is done again each day.
+    pub daily: Vec<Daily>,
+    /// What is done later than it is said to be.
+    pub late: Vec<Late>,
+}
+
+/// How young concrete is cared for, day after day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Care {
+    /// It is wetted, or kept from drying.
+    Wet,
+    /// Its forms are kept on, and wet.
+    FormsOn,
+    /// It is kept warm: covers, heat, and a thermometer that is read.
+    Warm,
+}
+
+/// What is done again each day after a pour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Daily {
+    /// The cure.
+    pub cure: BlockId,
+    /// What is done.
+    pub care: Care,
+    /// The first day, after the job's start.
+    pub from: i64,
+    /// How many days.
+    pub days: i64,
+}
+
+/// What is done later than it is said to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Late {
+    /// The step or look; none for the whole job.
+    pub node: Option<BlockId>,
+    /// The last day it may be done.
+    pub latest: Date,
+    /// Where that is said.
+    pub at: Span,
+    /// The day it is done.
+    pub done: Date,
 }
 
 /// A step, look, wait or question and its days.
@@ -98,9 +144,9 @@ pub enum DayTrouble {
     NoRoom,
 }
 
-/// When forms may come off.
+/// When something may be done to young concrete.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Stripped {
+pub enum Hardened {
     /// So long after the pour.
     After(Duration),
     /// Not within a year.
@@ -113,8 +159,8 @@ pub enum Stripped {
 pub struct Known<'k> {
     /// How long a pour lasts, and how many people it takes, where it is planned.
     pub pour: &'k dyn Fn(BlockId) -> Option<(Duration, u32)>,
-    /// How long after a pour its forms may come off, if it is poured so long after the job's start.
-    pub strip: &'k dyn Fn(BlockId, Duration) -> Stripped,
+    /// How long after a pour something may be done to it, if it is poured so long after the job's start.
+    pub hard: &'k dyn Fn(BlockId, Act, Duration) -> Hardened,
     /// What really happened.
     pub facts: &'k Facts,
 }
@@ -144,7 +190,7 @@ pub fn days(job: &Job, plan: &Plan, known: &Known) -> Option<Result<Days, Vec<Da
 
 fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<DayTrouble>> {
     let hours = job.hours.first();
-    let calendars = calendars(job, start);
+    let (calendars, comes) = calendars(job, start);
     let mut troubles = Vec::new();
     if calendars[0].longest_shift() == 0 {
         return Err(vec![DayTrouble::NoHours]);
@@ -165,6 +211,9 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         // Waits run on from what they come after, whatever day it is.
         if task.calendar.is_some() {
             task.not_before = task.not_before.max(past.goes_on);
+        }
+        if let Some(own) = comes.get(node) {
+            task.calendar = Some(*own);
         }
         if task.people > crew {
             if said_crew.is_some() {
@@ -212,7 +261,63 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         })
         .collect();
     done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));
-    Ok(Days { start, hours: hours.map(|hours| hours.id), crew, done, ends })
+    let mut days =
+        Days { start, hours: hours.map(|hours| hours.id), crew, done, ends, daily: Vec::new(), late: Vec::new() };
+    days.daily = daily(job, &days);
+    days.late = late(job, &days);
+    Ok(days)
+}
+
+/// What is done again each day after each pour.
+fn daily(job: &Job, days: &Days) -> Vec<Daily> {
+    let mut out = Vec::new();
+    for cure in &job.cures {
+        let poured = days.done.iter().filter(|dated| pours(job, dated.node, cure.say.of.value.0));
+        let Some(poured) = poured.map(|dated| dated.placed.finish).max() else { continue };
+        let say = &cure.say;
+        let wet = say.wet.as_ref().map(|wet| (Care::Wet, wet.value.time.value.0));
+        let forms = say.forms_on.as_ref().map(|kept| (Care::FormsOn, kept.value.time.value.0));
+        let warm = say.warm.as_ref().map(|warm| (Care::Warm, warm.value.time.value.0));
+        for (care, lasts) in [wet, forms, warm].into_iter().flatten() {
+            let count = (seconds(lasts) + DAY - 1).div_euclid(DAY).clamp(1, FAR);
+            // The day of the pour is the pour's: care begins the next morning.
+            out.push(Daily { cure: cure.id, care, from: poured.div_euclid(DAY) + 1, days: count });
+        }
+    }
+    out.sort_by_key(|daily| daily.from);
+    out
+}
+
+/// Whether a step pours this.
+fn pours(job: &Job, node: BlockId, pour: BlockId) -> bool {
+    let works = job.step(node).into_iter().flat_map(|step| &step.say.work.0);
+    works.filter(|work| work.verb == "pour").flat_map(|work| &work.things).any(|thing| thing.value == pour)
+}
+
+/// What is done after the last day said for it; the job itself last.
+fn late(job: &Job, days: &Days) -> Vec<Late> {
+    let mut out = Vec::new();
+    // What ends as a day begins ends with the day before.
+    let day = |time: i64| days.date((time - 1).max(0));
+    for dated in &days.done {
+        let latest = match job.kind(dated.node) {
+            Some(KindId::Step) => job.step(dated.node).and_then(|step| step.say.latest.as_ref()),
+            Some(KindId::Look) => job.look(dated.node).and_then(|look| look.say.latest.as_ref()),
+            _ => None,
+        };
+        if let (Some(latest), Some(done)) = (latest, day(dated.placed.finish)) {
+            if latest.value < done {
+                out.push(Late { node: Some(dated.node), latest: latest.value, at: latest.span, done });
+            }
+        }
+    }
+    let latest = job.head.as_ref().and_then(|head| head.say.latest.as_ref());
+    if let (Some(latest), Some(done)) = (latest, day(days.ends)) {
+        if latest.value < done {
+            out.push(Late { node: None, latest: latest.value, at: latest.span, done });
+        }
+    }
+    out
 }
 
 /// An answered question takes no time.
@@ -227,7 +332,7 @@ fn seconds(time: Duration) -> i64 {
 
 fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Date) -> (Task, bool) {
     let said = match lasts {
-        Some(Lasts::For(time) | Lasts::Each { all: time, .. }) => Some(time),
+        Some(Lasts::For(time) | Lasts::Each { all: time, .. } | Lasts::Per { all: time, .. }) => Some(time),
         Some(Lasts::Uncounted { .. } | Lasts::Unsaid) | None => None,
     };
     match job.kind(node) {
@@ -240,21 +345,24 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
             let time = said.or_else(|| (!poured.is_empty()).then(|| poured.iter().map(|(time, _)| *time).sum()));
             let people = step.say.people.map(|people| u32::try_from(people.value.0).unwrap_or(u32::MAX));
             let people = people.unwrap_or_else(|| poured.iter().map(|(_, people)| *people).max().unwrap_or(1));
+            // What is wetted day after day takes no hour of its own in the plan.
+            let wets = works().next().is_some() && works().all(|work| work.verb == "wet");
             let loud = works().any(|work| LOUD.contains(&work.verb));
             let not_before = step.say.not_before.map_or(0, |day| start.days_until(day).clamp(0, FAR) * DAY);
             let task = Task {
-                lasts: time.map_or(0, seconds),
+                lasts: if wets { 0 } else { time.map_or(0, seconds) },
                 calendar: Some(if loud { LOUD_HOURS } else { WORK }),
                 whole: pours || step.say.whole.is_some(),
                 people,
                 not_before,
+                least: LEAST,
             };
-            (task, time.is_none())
+            (task, time.is_none() && !wets)
         }
         Some(KindId::Look) => {
             let notice = job.look(node).and_then(|look| look.say.notice).map_or(0, |notice| seconds(notice.0));
             let lasts = seconds(said.unwrap_or(USUAL_LOOK));
-            (Task { lasts, calendar: Some(LOOKS), whole: true, people: 0, not_before: notice }, false)
+            (Task { lasts, calendar: Some(LOOKS), whole: true, people: 0, not_before: notice, least: 0 }, false)
         }
         Some(KindId::Wait) => (Task { lasts: said.map_or(0, seconds), ..Task::default() }, false),
         Some(KindId::Ask) => {
@@ -281,12 +389,17 @@ fn links(
             continue;
         }
         let lag = match edge.reason {
-            Reason::Stripped { pour, .. } => {
+            Reason::Stripped { .. } | Reason::Loaded { .. } => {
+                let (pour, act) = match edge.reason {
+                    Reason::Loaded { pour, act, .. } => (pour, act),
+                    Reason::Stripped { pour, .. } => (pour, Act::Strip),
+                    _ => continue,
+                };
                 let poured = placed.and_then(|placed| placed.get(*before as usize)).map_or(0, |task| task.finish);
-                match (known.strip)(pour, Duration::from_seconds(poured as f64)) {
-                    Stripped::After(time) => seconds(time),
-                    Stripped::Never => return Err(pour),
-                    Stripped::Unsaid => 0,
+                match (known.hard)(pour, act, Duration::from_seconds(poured as f64)) {
+                    Hardened::After(time) => seconds(time),
+                    Hardened::Never => return Err(pour),
+                    Hardened::Unsaid => 0,
                 }
             }
             _ => 0,
@@ -307,23 +420,57 @@ pub fn usual_week() -> [Vec<Shift>; 7] {
     std::array::from_fn(|at| if at < 5 { vec![day] } else { Vec::new() })
 }
 
-/// All hours, those that may be loud, and those of people who look: Monday to Friday, 8 to 16.
-fn calendars(job: &Job, start: Date) -> [Calendar; 3] {
+/// All hours, those that may be loud, those of people who look (Monday to Friday, 8 to 16), and after these those of looks
+/// that say when they come.
+fn calendars(job: &Job, start: Date) -> (Vec<Calendar>, HashMap<BlockId, u32>) {
     let first = start.weekday();
-    let mut looks = Calendar::new(first, usual_week());
-    let Some(hours) = job.hours.first() else {
-        let usual = Calendar::new(first, usual_week());
-        return [usual.clone(), usual, looks];
-    };
-    let say = &hours.say;
+    let mut out = common(job, start);
+    let mut comes = HashMap::new();
+    for look in job.looks.iter().filter(|look| !look.say.comes.0.is_empty()) {
+        let mut own = Calendar::new(first, week(&look.say.comes.0));
+        for day in off(job, start) {
+            own.set_day(day, Vec::new());
+        }
+        comes.insert(look.id, u32::try_from(out.len()).unwrap_or(LOOKS));
+        out.push(own);
+    }
+    (out, comes)
+}
+
+/// The hours of each day of a week.
+fn week(said: &[schema::Shift]) -> [Vec<Shift>; 7] {
     let mut week: [Vec<Shift>; 7] = Default::default();
-    for shifts in &say.shifts.0 {
+    for shifts in said {
         for day in &shifts.days.0 {
             if let Some(day) = week.get_mut(*day) {
                 day.push(shift(shifts.hours));
             }
         }
     }
+    week
+}
+
+/// The days nothing is done on, after the job's start.
+fn off(job: &Job, start: Date) -> Vec<i64> {
+    let Some(hours) = job.hours.first() else { return Vec::new() };
+    let number = |date: Date| start.days_until(date);
+    let single = hours.say.off.0.iter().flatten().map(|day| number(day.value));
+    let away = hours.say.away.0.iter().flat_map(|away| {
+        let (from, to) = (number(away.value.from), number(away.value.to));
+        from.max(-FAR)..=to.min(FAR)
+    });
+    single.chain(away).filter(|day| day.abs() <= FAR).collect()
+}
+
+fn common(job: &Job, start: Date) -> Vec<Calendar> {
+    let first = start.weekday();
+    let mut looks = Calendar::new(first, usual_week());
+    let Some(hours) = job.hours.first() else {
+        let usual = Calendar::new(first, usual_week());
+        return vec![usual.clone(), usual, looks];
+    };
+    let say = &hours.say;
+    let week = week(&say.shifts.0);
     let loud = say.loud.map(|loud| shift(loud.value));
     let cut = |shifts: Vec<Shift>| -> Vec<Shift> {
         let Some(loud) = loud else { return shifts };
@@ -331,21 +478,22 @@ fn calendars(job: &Job, start: Date) -> [Calendar; 3] {
     };
     let mut work = Calendar::new(first, week.clone());
     let mut loud_hours = Calendar::new(first, week.map(cut));
-    let number = |date: Date| Some(start.days_until(date)).filter(|day| day.abs() <= FAR);
     for also in &say.also.0 {
-        let Some(day) = number(also.on) else { continue };
+        let day = start.days_until(also.on);
+        if day.abs() > FAR {
+            continue;
+        }
         let mut shifts = work.day(day).to_vec();
         shifts.push(shift(also.hours));
         loud_hours.set_day(day, cut(shifts.clone()));
         work.set_day(day, shifts);
     }
-    let off = say.off.0.iter().flatten().filter_map(|day| number(day.value));
-    for day in off {
+    for day in off(job, start) {
         work.set_day(day, Vec::new());
         loud_hours.set_day(day, Vec::new());
         looks.set_day(day, Vec::new());
     }
-    [work, loud_hours, looks]
+    vec![work, loud_hours, looks]
 }
 
 /// What of the plan is done already.

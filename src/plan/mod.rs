@@ -16,14 +16,15 @@ mod tests;
 use std::collections::HashMap;
 
 use crate::{
+    curing::Act,
     job::Job,
-    schema::{BlockId, KindId, Takes},
+    schema::{BlockId, KindId, Measure, Takes},
     source::Span,
-    units::Duration,
+    units::{Area, Duration, Length, Volume},
 };
 
 pub use before::{Rest, Unscanned};
-pub use days::{Dated, DayTrouble, Days, Known, Past, Stripped, USUAL_LOOK, days, usual_week};
+pub use days::{Care, Daily, Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, days, usual_week};
 pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;
@@ -103,6 +104,15 @@ pub enum Reason {
         /// The pour.
         pour: BlockId,
     },
+    /// Concrete is loaded, or filled in against, when it has hardened.
+    Loaded {
+        /// The pour.
+        pour: BlockId,
+        /// The cure.
+        cure: BlockId,
+        /// What is done to it.
+        act: Act,
+    },
     /// Forms are taken off when the concrete is there.
     Stripped {
         /// The pour.
@@ -171,6 +181,68 @@ pub struct Undone {
     pub circle: Circle,
 }
 
+/// How much of a measure there is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Amount {
+    /// So long.
+    Length(Length),
+    /// So wide.
+    Area(Area),
+    /// So much.
+    Volume(Volume),
+    /// So many.
+    Count(u64),
+}
+
+impl Amount {
+    /// One of a measure.
+    #[must_use]
+    pub fn one(measure: Measure) -> Amount {
+        let (foot, metre) = (Length::INCH * 12, Length::from_nm(1_000_000_000));
+        match measure {
+            Measure::Foot => Amount::Length(foot),
+            Measure::Metre => Amount::Length(metre),
+            Measure::SquareFoot => Amount::Area(foot * foot),
+            Measure::SquareMetre => Amount::Area(metre * metre),
+            Measure::CubicFoot => Amount::Volume(foot * foot * foot),
+            Measure::CubicMetre => Amount::Volume(metre * metre * metre),
+            Measure::Bag | Measure::Batch | Measure::Trip => Amount::Count(1),
+        }
+    }
+
+    /// Both together; none where they are not alike.
+    #[must_use]
+    pub fn plus(self, other: Amount) -> Option<Amount> {
+        Some(match (self, other) {
+            (Amount::Length(one), Amount::Length(two)) => Amount::Length(one + two),
+            (Amount::Area(one), Amount::Area(two)) => Amount::Area(one + two),
+            (Amount::Volume(one), Amount::Volume(two)) => Amount::Volume(one + two),
+            (Amount::Count(one), Amount::Count(two)) => Amount::Count(one.checked_add(two)?),
+            _ => return None,
+        })
+    }
+
+    /// How many times one of a measure it is; none where they are not alike.
+    #[must_use]
+    pub fn times(self, measure: Measure) -> Option<f64> {
+        Some(match (self, Amount::one(measure)) {
+            (Amount::Length(all), Amount::Length(one)) => all.nm() as f64 / one.nm() as f64,
+            (Amount::Area(all), Amount::Area(one)) => all.nm2() as f64 / one.nm2() as f64,
+            (Amount::Volume(all), Amount::Volume(one)) => all.nm3() as f64 / one.nm3() as f64,
+            (Amount::Count(all), Amount::Count(one)) => all as f64 / one as f64,
+            _ => return None,
+        })
+    }
+}
+
+/// What is counted and measured elsewhere.
+pub struct Counted<'c> {
+    /// The holes or bars of a row; may give 1 for other things; none where it is not known.
+    pub pieces: &'c dyn Fn(BlockId) -> Option<u64>,
+    /// How much of a measure there is of a thing; none where it has none of that kind.
+    pub amount: &'c dyn Fn(BlockId, Measure) -> Option<Amount>,
+}
+
 /// How long a step, look or wait takes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Lasts {
@@ -187,10 +259,23 @@ pub enum Lasts {
         /// In all.
         all: Duration,
     },
-    /// So long for each piece, but the pieces are not known.
+    /// So long for each of a measure.
+    Per {
+        /// For one.
+        one: Duration,
+        /// Of what.
+        measure: Measure,
+        /// How much there is.
+        amount: Amount,
+        /// In all.
+        all: Duration,
+    },
+    /// So long for each piece or measure, but how many there are is not known.
     Uncounted {
         /// For one.
         one: Duration,
+        /// Of what; none where it is pieces.
+        measure: Option<Measure>,
     },
 }
 
@@ -226,10 +311,9 @@ pub struct Plan {
     pub cut: Option<BlockId>,
 }
 
-/// Puts the work of a job in order. `pieces` counts the holes or bars of a row, and may give 1 for other things; none
-/// where it is not known. Of edges that follow by themselves, at most `most` are followed.
+/// Puts the work of a job in order. Of edges that follow by themselves, at most `most` are followed.
 #[must_use]
-pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>, most: usize) -> Plan {
+pub fn plan(job: &Job, counted: &Counted, most: usize) -> Plan {
     let nodes = Nodes::new(job);
     let handled = Handled::new(job, &nodes);
     let waits = waits::waits(job, &nodes, &handled, most);
@@ -242,7 +326,7 @@ pub fn plan(job: &Job, pieces: &dyn Fn(BlockId) -> Option<u64>, most: usize) -> 
         doubles: handled.doubles(&nodes),
         unscanned: before::unscanned(job, &handled),
         unasked: before::unasked(job, &nodes, &handled, &waits.arcs),
-        durations: nodes.all().filter_map(|(_, id)| Some((id, lasts(job, id, pieces)?))).collect(),
+        durations: nodes.all().filter_map(|(_, id)| Some((id, lasts(job, id, counted)?))).collect(),
         no_steps: job.steps.is_empty()
             && !job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Step))),
         cut: waits.cut,
@@ -294,7 +378,7 @@ fn judge(ring: &Ring, graph: &Graph, arcs: &[graph::Arc], edges: &[Edge]) -> Res
     Ok(Undone { late: late.before, cover: late.after, things, circle })
 }
 
-fn lasts(job: &Job, id: BlockId, pieces: &dyn Fn(BlockId) -> Option<u64>) -> Option<Lasts> {
+fn lasts(job: &Job, id: BlockId, counted: &Counted) -> Option<Lasts> {
     let (takes, mut things): (Option<&Takes>, Vec<BlockId>) = if let Some(step) = job.step(id) {
         let works = step.say.work.0.iter().flat_map(|work| &work.things);
         (step.say.takes.as_ref(), works.map(|thing| thing.value).collect())
@@ -306,16 +390,26 @@ fn lasts(job: &Job, id: BlockId, pieces: &dyn Fn(BlockId) -> Option<u64>) -> Opt
     };
     let Some(takes) = takes else { return Some(Lasts::Unsaid) };
     let one = takes.time.0;
-    if takes.each.is_none() {
+    if takes.each.is_none() && takes.per.is_none() {
         return Some(Lasts::For(one));
     }
     // A thing that is handled twice by one step is still so many pieces.
     things.sort_unstable();
     things.dedup();
-    let counted = things.iter().try_fold(0_u64, |sum, thing| sum.checked_add(pieces(*thing)?));
-    Some(match counted.filter(|_| !things.is_empty()) {
+    if let Some(per) = &takes.per {
+        let measure = per.value;
+        let mut amounts = things.iter().map(|thing| (counted.amount)(*thing, measure));
+        let first = amounts.next().flatten();
+        let amount = first.and_then(|first| amounts.try_fold(first, |sum, amount| sum.plus(amount?)));
+        return Some(match amount.and_then(|amount| Some((amount, amount.times(measure)?))) {
+            Some((amount, times)) => Lasts::Per { one, measure, amount, all: one * times },
+            None => Lasts::Uncounted { one, measure: Some(measure) },
+        });
+    }
+    let count = things.iter().try_fold(0_u64, |sum, thing| sum.checked_add((counted.pieces)(*thing)?));
+    Some(match count.filter(|_| !things.is_empty()) {
         Some(pieces) => Lasts::Each { one, pieces, all: one * pieces as f64 },
-        None => Lasts::Uncounted { one },
+        None => Lasts::Uncounted { one, measure: None },
     })
 }
 

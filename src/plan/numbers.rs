@@ -1,10 +1,11 @@
 //! The worked numbers of the order of work: how long a step takes that has so many pieces.
 
-use super::{Lasts, Plan};
+use super::{Amount, Lasts, Plan};
 use crate::{
     job::Job,
     ledger::{Entry, Figure, Input, Ledger},
-    schema::{BlockId, KindId},
+    schema::{BlockId, KindId, Measure},
+    units::Duration,
 };
 
 /// Enters `STEP.time` for each step and look whose time is written for one piece.
@@ -13,6 +14,9 @@ pub fn enter(job: &Job, plan: &Plan, ledger: &mut Ledger) {
         return;
     }
     for (id, lasts) in &plan.durations {
+        if let Lasts::Per { one, measure, amount, all } = lasts {
+            per(job, *id, (*one, *measure, *amount, *all), ledger);
+        }
         let Lasts::Each { one, pieces, all } = lasts else { continue };
         let (things, takes): (Vec<BlockId>, _) = if let Some(step) = job.step(*id) {
             let things = step.say.work.0.iter().flat_map(|work| &work.things).map(|thing| thing.value);
@@ -54,4 +58,37 @@ pub fn enter(job: &Job, plan: &Plan, ledger: &mut Ledger) {
                 .collect(),
         });
     }
+}
+
+/// `STEP.time` where it is written for one of a measure.
+fn per(
+    job: &Job,
+    id: BlockId,
+    (one, measure, amount, all): (Duration, Measure, Amount, Duration),
+    ledger: &mut Ledger,
+) {
+    let takes = match job.step(id) {
+        Some(step) => step.said(KindId::Step, "takes"),
+        None => {
+            let Some(look) = job.look(id) else { return };
+            look.said(KindId::Look, "takes")
+        }
+    };
+    let figure = |amount: Amount| match amount {
+        Amount::Length(length) => Figure::Length(length),
+        Amount::Area(area) => Figure::Area(area),
+        Amount::Volume(volume) => Figure::Volume(volume),
+        Amount::Count(count) => Figure::Count(count),
+    };
+    ledger.enter(|| Entry {
+        name: format!("{}.time", job.name(id)),
+        value: Figure::Duration(all),
+        formula: "each * amount / one",
+        source: "",
+        inputs: vec![
+            Input::said("each", takes, Figure::Duration(one)),
+            Input::given("amount", figure(amount), "of all it works on, as it is measured"),
+            Input::given("one", figure(Amount::one(measure)), "the measure it is taken by"),
+        ],
+    });
 }

@@ -5,7 +5,7 @@ mod graph;
 
 use proptest::prelude::*;
 
-use super::{Edge, Lasts, Plan, Reason, plan};
+use super::{Counted, Edge, Lasts, Plan, Reason, plan};
 use crate::{
     job::{self, Job},
     language::{self, Limits},
@@ -34,12 +34,16 @@ fn none(_: BlockId) -> Option<u64> {
     None
 }
 
+fn counted(pieces: &dyn Fn(BlockId) -> Option<u64>) -> Counted<'_> {
+    Counted { pieces, amount: &|_, _| None }
+}
+
 fn names(job: &Job, ids: impl IntoIterator<Item = BlockId>) -> Vec<&str> {
     ids.into_iter().map(|id| job.name(id)).collect()
 }
 
 fn order(job: &Job) -> String {
-    names(job, plan(job, &none, 1_000_000).order).join(" ")
+    names(job, plan(job, &counted(&none), 1_000_000).order).join(" ")
 }
 
 /// `before after` by names, of the edges for which a reason is picked.
@@ -100,7 +104,7 @@ fn the_boathouse_is_built_in_its_order() {
         read(&Shelf::new([("shop.job", shop)]), include_str!("../../examples/boathouse/boathouse.job"));
     assert!(problems.iter().all(|problem| problem.rule.level != Level::Error), "{problems:#?}");
     let count = |id: BlockId| (job.name(id) == "pins").then_some(24);
-    let plan = plan(&job, &count, 1_000_000);
+    let plan = plan(&job, &counted(&count), 1_000_000);
     let wanted = "permit locate toe cause water flooring paint mark scan saw break drill mend peg harden face cage seen form cast strip";
     assert_eq!(names(&job, plan.order.iter().copied()).join(" "), wanted);
     assert!(plan.circles.is_empty() && plan.undone.is_empty() && plan.cut.is_none() && !plan.no_steps);
@@ -152,7 +156,7 @@ fn the_boathouse_is_built_in_its_order() {
     );
     let lasts = |name: &str| plan.durations.iter().find(|(id, _)| job.name(*id) == name).unwrap().1;
     assert!(matches!(lasts("drill"), Lasts::Each { pieces: 24, all, .. } if (all.minutes() - 144.0).abs() < 1e-9));
-    assert!(matches!(lasts("peg"), Lasts::Uncounted { one } if (one.minutes() - 4.0).abs() < 1e-9));
+    assert!(matches!(lasts("peg"), Lasts::Uncounted { one, measure: None } if (one.minutes() - 4.0).abs() < 1e-9));
     assert!(matches!(lasts("harden"), Lasts::For(time) if (time.hours() - 24.0).abs() < 1e-9));
     assert_eq!(lasts("cast"), Lasts::Unsaid);
 }
@@ -160,7 +164,7 @@ fn the_boathouse_is_built_in_its_order() {
 #[test]
 fn a_look_at_a_pour_or_a_section_comes_after_it() {
     let job = site("look a \"x\" { sees one }\nlook b \"x\" { sees far; before a }\n");
-    let plan = plan(&job, &none, 1_000_000);
+    let plan = plan(&job, &counted(&none), 1_000_000);
     assert_eq!(pairs(&job, &plan, |reason| matches!(reason, Reason::Made { .. })), ["cast-one a", "cast-three b"]);
     assert!(hidden(&job, &plan).is_empty());
     assert_eq!(order(&job), "cast-one cast-two cast-three b a");
@@ -173,7 +177,7 @@ fn what_is_written_after_the_pour_is_undone() {
         rails("up", "high", "6\""),
         rails("on-side", "far", "6\""),
     ));
-    let late = plan(&job, &none, 1_000_000);
+    let late = plan(&job, &counted(&none), 1_000_000);
     assert!(late.circles.is_empty(), "{:?}", late.circles);
     let [undone] = late.undone.as_slice() else { panic!("{:?}", late.undone) };
     assert_eq!(names(&job, [undone.late, undone.cover]), ["do-up", "cast-two"]);
@@ -184,7 +188,7 @@ fn what_is_written_after_the_pour_is_undone() {
     assert_eq!(names(&job, late.order), ["cast-one", "do-on-side", "cast-three", "cast-two", "do-up", "seen", "last"]);
 
     let job = site(&format!("{}look seen \"x\" {{ sees up; after cast-two }}\n", rails("up", "high", "6\"")));
-    let late = plan(&job, &none, 1_000_000);
+    let late = plan(&job, &counted(&none), 1_000_000);
     assert_eq!(names(&job, late.undone.iter().map(|undone| undone.late)), ["seen"]);
 }
 
@@ -203,7 +207,7 @@ look u "x" { before w }
 step free "x" { }
 "#,
     );
-    let plan = plan(&job, &none, 1_000_000);
+    let plan = plan(&job, &counted(&none), 1_000_000);
     assert!(plan.undone.is_empty());
     let circles: Vec<_> = plan.circles.iter().map(|circle| names(&job, circle.nodes()).join(" ")).collect();
     assert_eq!(circles, ["a b", "c", "w v u"]);
@@ -211,7 +215,7 @@ step free "x" { }
 
     // Two edges that stand there by themselves: a look cannot see both the bars and the concrete over them.
     let job = site(&format!("{}look both \"x\" {{ sees up, two }}\n", rails("up", "high", "6\"")));
-    let both = super::plan(&job, &none, 1_000_000);
+    let both = super::plan(&job, &counted(&none), 1_000_000);
     assert!(both.undone.is_empty());
     assert_eq!(names(&job, both.circles[0].nodes()), ["cast-two", "both"]);
     assert!(both.circles[0].edges.iter().all(|edge| !edge.reason.is_written()));
@@ -227,7 +231,7 @@ fn asks_hold_up_until_they_are_answered() {
     let (open, closed) = (text(""), text("answered 2027-04-12"));
     assert_eq!(order(&open), "may a b");
     assert_eq!(order(&closed), "a b may");
-    assert!(plan(&closed, &none, 1_000_000).edges.is_empty());
+    assert!(plan(&closed, &counted(&none), 1_000_000).edges.is_empty());
 }
 
 #[test]
@@ -243,7 +247,7 @@ step wrong "x" { work place pegs; work place down }
 step again "x" { work place down; work scan floor; work scan floor }
 "#,
     );
-    let plan = plan(&job, &none, 1_000_000);
+    let plan = plan(&job, &counted(&none), 1_000_000);
     let missed: Vec<_> = plan.unhandled.iter().map(|missed| (job.name(missed.thing), missed.verb)).collect();
     assert_eq!(missed, [("pins", "drill"), ("up", "place"), ("strip", "remove")]);
     let misfits: Vec<_> =
@@ -267,12 +271,12 @@ fn what_is_broken_is_no_echo() {
         ),
     );
     assert!(!problems.is_empty());
-    let plan = plan(&job, &none, 1_000_000);
+    let plan = plan(&job, &counted(&none), 1_000_000);
     assert!(plan.unhandled.is_empty(), "the broken step may place them");
     assert!(plan.edges.is_empty() && plan.circles.is_empty());
     assert!(!plan.no_steps);
     let bare = clean("job \"x\" { }\n");
-    assert!(super::plan(&bare, &none, 1_000_000).no_steps);
+    assert!(super::plan(&bare, &counted(&none), 1_000_000).no_steps);
 }
 
 #[test]
@@ -281,7 +285,7 @@ fn one_step_may_do_it_all() {
         &format!("{}step all \"x\" {{ work pour one; work place x }}\n", rails("x", "low", "-6\""))
             .replace("step do-x \"x\" { work place x }", ""),
     );
-    let plan = plan(&job, &none, 1_000_000);
+    let plan = plan(&job, &counted(&none), 1_000_000);
     assert_eq!(pairs(&job, &plan, |_| true), ["all cast-one"]);
 }
 
@@ -294,7 +298,7 @@ fn too_many_edges_are_cut_and_said() {
         writeln!(text, "step p{at} \"x\" {{ work place up }}\nstep c{at} \"x\" {{ work pour two }}").unwrap();
     }
     let job = clean(&text);
-    let plan = plan(&job, &none, 1_000_000);
+    let plan = plan(&job, &counted(&none), 1_000_000);
     assert_eq!(plan.edges.len(), 1_000_000);
     assert_eq!(plan.cut.map(|id| job.name(id)), Some("up"));
     assert_eq!(plan.order.len(), 2203);
@@ -323,7 +327,7 @@ proptest! {
         edges in prop::collection::vec((0..9_usize, 0..9_usize, any::<bool>()), 0..14),
     ) {
         let job = clean(&steps(&written, &edges));
-        let plan = plan(&job, &none, 1_000_000);
+        let plan = plan(&job, &counted(&none), 1_000_000);
         prop_assert_eq!(plan.edges.len(), edges.len());
         let mut sorted = names(&job, plan.order.iter().copied());
         // Slowly: always the first written step all of whose edges come from steps already taken.
@@ -348,7 +352,7 @@ proptest! {
             }
         }
         // Hash maps made anew have another seed.
-        let again = super::plan(&job, &none, 1_000_000);
+        let again = super::plan(&job, &counted(&none), 1_000_000);
         prop_assert_eq!((again.order, again.edges, again.circles), (plan.order, plan.edges, plan.circles));
     }
 }

@@ -7,6 +7,7 @@ use super::{
     handled::{Doer, Handled},
 };
 use crate::{
+    curing::Act,
     job::Job,
     schema::{BlockId, KindId, LaterName, Said, StepName},
     source::Span,
@@ -142,6 +143,10 @@ impl Waits {
             let pour = cure.say.of.value.0;
             for verb in ["wet", "wrap"] {
                 let reason = Reason::Cured { pour, cure: cure.id };
+                self.link(nodes, handled.doers(pour, "pour"), handled.doers(cure.id, verb), reason, cure.id)?;
+            }
+            for (verb, act) in [("load", Act::Load), ("backfill", Act::Backfill)] {
+                let reason = Reason::Loaded { pour, cure: cure.id, act };
                 self.link(nodes, handled.doers(pour, "pour"), handled.doers(cure.id, verb), reason, cure.id)?;
             }
         }

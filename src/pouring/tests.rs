@@ -126,7 +126,7 @@ fn a_hold_parts_the_batches_of_two_lifts() {
 }
 
 #[test]
-fn check_1_3_the_wall_of_24_bags() {
+fn the_wall_of_24_bags() {
     // 10 ft by 8 in by 2 ft and 5% in bags of 0.60 ft3, carried by 0.30 ft3: 23.33, so 24 bags; 48 loads if all were full.
     let foot3 =
         |numerator: i128, denominator: i128| Volume::from_nm3(304_800_000_i128.pow(3) * numerator / denominator);

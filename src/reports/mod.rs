@@ -4,6 +4,7 @@
 //! A report chooses words and shown figures and computes no quantity; a printer knows no trade. Table rows are formulas
 //! until they are printed, so a paper of 200,000 rows takes no more memory than one of ten.
 
+mod dayplan;
 mod figures;
 pub mod json;
 mod learn;
@@ -18,6 +19,7 @@ mod tally;
 mod why;
 mod words;
 
+pub use dayplan::{calendar, day_plan};
 pub use learn::learn;
 pub use order::order;
 pub use paper::{BoxLine, Paper, Part, Words};

@@ -101,6 +101,15 @@ fn place(task: &Task, ready: i64, calendars: &[Calendar], busy: &mut Busy, crew:
     loop {
         let (start, finish) = calendar.earliest(from, task.lasts, task.whole)?;
         let pieces = calendar.pieces(start, task.lasts);
+        if let [(first, end), _, ..] = pieces.as_slice() {
+            let begins = |shift: &super::Shift| shift.from == first.rem_euclid(super::DAY);
+            let fresh = calendar.day(first.div_euclid(super::DAY)).iter().any(begins);
+            // A whole shift is never too short to begin with.
+            if end - first < task.least && !fresh {
+                from = *end;
+                continue;
+            }
+        }
         match busy.in_the_way(&pieces, task.people, crew) {
             Some(end) => from = end.max(from + 1),
             None => {

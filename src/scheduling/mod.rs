@@ -32,4 +32,6 @@ pub struct Task {
     pub people: u32,
     /// It does not begin before this, in seconds.
     pub not_before: i64,
+    /// It is not begun for less than this, in seconds: where a shift has less left, it begins with the next.
+    pub least: i64,
 }

@@ -136,6 +136,9 @@ fn waits_between_tasks() {
     assert_eq!(starts, [0, 8, 14, 40, 48, 78, 80, 222]);
     assert_eq!(network.ends, 226 * HOUR);
     assert_eq!((network.times[5].total, network.times[6].total), (141 * HOUR, 141 * HOUR));
+    // A wait belongs to the float: stripping may not be late for patching, patching may for filling in.
+    let free: Vec<i64> = network.times.iter().map(|times| times.free / HOUR).collect();
+    assert_eq!(free, [0, 0, 0, 0, 0, 0, 141, 0]);
 }
 
 /// Monday to Friday, 8 to 12 and 13 to 17; day 0 is a Monday.
@@ -168,11 +171,34 @@ fn the_same_on_a_calendar() {
         (at(11, 15), at(14, 10)),
     ];
     assert_eq!(spans, wanted);
+    // Backwards by the same hours: patched from Monday 11:00 on, it is wanted on Friday at 15:00. 5, 24 and 6 hours of
+    // work lie between, whatever the clock says.
+    let late: Vec<(i64, i64)> = network.times.iter().map(|times| (times.late_finish, times.total / HOUR)).collect();
+    assert_eq!(late[6], (at(11, 15), 35));
+    assert_eq!(late[5], (at(11, 14), 35));
+    assert!([0, 1, 2, 3, 4, 7].iter().all(|task| network.times[*task].is_critical()));
     let alone = level(&tasks, &links, &[weekdays()], &network, 1).unwrap();
     let placed: Vec<(i64, i64)> = alone.iter().map(|task| (task.start, task.finish)).collect();
     assert_eq!(placed, wanted, "one after the other anyway");
     let backfill: Vec<(i64, i64)> = vec![(at(11, 15), at(11, 17)), (at(14, 8), at(14, 10))];
     assert_eq!(alone[7].pieces, backfill);
+}
+
+#[test]
+fn who_goes_first_is_never_left_to_chance() {
+    // All end as late: the least float first, of those the longest, of those the first written.
+    let (lasts, links) = ([2, 3, 2, 3].map(|hours| hours * HOUR), [] as [Link; 0]);
+    let task = |lasts: &i64| Task { lasts: *lasts, calendar: Some(0), people: 1, ..Task::default() };
+    let tasks: Vec<Task> = lasts.iter().map(task).collect();
+    let calendars = [Calendar::always()];
+    let network = on_calendars(&tasks, &links, &calendars).unwrap();
+    let starts = |crew: u32| -> Vec<i64> {
+        level(&tasks, &links, &calendars, &network, crew).unwrap().iter().map(|task| task.start / HOUR).collect()
+    };
+    // One person takes as long as all the work: no schedule is shorter.
+    assert_eq!(starts(1), [6, 0, 8, 3]);
+    assert_eq!(starts(2), [3, 0, 3, 0]);
+    assert_eq!(starts(4), [0, 0, 0, 0]);
 }
 
 #[test]
@@ -224,6 +250,7 @@ proptest! {
             whole: *whole,
             people: if *wait { 0 } else { *people },
             not_before: 0,
+            least: if *people == 1 { HOUR / 2 } else { 0 },
         }).collect();
         let links: Vec<Link> = raw.iter().filter(|(a, b, _)| a < b && *b < tasks.len())
             .map(|(a, b, lag)| Link { before: *a as u32, after: *b as u32, lag: lag * HOUR }).collect();

@@ -8,8 +8,8 @@ use super::{
         names,
     },
     words::{
-        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Pressure, Show,
-        StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
+        Base, CastSide, CementKind, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Measure, Pressure,
+        PutIn, Show, StandsOn, Stuff, Surroundings, TiesAt, ToolSort, ToolWork, Topic, Wanted, Way, Wood,
     },
 };
 use crate::units::{
@@ -379,6 +379,8 @@ parts! {
         "" carry: Above<Volume>,
         /// from the mixer there, tipped out and back
         "takes" takes: Option<Above<Duration>>,
+        /// how it gets into the form; tipped from buckets unless said
+        "by" by: Option<PutIn>,
     }
     /// A rest.
     Rest {
@@ -430,6 +432,8 @@ parts! {
         "" time: Above<Duration>,
         /// the time is for one piece, not for all
         "each" each: Option<()>,
+        /// the time is for one of this measure of what is worked on
+        "per" per: Option<Said<Measure>>,
     }
     /// A step that was worked at.
     DoneStep {
@@ -538,6 +542,8 @@ kinds! {
         "site" site: Option<Text> = r#"site "Quarry Lane boathouse, lake side""#,
         /// The day work begins.
         "start" start: Option<Date> = "start 2027-05-03",
+        /// All is done by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-07-31",
         /// The units papers are printed in; `feet` unless said.
         "show" show: Option<Show> = "show metric",
         /// What level 0 is.
@@ -918,7 +924,7 @@ kinds! {
         /// What goes into the mixer at once, and how long a batch takes.
         "mixer" mixer: Option<Said<Mixer>> = "mixer 2 bags, takes 5 min, holds 1.5 ft3",
         /// What is carried at once, and how long a trip takes; from the way in or 2 min unless said.
-        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min",
+        "carry" carry: Option<Carry> = "carry 3 gal, takes 2 min, by bucket",
         /// How long one full batch is rodded; 3 min unless said.
         "rod" rod: Option<Unsigned<Duration>> = "mixer 2 bags, takes 5 min; rod 4 min",
         /// How high each layer is laid; 8 in or 200 mm unless said.
@@ -960,6 +966,8 @@ kinds! {
     } asks [] done [
         "wet" May "keep it wet, day after day",
         "wrap" May "wrap it",
+        "load" May "put load on it (when it may be loaded)",
+        "backfill" May "fill ground in against it (when that may be done)",
     ]
 
     /// A bagged concrete mix.
@@ -1079,6 +1087,8 @@ kinds! {
         "work" shifts: Many<Shift> = "work mon to fri, from 16:30 to 20:00",
         /// Days nothing is done on.
         "off" off: Many<Vec<Said<Date>>> = "off 2027-05-06, 2027-05-17",
+        /// Weeks nothing is done in, from the first day to the last.
+        "away" away: Many<Said<Range<Date>>> = "away 2027-07-05 to 2027-07-16",
         /// Hours of one day beside those of its week.
         "also" also: Many<ShiftOn> = "also 2027-05-16, from 9:00 to 12:00",
         /// When it may be loud: outside of these hours nothing is drilled, sawn, broken or roughened.
@@ -1101,6 +1111,8 @@ kinds! {
         "people" people: Option<Said<Above<i64>>> = "people 2",
         /// Not before this day.
         "not-before" not_before: Option<Date> = "not-before 2027-05-10",
+        /// Done by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-06-30",
         /// It is not cut by the end of a day.
         "whole" whole: Option<()> = "whole",
     } asks [] done []
@@ -1117,6 +1129,10 @@ kinds! {
         "by" by: Option<Word> = "by inspector",
         /// How long ahead they must be told.
         "notice" notice: Option<Above<Duration>> = "notice 2 days",
+        /// When they come; Monday to Friday from 8:00 to 16:00 unless said.
+        "comes" comes: Many<Shift> = "comes mon to thu, from 9:00 to 12:00",
+        /// Seen by the end of this day.
+        "latest" latest: Option<Said<Date>> = "latest 2027-06-30",
         /// The time to plan with.
         "takes" takes: Option<Takes> = "takes 30 min",
     } asks [] done []

@@ -89,6 +89,38 @@ words! {
         "bank" Bank,
     }
 
+    /// What a time is taken by.
+    Measure {
+        /// A foot of length: of a saw cut, of bores, of bars, of a crack.
+        "ft" Foot,
+        /// A metre of length.
+        "m" Metre,
+        /// A square foot: of a face, a form, a strip.
+        "ft2" SquareFoot,
+        /// A square metre.
+        "m2" SquareMetre,
+        /// A cubic foot: of concrete, of what is broken out.
+        "ft3" CubicFoot,
+        /// A cubic metre.
+        "m3" CubicMetre,
+        /// A bag mixed.
+        "bag" Bag,
+        /// A batch mixed.
+        "batch" Batch,
+        /// A bucket or barrow carried.
+        "trip" Trip,
+    }
+
+    /// How concrete is put into a form.
+    PutIn {
+        /// Buckets are tipped over the edge of the form.
+        "bucket" Bucket,
+        /// It slides in over a board or a trough.
+        "chute" Chute,
+        /// It is scooped in by hand.
+        "scoop" Scoop,
+    }
+
     /// A day of the week.
     Weekday {
         /// Monday.

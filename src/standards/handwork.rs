@@ -38,6 +38,18 @@ pub const STIFFENING: Setting<Knitting> = Setting {
     source: "common practice, no source; engineering judgement",
 };
 
+/// The room over a form it takes to tip a bucket: 16 in.
+pub const BUCKET_ROOM: Setting<Length> =
+    Setting { name: "room to tip a bucket", value: Length::from_nm(16 * Length::INCH.nm()), source: PRACTICE };
+
+/// The room over a form that a chute and the hand behind it take: 8 in.
+pub const CHUTE_ROOM: Setting<Length> =
+    Setting { name: "room for a chute", value: Length::from_nm(8 * Length::INCH.nm()), source: PRACTICE };
+
+/// The room over a form that a scoop and a rod held flat take: 4 in.
+pub const SCOOP_ROOM: Setting<Length> =
+    Setting { name: "room for a scoop", value: Length::from_nm(4 * Length::INCH.nm()), source: PRACTICE };
+
 /// What is carried at once: 3 gallons, or 10 litres, which one person still lifts.
 #[must_use]
 pub fn carried(system: System) -> Setting<Volume> {

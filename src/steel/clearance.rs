@@ -47,6 +47,10 @@ const COUNTED: usize = 10_000;
 /// Nearer than this, in nanometres, an axis passes through a face.
 const THROUGH: f64 = 1000.0;
 
+/// What is looked for farther out than asked, in nanometres: what lies just as far as asked falls to either side by noise, and
+/// is judged when its distance has been rounded.
+pub(super) const NOISE: f64 = 1.0;
+
 /// A bar among those of its block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct BarAt {
@@ -287,10 +291,10 @@ impl Scene {
         }
         let patches: Vec<Patch> = skins.iter().map(|skin| skin.patch.clone()).collect();
         let widest = self.bars.iter().map(|(_, radius)| *radius).fold(0.0, f64::max);
-        let mut least: BTreeMap<(BlockId, BlockId, Class), (f64, BarAt, Nearest)> = BTreeMap::new();
+        let mut least: BTreeMap<(BlockId, BlockId, Class), (Length, BarAt, Nearest)> = BTreeMap::new();
         // The first place each bar that comes out does so.
         let mut leaves: BTreeMap<u32, Nearest> = BTreeMap::new();
-        near_patches(&self.segments, &patches, REACH.nm() as f64 + widest, |segment, patch, nearest| {
+        near_patches(&self.segments, &patches, REACH.nm() as f64 + widest + NOISE, |segment, patch, nearest| {
             let (Some((owner, bar, radius)), Some(skin)) = (self.bar(segment), skins.get(patch as usize)) else {
                 return;
             };
@@ -302,18 +306,20 @@ impl Scene {
             if nearest.distance <= THROUGH {
                 leaves.entry(owner).or_insert(nearest);
             }
-            let clear = nearest.distance - radius;
-            // Equal covers differ by noise: the first bar that has the least counts.
-            let key = |clear: f64, bar: BarAt| (Length::round_nm(clear), bar);
+            // Equal covers differ by noise: rounded they do not, and the first bar that has the least counts.
+            let clear = Length::round_nm(nearest.distance - radius);
+            if clear > REACH {
+                return;
+            }
             let kept = least.entry((bar.bars, skin.section, skin.class)).or_insert((clear, bar, nearest));
-            if key(clear, bar) < key(kept.0, kept.1) {
+            if (clear, bar) < (kept.0, kept.1) {
                 *kept = (clear, bar, nearest);
             }
         });
         for ((_, section, class), (clear, bar, nearest)) in least {
             let Some(at) = job_place(standing, bar.on, nearest.on_first) else { continue };
             let Some(to) = from_leg(standing, at.on, nearest.on_second) else { continue };
-            out.covers.push(Cover { bar, section, class, clear: Length::round_nm(clear), at, to });
+            out.covers.push(Cover { bar, section, class, clear, at, to });
         }
         self.outside(standing, sections, &here, &leaves, out);
     }
@@ -358,8 +364,7 @@ impl Scene {
         let thickest = self.bars.iter().map(|(_, radius)| radius * 2.0).fold(0.0, f64::max);
         // No rule for clear spacing asks for more than an inch, a diameter, or four thirds of the largest stone.
         let asked = (Length::INCH.nm() as f64).max(thickest).max(stone.nm() as f64 * 4.0 / 3.0);
-        let reach = asked + thickest;
-        let gives = GIVES.nm() as f64;
+        let reach = asked + thickest + NOISE;
         let (mut parallel, mut clashes) = (BTreeMap::new(), BTreeMap::new());
         let mut clashing = BTreeSet::new();
         let mut touches: Vec<Touch> = Vec::new();
@@ -369,13 +374,15 @@ impl Scene {
             if first.bars == second.bars && self.lapped.contains(&(first.bars, pair.0, pair.1)) {
                 return;
             }
-            let clear = nearest.distance - r - s;
-            let runs_into = clear < -gives;
+            // Rounded first: bars drawn just so far into each other as gives would clash or not by the noise of where the
+            // levels are counted from.
+            let clear = Length::round_nm(nearest.distance - r - s);
+            let runs_into = clear < -GIVES;
             let (Some(u), Some(v)) = (self.segments.get(a as usize), self.segments.get(b as usize)) else { return };
-            if clear <= r.max(s).max(TIED) && touches.len() <= MOST {
+            if clear.nm() as f64 <= r.max(s).max(TIED) && touches.len() <= MOST {
                 touches.extend(self.touch((a, u), (b, v), &nearest));
             }
-            if !(runs_into || abreast(u, v, &nearest)) || clear > asked {
+            if !(runs_into || abreast(u, v, &nearest)) || clear.nm() as f64 > asked {
                 return;
             }
             let (place, other) = match second < first {
@@ -387,7 +394,7 @@ impl Scene {
             let (first, second) = (first.min(second), first.max(second));
             let Some(at) = job_place(standing, first.on, place) else { return };
             let Some(to) = from_leg(standing, at.on, other) else { return };
-            let near = Near { first, second, clear: Length::round_nm(clear), at, to, pairs: 0 };
+            let near = Near { first, second, clear, at, to, pairs: 0 };
             let into = if runs_into { &mut clashes } else { &mut parallel };
             let kept: &mut Near = into.entry((first.bars, second.bars)).or_insert(near);
             let new = runs_into && clashing.len() < COUNTED && clashing.insert((one.min(two), one.max(two)));

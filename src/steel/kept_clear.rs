@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::clearance::{BarAt, JobPlace, REACH, Scene, from_leg, job_place};
+use super::clearance::{BarAt, JobPlace, NOISE, REACH, Scene, from_leg, job_place};
 use crate::{
     concrete::{LegAt, Sections, Standing},
     geometry::{Patch, distance::Nearest, near_patches},
@@ -76,7 +76,8 @@ impl Scene {
         }
         let Some(widest) = things.iter().map(|thing| thing.radius).max() else { return };
         let thickest = self.bars.iter().map(|(_, radius)| *radius).fold(0.0, f64::max);
-        let reach = REACH.max(widest).nm() as f64 + thickest;
+        let told = REACH.max(widest);
+        let reach = told.nm() as f64 + thickest + NOISE;
         let mut least: BTreeMap<(BlockId, BlockId), (Length, BarAt, Nearest, Length)> = BTreeMap::new();
         let mut too_near: BTreeMap<(BlockId, BlockId), BTreeSet<u32>> = BTreeMap::new();
         near_patches(&self.segments, &patches, reach, |segment, patch, nearest| {
@@ -84,6 +85,9 @@ impl Scene {
                 return;
             };
             let clear = Length::round_nm(nearest.distance - radius);
+            if clear > told {
+                return;
+            }
             let key = (bar.bars, thing.thing);
             if clear < thing.radius {
                 too_near.entry(key).or_default().insert(owner);

@@ -348,6 +348,31 @@ mod tests {
     }
 
     #[test]
+    fn factors_to_the_digits_of_the_handbooks() {
+        // NIST SP 811 (2008), Appendix B, and NIST Handbook 44, Appendix C; ten figures by our own arithmetic.
+        let same = |found: f64, expected: f64| {
+            assert!((found / expected - 1.0).abs() < 1e-9, "{found}, not {expected}");
+        };
+        same(Density::from_pcf(1.0).kg_m3(), 16.018_463_374);
+        same(Stress::from_psf(1.0).pa(), 47.880_258_980);
+        same(Stress::from_psi(1.0).pa(), 6_894.757_293_168);
+        same(LineLoad::from_plf(1.0).n_m(), 14.593_902_937);
+        same(Drying::from_psf_h(1.0).kg_m2_h(), 4.882_427_636);
+        same(Speed::from_mph(1.0).kph(), 1.609_344);
+        same(Temperature::from_deg_f(70.0).deg_c(), 38.0 / 1.8);
+        same(TemperatureDifference::from_deg_f(50.0).kelvins(), 50.0 / 1.8);
+        let one = |word: &str| unit(word).unwrap().factor().to_f64() / 1e27;
+        same(one("gal"), 0.003_785_411_784);
+        same(one("qt"), 0.000_946_352_946);
+        same(one("pt") / one("in3"), 28.875);
+        same(one("fl-oz") / one("in3"), 1.804_687_5);
+        same(one("ft3"), 0.028_316_846_592);
+        same(one("yd3"), 0.764_554_857_984);
+        assert!((one("gal") / one("ft3") - 0.133_680_556).abs() < 5e-10);
+        assert!((one("yd3") / one("gal") - 201.974).abs() < 5e-4);
+    }
+
+    #[test]
     fn temperatures_are_points_and_their_differences_are_not() {
         let (cold, warm) = (Temperature::from_deg_f(52.0), Temperature::from_deg_f(66.0));
         assert!(((warm - cold).deg_f() - 14.0).abs() < 1e-12);

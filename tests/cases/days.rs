@@ -3,28 +3,13 @@
 use batterboard::{
     compile::{Compiled, compile_text},
     language::Limits,
-    plan::{DayTrouble, Days},
+    plan::DayTrouble,
     source::Shelf,
 };
 
-use super::found;
+use super::{boathouse, found, when};
 
 const DAY: i64 = 86_400;
-
-/// The boathouse with a change in it.
-fn boathouse(from: &str, to: &str) -> Compiled {
-    let shop = std::fs::read_to_string("examples/boathouse/shop.job").unwrap().replace(from, to);
-    let text = std::fs::read_to_string("examples/boathouse/boathouse.job").unwrap().replace(from, to);
-    let shelf = Shelf::new([("shop.job".to_owned(), shop.into_bytes())]);
-    compile_text(&shelf, "boathouse.job", &text, &Limits::default())
-}
-
-/// When a step of this name begins and ends.
-fn when(job: &Compiled, name: &str) -> (i64, i64) {
-    let days: &Days = job.works.days.as_ref().unwrap();
-    let dated = days.done.iter().find(|dated| job.job.name(dated.node) == name).unwrap();
-    (dated.placed.start, dated.placed.finish)
-}
 
 #[test]
 fn the_pour_comes_after_the_look_and_the_forms_stay_until_it_has_hardened() {

@@ -199,6 +199,12 @@ proptest! {
         let ratio = |formed: &Formwork, sort: Sort| {
             formed.members.iter().find(|member| member.sort == sort).map_or(0.0, |member| member.check.ratio)
         };
+        // What presses more loads every member more; only the kicker is eased where more presses above the brace than below it.
+        let (colder, slower) = (one(cold.saturating_sub(10), takes, studs), one(cold, takes + 2, studs));
+        for sort in [Sort::Sheathing, Sort::Stud, Sort::StudTop, Sort::Waler, Sort::Brace, Sort::Foot, Sort::Down] {
+            prop_assert!(ratio(&colder, sort) >= ratio(&base, sort) * (1.0 - 1e-9), "colder, {sort:?}");
+            prop_assert!(ratio(&slower, sort) <= ratio(&base, sort) * (1.0 + 1e-9), "slower, {sort:?}");
+        }
         let wider = one(cold, takes, studs + 2);
         for sort in [Sort::Stud, Sort::StudTop] {
             prop_assert!(ratio(&wider, sort) >= ratio(&base, sort) - 1e-9);

@@ -24,8 +24,11 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     paper.push(Part::Heading(2, Words::from("Weather and cure")));
     let start = job.head.as_ref().and_then(|head| head.say.start);
     let day = match start {
+        Some(_) if compiled.works.days.is_some() => {
+            "Each pour is reckoned on the day it is planned for, in the weather the file says.".to_owned()
+        }
         Some(start) => format!(
-            "As long as no calendar says otherwise, each pour is reckoned as if it were on the day the job starts, {start}, in the weather the file says."
+            "No days are planned: each pour is reckoned as if it were on the day the job starts, {start}, in the weather the file says."
         ),
         None => "The file does not say when the job starts: every day is reckoned with the weather it says.".to_owned(),
     };

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use super::holes::at_temperatures;
 use crate::{
     compile::Compiled,
-    concrete::{CEMENT_IN_A_BAG, Class, Mixing, PourSolid, too_wet},
+    concrete::{CEMENT_IN_A_BAG, Class, Mixing, PourSolid, over, too_wet},
     placing::{Placing, seconds},
     pouring::{self, Spot, whole_seconds},
     reports::{Column, Paper, Part, Rows, Table, Words, words},
-    schema::BlockId,
+    schema::PutIn,
     standards::pressure::{USUAL_DENSITY, head},
     units::{Area, Length, Ratio, System, Volume, show},
 };
@@ -175,39 +175,28 @@ fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, Str
             format!("{}: a board over the top, held down, before concrete stands higher beside it", lids.join(", ")),
         );
     }
-    if let Some((room, wood)) = room_over(compiled, placing) {
-        let wants = show::exact(BUCKET_ROOM, system);
-        let so = if room < BUCKET_ROOM {
-            "too little to tip a bucket: scoop it in, or lead it in by a chute"
-        } else {
-            "enough to tip a bucket"
+    let over =
+        job.pour(placing.pour).and_then(|pour| over(job, &compiled.works.standing, &compiled.works.sections, pour));
+    if let Some(over) = over {
+        let (way, takes) = match over.by.0 {
+            PutIn::Bucket => ("buckets are tipped in", "a bucket"),
+            PutIn::Chute => ("led in by a chute", "a chute"),
+            PutIn::Scoop => ("scooped in by hand", "a scoop"),
         };
         fact(
             "Room over the form",
             format!(
-                "{} under the lowest wood of {}; a bucket wants {wants} (common practice, no source): {so}",
-                show::exact(room.max(Length::ZERO), system),
-                job.name(wood)
+                "{} under the wood of {}: {way}; {takes} takes {} ({})",
+                show::exact(over.room.max(Length::ZERO), system),
+                job.name(over.wall),
+                show::exact(over.wants.value, system),
+                over.wants.source
             ),
         );
     }
     if let Some(rise) = placing.rise() {
         fact("Rises at most", show::rise(rise, system).to_string());
     }
-}
-
-/// What it takes over a form to tip a bucket: 16 in; common practice, no source.
-const BUCKET_ROOM: Length = Length::from_nm(16 * Length::INCH.nm());
-
-/// The least room between the top of a section and the lowest wood of its wall, and the wall.
-fn room_over(compiled: &Compiled, placing: &Placing) -> Option<(Length, BlockId)> {
-    let sections = placing.sites.iter().flatten().map(|site| site.section);
-    let rooms = sections.filter_map(|id| {
-        let placed = compiled.works.sections.find(id)?;
-        let wall = compiled.job.wall(placed.wall)?;
-        Some((wall.say.wood? - placed.top, wall.id))
-    });
-    rooms.min()
 }
 
 /// Where the pour may stop, if it must.

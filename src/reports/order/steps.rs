@@ -134,7 +134,13 @@ fn lasts(compiled: &Compiled, id: BlockId, line: BoxLine) -> BoxLine {
         Some(Lasts::Each { one, pieces, all }) => {
             line.detail(format!("takes about {} each, {} for {pieces}", show::time(one), show::time(all)))
         }
-        Some(Lasts::Uncounted { one }) => line.detail(format!("takes about {} each", show::time(one))),
+        Some(Lasts::Per { one, measure, all, .. }) => {
+            line.detail(format!("takes about {} per {}, {} in all", show::time(one), measure.word(), show::time(all)))
+        }
+        Some(Lasts::Uncounted { one, measure: None }) => line.detail(format!("takes about {} each", show::time(one))),
+        Some(Lasts::Uncounted { one, measure: Some(measure) }) => {
+            line.detail(format!("takes about {} per {}", show::time(one), measure.word()))
+        }
         Some(Lasts::Unsaid) | None => line,
     }
 }

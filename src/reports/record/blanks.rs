@@ -81,7 +81,7 @@ pub(in crate::reports) fn blanks(compiled: &Compiled) -> Vec<(String, String)> {
                 Act::Backfill => ("filled in against on", "backfilled"),
                 Act::Strip => continue,
             };
-            if pours::act_done(compiled, cured.pour, ready.act).is_none() {
+            if pours::last_done(compiled, cured.pour, ready.act).is_none() {
                 out.push((format!("pour {name}: {what}"), format!("{clause} {name}")));
             }
         }

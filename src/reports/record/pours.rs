@@ -6,8 +6,7 @@ use crate::{
     concrete::Mixing,
     curing::Act,
     facts::On,
-    outcome::waste_done,
-    plan::Reason,
+    outcome::{act_done, waste_done},
     reports::{Column, Paper, Part, Row, Table, Weight, Words, measures::Measures},
     schema::BlockId,
     units::show,
@@ -130,7 +129,7 @@ fn young<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             rows.push(Row::new(Weight::Item, |row| {
                 row.text(compiled.job.name(cured.pour)).text(ready.act.clause());
                 row.text(said(ready.planned)).text(said(ready.earliest));
-                match act_done(compiled, cured.pour, ready.act) {
+                match last_done(compiled, cured.pour, ready.act) {
                     Some(on) => row.text(on.day),
                     None => row.blank(),
                 };
@@ -151,18 +150,9 @@ fn young<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     paper.push(Part::Table(Table::new("young_done", columns, rows)));
 }
 
-/// The day a pour was stripped, loaded or filled in against.
-pub(super) fn act_done(compiled: &Compiled, pour: BlockId, act: Act) -> Option<On> {
-    let (facts, plan) = (&compiled.works.facts, &compiled.works.plan);
-    match act {
-        Act::Load => facts.loaded.get(&pour).copied(),
-        Act::Backfill => facts.backfilled.get(&pour).copied(),
-        Act::Strip => {
-            let of = |reason: Reason| matches!(reason, Reason::Stripped { pour: of, .. } if of == pour);
-            let strips = plan.edges.iter().filter(|edge| of(edge.reason));
-            strips.filter_map(|edge| facts.done(edge.after)).max_by_key(|on| on.day)
-        }
-    }
+/// The last day a pour was stripped, loaded or filled in against.
+pub(super) fn last_done(compiled: &Compiled, pour: BlockId, act: Act) -> Option<On> {
+    act_done(&compiled.works.plan, &compiled.works.facts, pour, act).into_iter().last()
 }
 
 fn used<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {

@@ -50,7 +50,7 @@ fn class_i(thickness: Length) -> (Panel, PanelStress) {
 }
 
 #[test]
-fn check_3_1_coefficients_by_the_equation_of_three_moments() {
+fn coefficients_by_the_equation_of_three_moments() {
     let table = [
         (1, 0.1250, 0.500, 0.500, 0.500, 76.8),
         (2, 0.1250, 0.625, 1.250, 0.375, 184.6),
@@ -109,8 +109,8 @@ fn three_moments(spans: usize) -> Coefficients {
 }
 
 #[test]
-fn check_3_2_us_constants() {
-    // One pound a foot, F S = 1, E I = 1 and so on give the constants of the printed US forms.
+fn us_constants() {
+    // Formwork for Concrete Structures, 4th ed. (three spans, and one span p. 331); two spans by our own arithmetic. One pound a foot, F S = 1, E I = 1 and so on give the constants of the printed US forms.
     let inch = |length: Length| length.inches();
     let inch3 = Rectangle::one(mils(1000), mils(1000)).modulus();
     for (spans, bending, shear, rolling, l_360, l_270, sixteenths, eighths) in [
@@ -128,30 +128,45 @@ fn check_3_2_us_constants() {
         printed(inch(at_cap(spans, PSI(1.0), in4, sixteenth(), plf(1.0))), sixteenths, 2);
         printed(inch(at_cap(spans, PSI(1.0), in4, sixteenth() * 2, plf(1.0))), eighths, 2);
     }
+    // w L^4 / (921.6 E I) of one span, 2216 of two (books have 2220) and 1743 of three, w in pounds a foot and L in inches.
+    for (spans, constant) in [(1, 4608.0 / 5.0), (2, 2216.0), (3, 1743.0)] {
+        printed(Spans::of(spans).coefficients().sag * 12.0, constant, 0);
+    }
 }
 
 #[test]
-fn check_3_3_sections() {
+fn sections_of_surfaced_lumber() {
+    // NDS Supplement, Table 1B; 1-inch boards and flat sections by b d^2 / 6 and b d^3 / 12.
     for (nominal, area, s_edge, i_edge, s_flat, i_flat) in [
         ("1x4", 2.625, 1.531, 2.680, 0.3281, 0.1230),
         ("1x6", 4.125, 3.781, 10.40, 0.5156, 0.1934),
         ("1x8", 5.438, 6.570, 23.82, 0.6797, 0.2549),
         ("1x10", 6.938, 10.70, 49.47, 0.8672, 0.3252),
         ("1x12", 8.438, 15.82, 88.99, 1.0547, 0.3955),
-        ("2x4", 5.25, 3.063, 5.359, 1.313, 0.984),
+        ("2x4", 5.25, 3.063, 5.359, 1.313, 0.9844),
         ("2x6", 8.25, 7.563, 20.80, 2.063, 1.547),
         ("2x8", 10.875, 13.14, 47.63, 2.719, 2.039),
         ("2x10", 13.875, 21.39, 98.93, 3.469, 2.602),
         ("2x12", 16.875, 31.64, 177.98, 4.219, 3.164),
-        ("4x4", 12.25, 7.146, 12.51, 7.146, 12.51),
+        ("4x4", 12.25, 7.146, 12.505, 7.146, 12.505),
     ] {
         let (edge, flat) = (size(nominal), size(nominal).flat());
-        let off = |found: f64, expected: f64| assert!((found / expected - 1.0).abs() < 6e-4, "{nominal} {found}");
-        off(edge.area().square_feet() * 144.0, area);
-        off(edge.modulus().cubic_inches(), s_edge);
-        off(edge.inertia().in4(), i_edge);
-        off(flat.modulus().cubic_inches(), s_flat);
-        off(flat.inertia().in4(), i_flat);
+        // Four figures, as the tables print them; five where more stand before the point.
+        let to_figures = |found: f64, expected: f64| {
+            let places = if expected < 1.0 {
+                4
+            } else if expected < 10.0 {
+                3
+            } else {
+                2
+            };
+            assert!((found - expected).abs() <= 0.5001 * 10_f64.powi(-places), "{nominal}: {found}, not {expected}");
+        };
+        to_figures(edge.area().square_feet() * 144.0, area);
+        to_figures(edge.modulus().cubic_inches(), s_edge);
+        to_figures(edge.inertia().in4(), i_edge);
+        to_figures(flat.modulus().cubic_inches(), s_flat);
+        to_figures(flat.inertia().in4(), i_flat);
     }
     let board = Rectangle::one(Length::FOOT, mils(750));
     printed(board.modulus().cubic_inches(), 1.125, 9);
@@ -160,8 +175,8 @@ fn check_3_3_sections() {
 }
 
 #[test]
-fn check_3a_panel_under_713() {
-    // Textbook on formwork, Example 9-1: 12.1 to 12.2; 14.5; 13.1; 14.9 to 15.0; 0.017 in at 12 in.
+fn panel_under_713() {
+    // Formwork for Concrete Structures, 4th ed., Example 9-1: 12.1 to 12.2; 14.5; 13.1; 14.9 to 15.0; 0.017 in at 12 in.
     let (panel, stress) = class_i(inches(0.75));
     let w = plf(713.0);
     about(at_bending(TEXTBOOK, stress.bending, panel.modulus, w), 12.15);
@@ -173,11 +188,16 @@ fn check_3a_panel_under_713() {
     let sag = plf(713.0).plf() * at.inches().powi(4) / (1743.0 * 1_650_000.0 * 0.199);
     printed(sag, 0.017, 3);
     assert_eq!(module_below(at_bending(TEXTBOOK, stress.bending, panel.modulus, w)), Some(Length::FOOT));
+    // Down, never to the nearest.
+    assert_eq!(
+        [13.6, 16.0, 19.1, 5.9].map(|most| module_below(inches(most))),
+        [Some(inches(12.0)), Some(inches(16.0)), Some(inches(16.0)), None]
+    );
 }
 
 #[test]
-fn check_3b_3c_studs_of_the_textbook() {
-    // The textbook takes 12.8 of two spans for shear.
+fn studs_of_the_textbook() {
+    // Formwork for Concrete Structures, 4th ed., pp. 226 and 139; it takes 12.8 of two spans for shear.
     let section = size("2x4");
     let found = four(TEXTBOOK, section, 713.0, 1875.0, 218.0, 1.6e6);
     about(found[0], 31.1);
@@ -190,13 +210,13 @@ fn check_3b_3c_studs_of_the_textbook() {
 }
 
 #[test]
-fn check_3d_3e_3j_panels_in_bending() {
-    // Textbook, Example 5-14: 183 lb/ft2 at 24 in.
+fn panels_in_bending() {
+    // Formwork for Concrete Structures, 4th ed., Example 5-14: 183 lb/ft2 at 24 in.
     let (panel, stress) = class_i(inches(0.75));
     let most = stress.bending.psi() * panel.modulus.cubic_inches() * 120.0 / (24.0 * 24.0);
     printed(most, 183.0, 0);
     about(at_bending(TEXTBOOK, stress.bending, panel.modulus, plf(most)), 24.0);
-    // Course notebook: sanded 3/4 in plywood under 1042 lb/ft2.
+    // University of Florida, course on temporary structures: sanded 3/4 in plywood under 1042 lb/ft2.
     let sanded = Panel::per_foot(inches(0.75), Grain::Across, 0.197, 0.412, 6.762);
     let w = plf(1042.5);
     about(at_bending(TEXTBOOK, PSI(1787.5), sanded.modulus, w), 9.20);
@@ -204,7 +224,7 @@ fn check_3d_3e_3j_panels_in_bending() {
     about(at_part_of_span(TEXTBOOK, PSI(1.5e6), sanded.inertia, 360.0, w), 11.10);
     about(at_cap(TEXTBOOK, PSI(1.5e6), sanded.inertia, sixteenth(), w), 13.25);
     assert_eq!(module_below(inches(7.13)), Some(inches(6.0)));
-    // Inputs of another course's worked form.
+    // Inputs of the University of Washington, CM 420, wall form.
     printed(at_bending(TEXTBOOK, PSI(1930.0), sanded.modulus, plf(600.0)).inches(), 12.6, 1);
 }
 
@@ -215,7 +235,8 @@ fn fir() -> Timber {
 const WET: Factors = Factors { duration: LoadDuration::SevenDays, wet: true, repeated: false, flat: false };
 
 #[test]
-fn check_3f_3g_3h_wet_studs_and_walers() {
+fn wet_studs_and_walers() {
+    // University of Florida, course on temporary structures, wall forms.
     let stud = fir().adjusted(size("2x4"), &Factors { repeated: true, ..WET }).unwrap();
     printed(stud.beam.bending.psi(), 1649.5, 1);
     printed(stud.beam.shear.psi(), 218.25, 2);
@@ -244,8 +265,8 @@ fn check_3f_3g_3h_wet_studs_and_walers() {
 }
 
 #[test]
-fn check_3i_single_span() {
-    // Textbook p. 331: a 4x4 over one span under 250 lb a foot.
+fn a_single_span() {
+    // Formwork for Concrete Structures, 4th ed., p. 331: a 4x4 over one span under 250 lb a foot.
     let found = four(Spans::One, size("4x4"), 250.0, 1875.0, 225.0, 1.7e6);
     for (found, expected) in found.into_iter().zip([71.7, 183.4, 60.1, 47.0]) {
         about(found, expected);
@@ -253,8 +274,8 @@ fn check_3i_single_span() {
 }
 
 #[test]
-fn check_3k_3l_3m_struts() {
-    // Textbook, Example 5-19: 125 lb a foot, struts 9 ft apart, 6 ft out, 10 ft up.
+fn struts() {
+    // Formwork for Concrete Structures, 4th ed., Example 5-19 (it prints 2188 along the strut): 125 lb a foot, struts 9 ft apart, 6 ft out, 10 ft up.
     let found = strut(&Strut {
         along_the_top: plf(125.0),
         height: Length::FOOT * 10,
@@ -267,7 +288,7 @@ fn check_3k_3l_3m_struts() {
     printed((plf(125.0) * (Length::FOOT * 9)).lbf(), 1125.0, 6);
     printed(found.axial.lbf(), 2187.0, 0);
     printed(found.upright.lbf(), 1875.0, 6);
-    // Course notebook: 20 lb/ft2 of wind on a form of 10 ft, braces of 16 ft, 4 ft apart.
+    // University of Florida, course on temporary structures, braced walls: 20 lb/ft2 of wind on a form of 10 ft, braces of 16 ft, 4 ft apart.
     let top = least_top_load(Length::FOOT * 10, Stress::from_psf(20.0)).unwrap().value;
     let found = strut(&Strut {
         along_the_top: top,
@@ -284,7 +305,7 @@ fn check_3k_3l_3m_struts() {
     printed(found.axial / each, 3.11, 2);
     assert_eq!(nails_needed(found.axial, each).unwrap().value, 4);
     assert_eq!(least_top_load(Length::FOOT * 3, Stress::from_psf(15.0)).unwrap().value, LEAST_ALONG_THE_TOP);
-    // Course notebook: a rough 4x4, 16 ft long, under wind.
+    // The same: a rough 4x4, 16 ft long, under wind.
     let rough = Rectangle::one(mils(3875), mils(3875));
     let wood = fir().adjusted(rough, &Factors { duration: LoadDuration::Wind, ..Factors::default() }).unwrap();
     let checked = column(Force::from_lbf(512.4), Length::FOOT * 16, rough, &wood, Length::FOOT * 4).unwrap();
@@ -301,7 +322,8 @@ fn check_3k_3l_3m_struts() {
 }
 
 #[test]
-fn check_3n_3o_3p_army() {
+fn worked_steps_of_the_army() {
+    // US Army Engineer School, subcourse EN5151: loads, ties by their breaking load (and with the factor of 2), studs.
     let wale = Stress::from_psf(350.0) * inches(26.0);
     printed(wale.plf(), 758.33, 2);
     let no_9 = WIRES[1].value.breaking;
@@ -315,7 +337,8 @@ fn check_3n_3o_3p_army() {
 }
 
 #[test]
-fn check_3_3_boards() {
+fn boards() {
+    // Our own arithmetic from the formulas above.
     let board = Rectangle::one(Length::FOOT, mils(750));
     let wood = BOARD.value;
     for (load, expected) in [(300.0, [20.8, 20.1, 20.7]), (450.0, [17.0, 17.6, 18.7])] {
@@ -325,45 +348,127 @@ fn check_3_3_boards() {
             about(found, expected);
         }
     }
-    // 400 lb/ft2 at 18 in, as the Army's first example takes it.
+    // US Army Engineer School, subcourse EN5466, Example 1: 400 lb/ft2 at 18 in.
     assert!(at_bending(TEXTBOOK, wood.bending, board.modulus(), plf(400.0)) >= inches(17.99));
 }
 
-fn at(thickness: f64, spacing: f64, limits: &[Limit]) -> f64 {
+fn at(thickness: f64, spacing: f64, part_of_span: f64) -> f64 {
     let (panel, stress) = class_i(inches(thickness));
     let one = Stress::from_psf(1.0);
-    let stiffness = Stiffness { part_of_span: 360.0, cap: None };
+    let stiffness = Stiffness { part_of_span, cap: None };
     let checks = sheathing(&panel, &stress, TEXTBOOK, Framing::TwoInch, inches(spacing), one, &stiffness).unwrap();
-    let ratios = checks.iter().filter(|check| limits.contains(&check.limit)).map(|check| check.ratio);
-    1.0 / ratios.fold(0.0, f64::max)
+    1.0 / checks.iter().map(|check| check.ratio).fold(0.0, f64::max)
+}
+
+/// The pressure a Class I panel takes with a sag of 1/360 and 1/270 of the span.
+fn takes(thickness: f64, spacing: f64) -> [f64; 2] {
+    [360.0, 270.0].map(|part_of_span| at(thickness, spacing, part_of_span))
 }
 
 #[test]
-fn check_3_3_panel_pressures_are_reproduced() {
-    const ALL: [Limit; 3] = [Limit::Bending, Limit::RollingShear, Limit::Sag];
+fn panel_pressures_are_reproduced() {
+    // Our own arithmetic.
+    for (thickness, spacing, expected, places) in
+        [(0.75, 24.0, 119.4, 1), (0.75, 16.0, 370.0, 0), (0.75, 12.0, 732.0, 0), (0.5, 12.0, 402.0, 0)]
+    {
+        printed(takes(thickness, spacing)[0], expected, places);
+    }
     for (thickness, spacing, expected) in
-        [(0.75, 24.0, 119.4), (0.75, 16.0, 370.0), (0.75, 12.0, 732.0), (0.5, 12.0, 402.0)]
+        [(0.75, 19.2, 225.0), (23.0 / 32.0, 19.2, 207.0), (0.625, 19.2, 158.0), (0.75, 20.0, 201.0)]
     {
-        printed(at(thickness, spacing, &ALL), expected, if expected < 200.0 { 1 } else { 0 });
+        printed(takes(thickness, spacing)[0], expected, 0);
     }
-    // The column headed 20 in is that of 19.2 in: five spans of a panel of 96 in.
-    for (thickness, expected) in [(0.75, 225.0), (23.0 / 32.0, 207.0), (0.625, 158.0)] {
-        printed(at(thickness, 19.2, &ALL), expected, 0);
-    }
-    printed(at(0.75, 20.0, &ALL), 201.0, 0);
-    // Printed 4- and 8-in values are those of bending, or 1% below rolling shear.
-    for (thickness, four, eight) in
-        [(15.0 / 32.0, 2715.0, 885.0), (0.5, 2945.0, 970.0), (0.75, 4110.0, 1580.0), (1.125, 5965.0, 2295.0)]
-    {
-        for (spacing, expected) in [(4.0, four), (8.0, eight)] {
-            let ratio = at(thickness, spacing, &ALL) / expected;
-            assert!((0.995..1.02).contains(&ratio), "{thickness} {spacing} {ratio}");
+    // Formwork for Concrete Structures, 4th ed., p. 231, Class I, grain across, L/360 and L/270 where they differ, printed in
+    // steps of 5 lb/ft2. The column headed 20 in is that of 19.2 in: five spans of a panel of 96 in. 5/8 in at 24 in is left
+    // out: the copy is garbled there, and the formulas give 109.
+    let same = |psf: f64| [Some(psf); 2];
+    let two = |psf: f64, more: f64| [Some(psf), Some(more)];
+    let more = |psf: f64| [None, Some(psf)];
+    const NONE: [Option<f64>; 2] = [None; 2];
+    for (thickness, row) in [
+        (15.0 / 32.0, [same(2715.0), same(885.0), two(355.0, 395.0), two(150.0, 200.0), more(115.0), NONE]),
+        (0.5, [same(2945.0), same(970.0), two(405.0, 430.0), two(175.0, 230.0), two(100.0, 135.0), NONE]),
+        (19.0 / 32.0, [same(3110.0), same(1195.0), same(540.0), two(245.0, 305.0), two(145.0, 190.0), more(100.0)]),
+        (0.625, [same(3270.0), same(1260.0), same(575.0), two(265.0, 325.0), two(160.0, 210.0), NONE]),
+        (
+            23.0 / 32.0,
+            [same(4010.0), same(1540.0), same(695.0), two(345.0, 390.0), two(210.0, 270.0), two(110.0, 145.0)],
+        ),
+        (0.75, [same(4110.0), same(1580.0), same(730.0), two(370.0, 410.0), two(225.0, 285.0), two(120.0, 160.0)]),
+        (1.125, [same(5965.0), same(2295.0), same(1370.0), two(740.0, 770.0), two(485.0, 535.0), two(275.0, 340.0)]),
+    ] {
+        for (spacing, printed) in [4.0, 8.0, 12.0, 16.0, 19.2, 24.0].into_iter().zip(row) {
+            for (found, printed) in takes(thickness, spacing).into_iter().zip(printed) {
+                let Some(printed) = printed else { continue };
+                // Half a step, and 1%: the book rounds on the way.
+                let off = (found - printed).abs();
+                assert!(off <= 2.5 + 0.01 * printed, "{thickness} at {spacing}: {found}, not {printed}");
+            }
         }
     }
 }
 
 #[test]
-fn check_3_4_factors() {
+fn factors_of_the_tables() {
+    // Formwork for Concrete Structures, 4th ed., Table 4-4: duration of the load.
+    for (duration, factor) in [
+        (LoadDuration::Permanent, 0.9),
+        (LoadDuration::TenYears, 1.0),
+        (LoadDuration::TwoMonths, 1.15),
+        (LoadDuration::SevenDays, 1.25),
+        (LoadDuration::Wind, 1.6),
+        (LoadDuration::Impact, 2.0),
+    ] {
+        printed(duration.factor(), factor, 9);
+    }
+    let plain = Factors { duration: LoadDuration::TenYears, ..Factors::default() };
+    // Table 4-3a: factors of size for bending and for compression along the grain, by true widths of nominal 2 to 14 in.
+    for (width, bending, compression) in [
+        (3500, 1.5, 1.15),
+        (4500, 1.4, 1.1),
+        (5500, 1.3, 1.1),
+        (7250, 1.2, 1.05),
+        (9250, 1.1, 1.0),
+        (11_250, 1.0, 1.0),
+        (13_250, 0.9, 0.9),
+    ] {
+        let sized = fir().adjusted(Rectangle::one(mils(1500), mils(width)), &plain).unwrap();
+        printed(sized.beam.bending / fir().bending, bending, 9);
+        printed(sized.compression / fir().compression, compression, 9);
+    }
+    // Table 4-5: wood wetter than 19%. Bending loses nothing up to 1150 psi, compression nothing up to 750 psi.
+    let wet = |timber: Timber, nominal: &str| {
+        let [dry, wet] = [false, true].map(|wet| timber.adjusted(size(nominal), &Factors { wet, ..plain }).unwrap());
+        [
+            wet.beam.bending / dry.beam.bending,
+            wet.beam.shear / dry.beam.shear,
+            wet.bearing / dry.bearing,
+            wet.compression / dry.compression,
+            wet.beam.modulus / dry.beam.modulus,
+        ]
+    };
+    let all = |found: [f64; 5], expected: [f64; 5]| {
+        for (found, expected) in found.into_iter().zip(expected) {
+            printed(found, expected, 9);
+        }
+    };
+    all(wet(fir(), "2x4"), [0.85, 0.97, 0.67, 0.80, 0.90]);
+    all(wet(fir(), "2x10"), [1.0, 0.97, 0.67, 0.80, 0.90]);
+    all(wet(Timber { compression: PSI(650.0), ..fir() }, "2x4"), [0.85, 0.97, 0.67, 1.0, 0.90]);
+    // University of Florida, course on temporary structures: 1.15 for three members or more, and Douglas fir-larch No. 2.
+    let repeated = fir().adjusted(size("2x4"), &Factors { repeated: true, ..plain }).unwrap();
+    printed(repeated.beam.bending.psi(), 900.0 * 1.5 * 1.15, 6);
+    let found = [fir().bending, fir().tension, fir().shear, fir().bearing, fir().compression].map(Stress::psi);
+    for (found, expected) in found.into_iter().zip([900.0, 575.0, 180.0, 625.0, 1350.0]) {
+        printed(found, expected, 6);
+    }
+    printed(fir().modulus.psi(), 1.6e6, 3);
+    printed(fir().least_modulus.psi(), 580_000.0, 3);
+}
+
+#[test]
+fn bending_with_its_factors() {
+    // Formwork for Concrete Structures, 4th ed., Tables 4-3a to 4-5 (NDS).
     let bending = |timber: Timber, nominal, factors: &Factors| timber.bending(size(nominal), factors).unwrap();
     printed(
         bending(fir(), "2x4", &Factors { duration: LoadDuration::TenYears, ..Factors::default() }).value.psi(),
@@ -376,7 +481,6 @@ fn check_3_4_factors() {
     // Southern pine takes no factor of size: 1500 psi before 2013, 1875 with the factor of a pour.
     let old = Timber { bending: PSI(1500.0), ..SPECIES[3].1.value };
     printed(bending(old, "2x4", &Factors::default()).value.psi(), 1875.0, 6);
-    printed(575.0 * 1.6 * 1.5, 1380.0, 6);
     let dry = fir().adjusted(size("2x4"), &Factors::default()).unwrap();
     let wet = fir().adjusted(size("2x4"), &WET).unwrap();
     printed(wet.compression / dry.compression, 0.8, 9);
@@ -384,7 +488,11 @@ fn check_3_4_factors() {
 }
 
 #[test]
-fn check_3_5_wire() {
+fn wire() {
+    // US Army Engineer School, subcourse EN5151, Table 5: least breaking load of two strands.
+    for (wire, breaking) in WIRES.iter().zip([1700.0, 1420.0, 1170.0, 930.0]) {
+        printed(wire.value.breaking.lbf(), breaking, 6);
+    }
     // 41 000 psi on two strands, diameters of the steel wire gauge from memory.
     for (wire, diameter) in WIRES.iter().zip([0.162, 0.1483, 0.135, 0.1205, 0.1055, 0.080]) {
         let area = 2.0 * std::f64::consts::PI / 4.0 * diameter * diameter;
@@ -399,17 +507,18 @@ fn check_3_5_wire() {
 }
 
 #[test]
-fn check_3_6_withdrawal_and_lateral() {
+fn nails_drawn_out_and_pushed_sideways() {
     let named = |name: &str| USUAL_NAILS.iter().find(|nail| nail.name == name).unwrap().value;
     let plain = NailFactors { duration: LoadDuration::TenYears, ..NailFactors::default() };
+    // Formwork for Concrete Structures, 4th ed., Table 4-23; the last column, spruce-pine-fir, by our own arithmetic.
     for (name, expected) in [
         ("8d common", [41.0, 32.0, 22.0, 21.0]),
         ("10d common", [46.0, 36.0, 25.0, 23.0]),
         ("16d common", [50.0, 40.0, 27.0, 26.0]),
+        ("20d common", [59.0, 47.0, 32.0, 30.0]),
     ] {
         for (gravity, expected) in [0.55, 0.50, 0.43, 0.42].into_iter().zip(expected) {
-            let found = withdrawal(gravity, named(name).diameter, &plain).unwrap().value.plf() / 12.0;
-            assert!((found - expected).abs() < 0.75, "{name} {gravity}: {found}");
+            printed(withdrawal(gravity, named(name).diameter, &plain).unwrap().value.plf() / 12.0, expected, 0);
         }
     }
     let single = |nail: Nail, side: f64, gravity: f64| {
@@ -429,15 +538,16 @@ fn check_3_6_withdrawal_and_lateral() {
     };
     let (d8, d10, d16) = (named("8d common"), named("10d common"), named("16d common"));
     let sinker = Nail { diameter: mils(135), length: mils(3125) };
+    // The first row and the sinker: NDS Table 12N, as a course of the University of Florida copies it. The others by our own
+    // arithmetic from the yield equations; the table rounds the bearing strength of the wood first, and so has 118 for 117.
     for (nail, side, expected) in [
         (d16, 1.5, [154.0, 141.0, 122.0, 120.0]),
-        (d10, 1.5, [128.0, 118.0, 102.0, 100.0]),
+        (d10, 1.5, [128.0, 117.0, 102.0, 100.0]),
         (d8, 0.75, [104.0, 90.0, 73.0, 71.0]),
         (d16, 0.75, [137.0, 120.0, 99.0, 96.0]),
     ] {
         for (gravity, expected) in [0.55, 0.50, 0.43, 0.42].into_iter().zip(expected) {
-            let found = single(nail, side, gravity);
-            assert!((found - expected).abs() < 1.0, "{side} {gravity}: {found}, not {expected}");
+            printed(single(nail, side, gravity), expected, 0);
         }
     }
     printed(single(sinker, 1.5, 0.50), 103.0, 0);
@@ -455,6 +565,14 @@ fn check_3_6_withdrawal_and_lateral() {
     let Some(Figure::Number(depth)) = worked(inches(2.75), plain).unwrap().part("Cd") else { panic!() };
     printed(depth, 0.7716, 4);
     assert!(worked(inches(2.4), plain).is_err());
+    // Ten diameters count in full, six not at all below.
+    let depth_of = |inside: f64| match worked(inches(1.5 + inside), plain).ok()?.part("Cd") {
+        Some(Figure::Number(depth)) => Some(depth),
+        _ => None,
+    };
+    assert_eq!(depth_of(1.62), Some(1.0));
+    printed(depth_of(0.973).unwrap(), 0.6, 2);
+    assert_eq!(depth_of(0.97), None);
     let full = worked(inches(3.5), NailFactors::default()).unwrap().value;
     printed(full.lbf(), 176.0, 0);
     let end = NailFactors { end_grain: true, ..plain };
@@ -462,7 +580,8 @@ fn check_3_6_withdrawal_and_lateral() {
 }
 
 #[test]
-fn check_2_4_brace_of_a_one_sided_form() {
+fn brace_of_a_one_sided_form() {
+    // Statics of a form 3 ft high, braced 2 ft up at 45 degrees every 3 ft.
     let liquid = Envelope::liquid(Density::from_pcf(150.0), Length::FOOT * 3);
     let spacing = Length::FOOT * 3;
     let (brace, foot) = Brace::at(&liquid, Length::FOOT * 2, spacing, Angle::from_degrees(45.0)).unwrap();

@@ -91,7 +91,8 @@ mod tests {
     use crate::standards::tests::inches;
 
     #[test]
-    fn check_9_slopes_and_influence() {
+    fn slopes_and_influence() {
+        // 29 CFR 1926 Subpart P, Appendix B; the 65 ft as a course on excavation of the University of Florida works it.
         let top =
             |bottom, depth, soil| width_at_top(Length::FOOT * bottom, Length::FOOT * depth, soil).map(|w| w.value);
         assert_eq!(top(2, 4, Soil::C), Ok(Length::FOOT * 14));

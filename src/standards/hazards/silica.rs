@@ -167,7 +167,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn check_10_1_rows() {
+    fn rows_of_table_1() {
+        // 29 CFR 1926.1153, Table 1.
         let of = |work, outdoors, hours| silica(work, outdoors, Duration::from_hours(hours)).map(|found| found.1);
         for (work, outdoors, short, long) in [
             (Dusty::StationarySaw, true, NO, NO),

@@ -66,7 +66,8 @@ mod tests {
     use crate::standards::tests::printed;
 
     #[test]
-    fn check_10_4_doses() {
+    fn doses() {
+        // Directive 2002/44/EC, daily values and points as a trade body tells them; mixed days by our own arithmetic.
         let hours = Duration::from_hours;
         let of = |day: &[(f64, Duration)]| vibration(day).unwrap().value;
         printed(of(&[(5.0, hours(2.0))]).daily, 2.50, 9);

@@ -184,7 +184,8 @@ mod tests {
     use crate::standards::tests::{inches, printed};
 
     #[test]
-    fn check_4_4_temperatures_by_thickness() {
+    fn temperatures_by_thickness() {
+        // ACI 306R, table of temperatures, first two columns as Masonry and Concrete (2004), Fig. 3-37, reprints them.
         let section = |thickness| Section::of(inches(thickness), System::Feet).unwrap();
         assert_eq!(
             [8.0, 12.0, 36.0, 72.0, 73.0].map(section),
@@ -203,12 +204,22 @@ mod tests {
             printed(greatest_drop(of, System::Feet).value.deg_f(), drop, 6);
             printed(greatest_drop(of, System::Feet).value.kelvins(), drop / 1.8, 6);
         }
-        printed(as_placed(Section::Thin, System::Metric).value.deg_c(), 13.0, 9);
+        for (of, placed, above, middle, below, drop) in
+            [(Section::Thin, 13.0, 16.0, 18.0, 21.0, 28.0), (Section::Medium, 10.0, 13.0, 16.0, 18.0, 22.0)]
+        {
+            let air = Temperature::from_deg_c;
+            printed(as_placed(of, System::Metric).value.deg_c(), placed, 9);
+            printed(as_mixed(of, air(-1.0), System::Metric).value.deg_c(), above, 9);
+            printed(as_mixed(of, air(-2.0), System::Metric).value.deg_c(), middle, 9);
+            printed(as_mixed(of, air(-19.0), System::Metric).value.deg_c(), below, 9);
+            printed(greatest_drop(of, System::Metric).value.kelvins(), drop, 9);
+        }
         assert!(Section::of(Length::ZERO, System::Feet).is_err());
     }
 
     #[test]
-    fn check_4_4_protection() {
+    fn protection_and_removal() {
+        // ACI 306R as Masonry and Concrete (2004), Fig. 3-38, reprints it.
         let days = |worked: Result<Worked<Duration>, Unanswered>| worked.map(|worked| worked.value.days());
         for (category, kept, off) in [
             (ServiceCategory::Sheltered, [2.0, 1.0], [2.0, 1.0]),
@@ -224,5 +235,8 @@ mod tests {
         assert!(removal(ServiceCategory::Loaded, Cement::Fast).is_err());
         assert!(is_cold_weather([50.0, 39.9].map(Temperature::from_deg_f)));
         assert!(!is_cold_weather([50.0, 40.0].map(Temperature::from_deg_f)));
+        // ACI 301-20 and ACI 305.1-14: 95 degF, 35 degC.
+        printed(HOTTEST.deg_f(), 95.0, 9);
+        printed(HOTTEST.deg_c(), 35.0, 9);
     }
 }

@@ -1,0 +1,221 @@
+//! The day plan: times by a measure, looks with hours of their own, weeks away, last days; the calendar read by another
+//! program.
+
+use std::collections::BTreeSet;
+
+use batterboard::{
+    compile::{Compiled, compile_text},
+    language::Limits,
+    plan::{Care, Lasts},
+    reports,
+    source::Shelf,
+};
+use icalendar::parser::{read_calendar, unfold};
+
+use super::{boathouse, found, when};
+
+const DAY: i64 = 86_400;
+
+fn ics(job: &Compiled) -> String {
+    let mut out = Vec::new();
+    reports::calendar(job, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+fn lasts(job: &Compiled, name: &str) -> Lasts {
+    let durations = &job.works.plan.durations;
+    durations.iter().find(|(node, _)| job.job.name(*node) == name).unwrap().1
+}
+
+#[test]
+fn times_by_a_measure_come_from_what_is_measured() {
+    let minutes = |from: &str, to: &str, step: &str| match lasts(&boathouse(from, to), step) {
+        Lasts::Per { all, .. } => all.minutes(),
+        other => panic!("{to}: {other:?}"),
+    };
+    // 14 in out from the face, round the outside corner: 10 ft + 14 in and 3 ft + 14 in of cut, 15 ft 4 in.
+    let sawn = minutes("slab-edge; takes 2 h", "slab-edge; takes 6 min, per ft", "saw");
+    assert!((sawn - 92.0).abs() < 1e-6, "{sawn}");
+    // 24 holes of 6 in are 12 ft of bore.
+    let drilled = minutes("takes 6 min each", "takes 12 min, per ft", "drill");
+    assert!((drilled - 144.0).abs() < 1e-6, "{drilled}");
+    // Against old concrete 22.000 ft2, as everywhere.
+    let face = minutes("takes 5 h", "takes 10 min, per ft2", "face");
+    assert!((face - 220.0).abs() < 1e-6, "{face}");
+    // 28 bags.
+    let cast = minutes("{ work pour wall }", "{ work pour wall; takes 7 min, per bag }", "cast");
+    assert!((cast - 196.0).abs() < 1e-6, "{cast}");
+    // 14 in wide and 4 in thick: 13 ft along the face, and the square at the outside corner, less nothing.
+    let broken = minutes("slab-strip; takes 4 h", "slab-strip; takes 30 min, per ft3", "break");
+    let cubic_feet = (13.0 * 14.0 / 12.0 + (14.0_f64 / 12.0).powi(2)) * 4.0 / 12.0;
+    assert!((broken - 30.0 * cubic_feet).abs() < 1e-6, "{broken}");
+    // What has no bags takes no time, and that is told.
+    let told = boathouse("takes 6 min each", "takes 6 min, per bag");
+    assert!(matches!(lasts(&told, "drill"), Lasts::Uncounted { .. }));
+    assert!(told.problems.iter().any(|problem| problem.rule.name == "time-uncounted"));
+}
+
+#[test]
+fn a_look_comes_in_its_own_hours_and_nobody_is_there_in_a_week_away() {
+    let usual = boathouse("", "");
+    let seen = "notice 2 days }";
+    let own = boathouse(seen, "notice 2 days; comes fri, from 10:00 to 12:00 }");
+    let (from, to) = when(&own, "seen");
+    assert_eq!((from.rem_euclid(DAY), to - from), (10 * 3600, 1800));
+    // 2027-05-03 is a Monday, day 0: Fridays are 4, 11, 18 …
+    assert_eq!(from.div_euclid(DAY).rem_euclid(7), 4);
+    assert!(from >= when(&usual, "seen").0);
+    // A week away moves all that comes after it, and no work lies in it.
+    let away = boathouse("off 2027-05-15", "away 2027-05-10 to 2027-05-16");
+    let days = away.works.days.as_ref().unwrap();
+    for dated in &days.done {
+        for (from, to) in &dated.placed.pieces {
+            assert!(*to <= 7 * DAY || *from >= 14 * DAY, "{} lies in the week away", away.job.name(dated.node));
+        }
+    }
+    assert!(when(&away, "cast").0 > when(&usual, "cast").0);
+    assert_eq!(
+        found("hours week { work mon to fri, from 8:00 to 16:00; away 2027-07-16 to 2027-07-05 }"),
+        ["away-backwards"]
+    );
+}
+
+#[test]
+fn last_days_are_held() {
+    let names = |job: &Compiled| job.problems.iter().map(|problem| problem.rule.name).collect::<BTreeSet<_>>();
+    let usual = boathouse("", "");
+    let ends = usual.works.days.as_ref().unwrap();
+    let last = ends.date(ends.ends - 1).unwrap();
+    let day = |text: &str| names(&boathouse("show feet\n", &format!("show feet\n    latest {text}\n")));
+    assert!(!day(&last.to_string()).contains("done-late"), "on its last day it is not late");
+    assert!(day(&last.plus_days(-1).unwrap().to_string()).contains("done-late"));
+    let look = |text: &str| names(&boathouse("notice 2 days }", &format!("notice 2 days; latest {text} }}")));
+    assert!(look("2027-05-05").contains("look-too-late"));
+    assert!(!look("2027-06-30").contains("look-too-late"));
+}
+
+#[test]
+fn what_loads_concrete_waits_until_it_may() {
+    let text = |verb: &str| {
+        format!(
+            "work strip front; after cast; takes 90 min }}\nstep fill \"Fill in\" {{ work {verb} keep; takes 2 h }}"
+        )
+    };
+    let load = boathouse("work strip front; after cast; takes 90 min }", &text("load"));
+    // `load after 14 days`, at 70% of the strength: both are waited for.
+    assert!(when(&load, "fill").0 - when(&load, "cast").1 >= 14 * DAY);
+    assert!(!found("job \"X\" { show feet }\nstep fill \"Fill\" { work backfill nothing }").is_empty());
+}
+
+#[test]
+fn nothing_is_begun_for_a_few_minutes_at_the_end_of_a_shift() {
+    for from in ["takes 2 h }", "takes 125 min }", "takes 118 min }"] {
+        let job = boathouse("slab-edge; takes 2 h }", &format!("slab-edge; {from}"));
+        for dated in &job.works.days.as_ref().unwrap().done {
+            if let [(from, to), _, ..] = dated.placed.pieces.as_slice() {
+                assert!(to - from >= 15 * 60, "{}: {} s", job.job.name(dated.node), to - from);
+            }
+        }
+    }
+}
+
+#[test]
+fn young_concrete_is_cared_for_day_after_day() {
+    let job = boathouse("wet daily for 7 days", "wet daily for 5 days; warm at 50 degF, for 60 h");
+    let days = job.works.days.as_ref().unwrap();
+    let poured = when(&job, "cast").1.div_euclid(DAY);
+    let wet = days.daily.iter().find(|daily| daily.care == Care::Wet).unwrap();
+    let warm = days.daily.iter().find(|daily| daily.care == Care::Warm).unwrap();
+    assert_eq!((wet.from, wet.days), (poured + 1, 5));
+    assert_eq!((warm.from, warm.days), (poured + 1, 3), "60 h touch three days");
+}
+
+#[test]
+fn another_program_reads_the_calendar() {
+    let job = boathouse("", "");
+    let text = ics(&job);
+    assert_eq!(text, ics(&boathouse("", "")), "same file, same bytes");
+    // RFC 5545 3.1: lines end in CRLF and have at most 75 octets.
+    assert!(text.ends_with("\r\n") && !text.replace("\r\n", "").contains(['\r', '\n']));
+    assert!(text.split("\r\n").all(|line| line.len() <= 75), "a line is too long");
+    let unfolded = unfold(&text);
+    let read = read_calendar(&unfolded).unwrap();
+    let days = job.works.days.as_ref().unwrap();
+    let of = |name: &str| read.components.iter().filter(move |component| component.name == name).collect::<Vec<_>>();
+    let value = |component: &icalendar::parser::Component, name: &str| {
+        component.find_prop(name).map(|property| property.val.to_string())
+    };
+    // One event a piece of work, a look or a wait; one task a question, a call, a care.
+    let pieces: usize = days
+        .done
+        .iter()
+        .map(|dated| match job.job.name(dated.node) {
+            "locate" => 0,
+            _ => dated.placed.pieces.len().max(1),
+        })
+        .sum();
+    assert_eq!(of("VEVENT").len(), pieces);
+    assert_eq!(of("VTODO").len(), 1 + 1 + days.daily.len());
+    let mut names = BTreeSet::new();
+    for component in &read.components {
+        let uid = value(component, "UID").unwrap();
+        assert!(uid.ends_with(".batterboard") && names.insert(uid.clone()), "{uid}");
+        assert_eq!(value(component, "DTSTAMP").unwrap(), "20270503T000000Z");
+        assert!(!value(component, "SUMMARY").unwrap().is_empty());
+    }
+    // The pour, to the second.
+    let cast = of("VEVENT").into_iter().find(|event| value(event, "UID").unwrap().starts_with("cast-1@")).unwrap();
+    let (from, to) = when(&job, "cast");
+    let shown = |time: i64| {
+        let date = days.date(time).unwrap().to_string().replace('-', "");
+        let of_day = time.rem_euclid(DAY);
+        format!("{date}T{:02}{:02}{:02}", of_day / 3600, of_day / 60 % 60, of_day % 60)
+    };
+    assert_eq!((value(cast, "DTSTART").unwrap(), value(cast, "DTEND").unwrap()), (shown(from), shown(to)));
+    let care = of("VTODO").into_iter().find(|task| value(task, "UID").unwrap().starts_with("keep-wet@")).unwrap();
+    assert_eq!(value(care, "RRULE").unwrap(), "FREQ=DAILY;COUNT=7");
+}
+
+#[test]
+fn hostile_words_stay_words_in_a_calendar_and_names_stay_when_days_move() {
+    let title = "Saw; the, edge \\\\ and 🧱 END:VEVENT ".repeat(4);
+    let job = boathouse("Saw the slab edge", title.trim());
+    let text = ics(&job);
+    assert!(text.split("\r\n").all(|line| line.len() <= 75));
+    let unfolded = unfold(&text);
+    let read = read_calendar(&unfolded).unwrap();
+    let saw = read
+        .components
+        .iter()
+        .find(|component| component.find_prop("UID").unwrap().val.to_string().starts_with("saw-1@"))
+        .unwrap();
+    let summary = saw.find_prop("SUMMARY").unwrap().val.to_string();
+    let plain = summary.replace("\\;", ";").replace("\\,", ",").replace("\\\\", "\\");
+    assert_eq!(plain, job.job.steps.iter().find(|step| step.name == "saw").unwrap().title);
+    // Another start moves the days and keeps the names.
+    let uids = |job: &Compiled| -> BTreeSet<String> {
+        ics(job).split("\r\n").filter(|line| line.starts_with("UID:")).map(str::to_owned).collect()
+    };
+    let later = boathouse("start 2027-05-03", "start 2027-05-10");
+    let (one, two) = (uids(&boathouse("", "")), uids(&later));
+    assert!(one.intersection(&two).count() * 10 >= one.len() * 9, "{one:?} {two:?}");
+}
+
+#[test]
+fn a_job_without_days_says_why_and_is_a_calendar_all_the_same() {
+    let job = compile_text(
+        &Shelf::default(),
+        "x.job",
+        "job \"Pump house\" { show feet }\nstep a \"Tidy up\" { takes 2 h }\n",
+        &Limits::default(),
+    );
+    let paper = reports::day_plan(&job);
+    assert!(
+        paper
+            .parts
+            .iter()
+            .any(|part| matches!(part, reports::Part::Caution(words) if words.text().contains("start 2027-05-03")))
+    );
+    let text = ics(&job);
+    assert_eq!(read_calendar(&unfold(&text)).unwrap().components.len(), 1);
+}
