@@ -2,11 +2,12 @@
 
 use crate::{
     checks::{self, Accepted},
+    facts::facts,
     job::{self, Job},
     language::{self, Limits, Loaded, Unread},
     problem::{self, Level, Problem},
     source::{Files, Found, Sources},
-    works::{Facts, Works, works},
+    works::{Works, works},
 };
 
 /// A job read, built and checked.
@@ -74,7 +75,7 @@ fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>, keep:
     // Nothing above the job looks at a tree, and of a large job the trees are the larger part.
     let Loaded { sources, trees } = loaded;
     drop((trees, shelf));
-    let works = works(&job, &Facts::default(), limits, keep);
+    let works = works(&job, &facts(&job), limits, keep);
     checks::check(&job, &works, &mut problems);
     let accepted = checks::accepted(&job, &mut problems);
     problem::sort(&mut problems);

@@ -8,14 +8,16 @@ use crate::{
     buying::{self, Bill, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
+    facts::Facts,
     formwork::{self, Boards, Formwork},
     hazards::{self, AtStep, Ends, Pit},
-    holes::{self, Around, Close, Fill, Meeting, Obstacles, RowTrouble, Set},
+    holes::{self, Around, Close, Fill, HolesDone, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
     ledger::Ledger,
+    outcome,
     placing::{self, Placing},
-    plan::{self, DayTrouble, Days, Plan, plan},
+    plan::{self, DayTrouble, Days, Done, Plan, plan},
     schema::BlockId,
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
     steel::{
@@ -24,13 +26,6 @@ use crate::{
     units::{Duration, Length, Volume},
     yard::Shops,
 };
-
-/// What really happened, laid over the plan. Records of the work come later; the computation takes them already.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Facts {
-    /// The depth a set of holes was really drilled to.
-    pub depths: BTreeMap<BlockId, Length>,
-}
 
 /// Everything a job comes to.
 #[derive(Debug, Default)]
@@ -115,6 +110,8 @@ pub struct Works {
     pub pits: Vec<Pit>,
     /// The days of it; none where the job does not say when it starts, or its steps go round in a circle.
     pub days: Option<Days>,
+    /// The days as they were planned, where something was recorded; not worked out for a mere check.
+    pub planned_days: Option<Days>,
     /// Why there is no plan by days.
     pub day_troubles: Vec<DayTrouble>,
     /// How many waits between steps were followed at most.
@@ -123,6 +120,12 @@ pub struct Works {
     pub row_troubles: Vec<(BlockId, RowTrouble)>,
     /// What is wrong with bars, by block.
     pub bar_troubles: Vec<(BlockId, BarTrouble)>,
+    /// What really happened.
+    pub facts: Facts,
+    /// The holes as they were drilled.
+    pub holes_done: HolesDone,
+    /// What came of the order of work.
+    pub done: Done,
     /// The worked numbers; empty for a mere check.
     pub ledger: Ledger,
 }
@@ -146,10 +149,13 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     sitework::enter_saws(job, &works.saws, &mut works.ledger);
     sitework::enter_mending(job, &works.injections, &works.patches, &mut works.ledger);
     works.obstacles = holes::obstacles(job, &mut works.standing);
-    lay_out_holes(job, facts, limits, &mut works);
+    lay_out_holes(job, limits, &mut works);
     let meetings = holes::meetings(&works.sets, &works.standing);
     (works.meetings, works.close) = (meetings.meet, meetings.close);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
+    let (standing, sections, obstacles) = (&works.standing, &works.sections, &works.obstacles);
+    works.holes_done = holes::as_done(job, standing, sections, obstacles, &works.sets, facts);
+    holes::enter_done(job, &works.sets, &works.holes_done, &mut works.ledger);
     make_bars(job, limits, &mut works);
     let beside = steel::Beside {
         standing: &works.standing,
@@ -191,14 +197,22 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, &mut works);
     works.waits = limits.waits;
-    plan_days(job, &mut works);
-    let poured = |pour| poured(job, works.days.as_ref(), pour);
-    works.cures = curing::cures(job, &works.standing, &works.sections, &poured);
+    works.done = plan::done(job, &works.plan, facts);
+    plan_days(job, facts, &mut works);
+    let day = job.head.as_ref().and_then(|head| head.say.start);
+    let poured = |pour| {
+        let recorded = day.and_then(|day| facts.poured(pour, day)).map(|hours| hours.to);
+        recorded.unwrap_or_else(|| poured(job, works.days.as_ref(), pour))
+    };
+    works.cures = curing::cures(job, &works.standing, &works.sections, &poured, facts);
     curing::enter(job, &works.cures, &mut works.ledger);
     buy(job, &mut works);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
+    let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
+    outcome::enter(job, &works.plan, facts, &works.mixings, &sheet, &mut works.ledger);
+    works.facts = facts.clone();
     works
 }
 
@@ -238,7 +252,18 @@ fn plan_pours(job: &Job, works: &mut Works) {
     }
 }
 
-fn plan_days(job: &Job, works: &mut Works) {
+fn plan_days(job: &Job, facts: &Facts, works: &mut Works) {
+    match laid_out(job, facts, works) {
+        Some(Ok(days)) => works.days = Some(days),
+        Some(Err(troubles)) => works.day_troubles = troubles,
+        None => {}
+    }
+    if works.ledger.is_on() && !facts.is_empty() {
+        works.planned_days = laid_out(job, &Facts::default(), works).and_then(Result::ok);
+    }
+}
+
+fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<DayTrouble>>> {
     let (weathers, _) = curing::Weathers::of(job);
     let pour = |pour: BlockId| {
         let placing = works.placings.iter().find(|placing| placing.pour == pour)?;
@@ -246,7 +271,8 @@ fn plan_days(job: &Job, works: &mut Works) {
     };
     let hard = |pour: BlockId, act: curing::Act, start: Duration| {
         let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
-        let cured = cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start));
+        let cured =
+            cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start, facts));
         let ready = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == act);
         match ready.map(|ready| (ready.planned, ready.earliest, ready.is_soon())) {
             Some((_, None, true)) => plan::Hardened::Never,
@@ -257,11 +283,7 @@ fn plan_days(job: &Job, works: &mut Works) {
             None => plan::Hardened::Unsaid,
         }
     };
-    match plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard }) {
-        Some(Ok(days)) => works.days = Some(days),
-        Some(Err(troubles)) => works.day_troubles = troubles,
-        None => {}
-    }
+    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, facts })
 }
 
 /// How long after the job's start a pour is planned; at its start where no days are.
@@ -337,7 +359,7 @@ fn build_forms(job: &Job, works: &mut Works) {
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
-fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
+fn lay_out_holes(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles = Vec::new();
     let bars = holes::bars_set(job);
@@ -346,10 +368,7 @@ fn lay_out_holes(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works) {
         let (standing, sections, obstacles) = (&mut works.standing, &works.sections, &works.obstacles);
         let set = holes::lay_out(job, standing, sections, obstacles, holes, bar, left, &mut troubles);
         works.row_troubles.extend(troubles.drain(..).map(|trouble| (holes.id, trouble)));
-        if let Some(mut set) = set {
-            if let Some(depth) = facts.depths.get(&holes.id) {
-                set.deep = *depth;
-            }
+        if let Some(set) = set {
             left = left.saturating_sub(set.count);
             holes::enter(job, &works.standing, &set, &mut works.ledger);
             works.sets.insert(holes.id, set);

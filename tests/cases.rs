@@ -22,6 +22,7 @@ mod long_bars;
 mod mixing;
 mod money;
 mod placing;
+mod records;
 mod resin;
 mod site;
 mod solids;

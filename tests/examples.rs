@@ -51,7 +51,7 @@ fn example(folder: &Path) -> Example {
 #[test]
 fn there_are_examples_of_each_sort() {
     let names: Vec<String> = examples().into_iter().map(|example| example.name).collect();
-    assert_eq!(names, ["boathouse", "cellar", "gate", "icehouse", "pad", "pier", "sluice"]);
+    assert_eq!(names, ["boathouse", "cellar", "dairy", "gate", "icehouse", "pad", "pier", "sluice"]);
 }
 
 #[test]
@@ -129,6 +129,66 @@ fn every_paper_of_every_example_is_as_it_was_read() {
                 insta::assert_snapshot!(format!("{}-{ending}", example.name), text);
             });
         }
+    }
+}
+
+/// The boathouse as it was built: a second file with records, which takes in the plan.
+fn as_done() -> Compiled {
+    let read = |name: &str| (name.to_owned(), fs::read(folder().join("boathouse").join(name)).unwrap());
+    let shelf = Shelf::new([read("as-done.job"), read("boathouse.job"), read("shop.job")]);
+    compile(&shelf, "as-done.job", &Limits::default()).unwrap()
+}
+
+#[test]
+fn the_record_of_the_boathouse_is_as_it_was_read() {
+    let job = as_done();
+    assert!(job.problems.is_empty(), "{:#?}", job.problems);
+    let (record, order) = (reports::record(&job), reports::order(&job));
+    let named = [("as-done.job", &job)];
+    let texts = [
+        ("record.txt", printed(|out| print::terminal(&record, 100, false, out))),
+        ("record.md", printed(|out| print::markdown(&record, out))),
+        ("record.csv", printed(|out| print::csv_all(&record, out))),
+        ("record.json", printed(|out| reports::json::record(&named, out))),
+        ("order.md", printed(|out| print::markdown(&order, out))),
+    ];
+    for (ending, text) in texts {
+        // Of the order only what records fill in.
+        let text = match text.split_once("## Days") {
+            Some((_, days)) if ending == "order.md" => {
+                let days = days.split("\n## ").next().unwrap_or("");
+                let done = text.split_once("## As done").and_then(|(_, done)| done.split("\n# ").next()).unwrap_or("");
+                format!("{days}\n…\n{done}")
+            }
+            _ => text,
+        };
+        insta::with_settings!({ snapshot_path => "snapshots/examples", prepend_module_to_snapshot => false, omit_expression => true }, {
+            insta::assert_snapshot!(format!("as-done-{ending}"), text);
+        });
+    }
+}
+
+#[test]
+fn what_the_finished_jobs_teach_is_as_it_was_read() {
+    let files: Vec<PathBuf> =
+        fs::read_dir(folder().join("dairy")).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let read = |path: &PathBuf| (path.file_name().unwrap().to_str().unwrap().to_owned(), fs::read(path).unwrap());
+    let shelf = Shelf::new(files.iter().map(read));
+    let jobs = ["dairy.job", "smithy.job", "wheel-house.job"]
+        .map(|name| (name, compile(&shelf, name, &Limits::default()).unwrap()));
+    let named: Vec<(&str, &Compiled)> = jobs.iter().map(|(name, job)| (*name, job)).collect();
+    for (name, job) in &named {
+        assert!(job.problems.iter().all(|problem| problem.rule.level == Level::Advice), "{name}: {:#?}", job.problems);
+    }
+    let texts = [
+        ("txt", printed(|out| print::terminal(&reports::learn(&named), 100, false, out))),
+        ("json", printed(|out| reports::json::learn(&named, out))),
+        ("two.txt", printed(|out| print::terminal(&reports::learn(&named[..2]), 100, false, out))),
+    ];
+    for (ending, text) in texts {
+        insta::with_settings!({ snapshot_path => "snapshots/examples", prepend_module_to_snapshot => false, omit_expression => true }, {
+            insta::assert_snapshot!(format!("dairy-lessons.{ending}"), text);
+        });
     }
 }
 

@@ -10,7 +10,6 @@ use batterboard::{
     problem::Level,
     source::Shelf,
     units::Length,
-    works::{Facts, works},
 };
 use proptest::prelude::*;
 
@@ -344,19 +343,37 @@ proptest! {
 
     #[test]
     fn holes_drilled_to_another_depth_take_other_resin(made in made(), deeper in -30..60i64) {
-        let job = compiled(&PLAIN.write(&made));
-        let id = job.job.holes[0].id;
-        let deep = Length::from_nm((made.deep + deeper) * Length::INCH.nm() / 16);
-        let facts = Facts { depths: BTreeMap::from([(id, deep)]) };
-        let really = works(&job.job, &facts, &Limits::default(), true);
+        let text = PLAIN.write(&made);
+        let plan = compiled(&text);
+        let count = plan.works.sets.values().map(|set| set.count).sum::<u64>();
+        let deep = PLAIN.length(made.deep + deeper);
+        let holes: Vec<String> = (1..=count).map(|number| format!("pins.{number}")).collect();
+        let record = format!("record 2027-05-10 {{ hole {} by {deep} }}\n", holes.join(", "));
+        let really = compiled(&format!("{text}{record}"));
         let drawn = compiled(&PLAIN.write(&Made { deep: made.deep + deeper, ..made.clone() }));
-        prop_assert_eq!(really.fills[0].net, drawn.works.fills[0].net);
-        prop_assert_eq!(really.fills[0].wanted, drawn.works.fills[0].wanted);
-        // The dowels are longer or shorter by as much; nothing else changes.
-        prop_assert_eq!(really.bars[0].length, drawn.works.bars[0].length);
-        prop_assert_eq!(really.mixings[0].bags, job.works.mixings[0].bags);
-        let plan = works(&job.job, &Facts::default(), &Limits::default(), true);
-        prop_assert_eq!(plan.fills[0].net, job.works.fills[0].net);
+        let done = &really.works.holes_done.resin;
+        let resin = done.values().next().copied().unwrap_or(really.works.fills[0].net);
+        prop_assert_eq!(resin, drawn.works.fills[0].net);
+        // The plan stays the plan, and no hole gets another number.
+        prop_assert_eq!(really.works.fills[0].net, plan.works.fills[0].net);
+        prop_assert_eq!(really.works.mixings[0].bags, plan.works.mixings[0].bags);
+        let numbers = |job: &Compiled| job.works.sets.values().flat_map(|set| set.each().collect::<Vec<_>>()).collect::<Vec<_>>();
+        prop_assert_eq!(numbers(&really), numbers(&plan));
+    }
+
+    #[test]
+    fn a_record_that_equals_the_plan_changes_nothing(made in made()) {
+        let text = PLAIN.write(&made);
+        let plan = compiled(&text);
+        let count = plan.works.sets.values().map(|set| set.count).sum::<u64>();
+        let holes: Vec<String> = (1..=count).map(|number| format!("pins.{number}")).collect();
+        let record = format!("record 2027-05-10 {{ hole {} bore 5/8\" by {} }}\n", holes.join(", "), PLAIN.length(made.deep));
+        let done = compiled(&format!("{text}{record}"));
+        let numbers = |job: &Compiled| job.works.ledger.entries().iter().map(|entry| (entry.name.clone(), entry.value)).collect::<Vec<_>>();
+        prop_assert_eq!(numbers(&done), numbers(&plan));
+        let says = |job: &Compiled| job.problems.iter().map(|one| (one.rule.name, one.says(job.job.system()))).collect::<Vec<_>>();
+        prop_assert_eq!(says(&done), says(&plan));
+        prop_assert!(done.works.holes_done.drilled.is_empty());
     }
 }
 

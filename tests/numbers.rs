@@ -48,8 +48,16 @@ pour q { fill t, u; mix bag-60-lb; carry 3 gal; lift 7\" }
     job
 }
 
+/// The boathouse with its records.
+fn as_done() -> Compiled {
+    let read = |name: &str| (name.to_owned(), fs::read(format!("examples/boathouse/{name}")).unwrap());
+    let shelf = Shelf::new([read("as-done.job"), read("boathouse.job"), read("shop.job")]);
+    compile(&shelf, "as-done.job", &Limits::default()).unwrap()
+}
+
 fn jobs() -> Vec<(&'static str, Compiled)> {
     let mut jobs: Vec<_> = EXAMPLES.into_iter().map(|name| (name, example(name))).collect();
+    jobs.push(("as done", as_done()));
     jobs.push(("odd", odd()));
     jobs
 }
@@ -77,8 +85,9 @@ fn in_unit(figure: Figure, unit: Option<&str>) -> f64 {
         (Figure::Stress(stress), Some("psi")) => stress.psi(),
         (Figure::Stress(stress), Some("MPa")) => stress.mpa(),
         (Figure::Acceleration(acceleration), Some("m/s2")) => acceleration.m_s2(),
-        (Figure::Number(number), None) => number,
+        (Figure::Number(number), None | Some("min")) => number,
         (Figure::Money(money), Some(code)) if money.currency.code() == code => money.amount.to_f64(),
+        (Figure::Duration(time), Some("min")) => time.minutes(),
         (figure, unit) => panic!("{figure:?} in {unit:?}"),
     }
 }
@@ -126,7 +135,7 @@ fn every_figure_a_table_prints_is_a_worked_number_of_the_same_value() {
     for (name, job) in jobs() {
         let mut seen = BTreeSet::new();
         let mut looked = 0;
-        for paper in [reports::order(&job), reports::tally(&job), reports::buy(&job)] {
+        for paper in [reports::order(&job), reports::tally(&job), reports::buy(&job), reports::record(&job)] {
             looked += paper.tables().map(|table| look_at(&job, table, &mut seen)).sum::<usize>();
         }
         assert!(looked > 40 && seen.len() > 20, "{name}: {looked} {}", seen.len());

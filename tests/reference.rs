@@ -54,6 +54,9 @@ fn with_block(kind: &Kind, name: &str, clauses: &[&str]) -> String {
     if kind.head.name.is_some() {
         head = format!("{head} {name}");
     }
+    if kind.head.dated {
+        head = format!("{head} 2027-05-10");
+    }
     if kind.head.text.is_some() {
         head = format!("{head} \"a title\"");
     }

@@ -18,6 +18,7 @@ mod curing;
 mod days;
 mod dig;
 mod drill_room;
+mod drilled;
 mod forms;
 mod holes_meet;
 mod in_the_way;
@@ -25,6 +26,7 @@ mod money;
 mod order;
 mod placing;
 mod pours;
+mod recorded;
 mod resin;
 mod rows;
 mod sawing;
@@ -46,11 +48,18 @@ use crate::{
 
 pub use accepted::{Accepted, accepted};
 pub(crate) use anchors::unlike_concrete;
+pub(crate) use recorded::day_after;
+
+/// Whether a rule is about what was recorded.
+#[must_use]
+pub fn of_records(name: &str) -> bool {
+    [drilled::RULES, recorded::RULES].into_iter().flatten().any(|rule| rule.name == name)
+}
 
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 31] = [
+    let own: [&[&Rule]; 33] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -65,6 +74,7 @@ pub fn rules() -> Vec<&'static Rule> {
         days::RULES,
         dig::RULES,
         drill_room::RULES,
+        drilled::RULES,
         forms::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
@@ -72,6 +82,7 @@ pub fn rules() -> Vec<&'static Rule> {
         order::RULES,
         placing::RULES,
         pours::RULES,
+        recorded::RULES,
         resin::RULES,
         rows::RULES,
         sawing::RULES,
@@ -129,4 +140,6 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     sawing::check(job, works, problems);
     way_through::check(job, works, problems);
     whole::check(job, works, problems);
+    drilled::check(job, works, problems);
+    recorded::check(job, works, problems);
 }

@@ -19,11 +19,13 @@ mod fmt;
 mod folders;
 mod git;
 mod jobs;
+mod learn;
 mod many;
 mod new;
 mod order;
 mod papers;
 mod picture;
+mod record;
 mod reference;
 pub mod screen;
 pub mod slug;
@@ -99,6 +101,8 @@ enum Command {
     Tally(tally::Tally),
     Buy(buy::Buy),
     Draw(draw::Draw),
+    Record(record::Record),
+    Learn(learn::Learn),
     Why(why::Why),
     Compare(compare::Compare),
     Fmt(fmt::Fmt),
@@ -129,6 +133,8 @@ fn run(arguments: &[OsString]) -> Exit {
         Command::Tally(tally) => tally.run(&screen),
         Command::Buy(buy) => buy.run(&screen),
         Command::Draw(draw) => draw.run(&screen),
+        Command::Record(record) => record.run(&screen),
+        Command::Learn(learn) => learn.run(&screen),
         Command::Why(why) => why.run(&screen),
         Command::Compare(compare) => compare.run(&screen),
         Command::Fmt(fmt) => fmt.run(&screen),

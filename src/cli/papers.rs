@@ -85,6 +85,11 @@ pub trait Press {
     /// The first error of `out`.
     fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()>;
 
+    /// Whether one paper is made of all jobs, so that all of them are held until it is printed.
+    fn of_all(&self) -> bool {
+        false
+    }
+
     /// What one job adds, where the papers of several jobs are one text.
     ///
     /// # Errors
@@ -146,16 +151,16 @@ impl Run<'_> {
                 return Exit::Trouble;
             }
         };
-        if many {
+        if many && !self.press.of_all() {
             return batch::run(self, &jobs, target);
         }
         let Some(reader) = Reader::new(self.reading, self.judging.root.as_deref(), self.screen) else {
             return Exit::Trouble;
         };
         match target {
-            Target::Screen if self.press.one_text() => self.as_one(&reader, None),
+            Target::Screen if self.press.one_text() => self.as_one(&reader, &jobs, None),
             Target::Screen => self.to_screen(&reader),
-            Target::File(path) if self.press.one_text() => self.as_one(&reader, Some(path)),
+            Target::File(path) if self.press.one_text() => self.as_one(&reader, &jobs, Some(path)),
             Target::File(path) => self.to_file(&reader, |_| Ok(path.into())),
             Target::Folder(folder) => self.to_file(&reader, |job| {
                 ready(folder)?;
@@ -193,10 +198,23 @@ impl Run<'_> {
         exit.worst(out.finish(printed, &mut io::stderr()))
     }
 
-    fn as_one(&self, reader: &Reader, path: Option<&Path>) -> Exit {
+    fn as_one(&self, reader: &Reader, jobs: &Jobs, path: Option<&Path>) -> Exit {
         let mut exit = Exit::Fine;
-        let jobs: Vec<Compiled> =
-            self.reading.files.iter().filter_map(|file| self.job(reader, file, &mut exit)).collect();
+        for trouble in &jobs.troubles {
+            self.screen.complain(trouble);
+            exit = Exit::Trouble;
+        }
+        let mut read: Vec<Compiled> = Vec::with_capacity(jobs.named.len());
+        for named in &jobs.named {
+            match reader.one_of_many(named, self.press.needs_numbers()) {
+                Ok(job) => read.extend(job.and_then(|job| self.told(reader, job, &mut exit))),
+                Err(why) => {
+                    self.screen.complain(&why);
+                    exit = Exit::Trouble;
+                }
+            }
+        }
+        let jobs = read;
         let named: Vec<(&str, &Compiled)> = jobs.iter().map(|job| (jobs::name(job), job)).collect();
         exit.worst(match path {
             None => {
@@ -238,6 +256,11 @@ impl Run<'_> {
             *exit = Exit::Trouble;
             return None;
         };
+        self.told(reader, job, exit)
+    }
+
+    /// Shows the errors and warnings of a job on stderr; nothing if there can be no paper of it.
+    fn told(&self, reader: &Reader, job: Compiled, exit: &mut Exit) -> Option<Compiled> {
         *exit = exit.worst(findings::exit(&job, self.judging.strict));
         let showing = Showing {
             colour: self.screen.stderr_colour,

@@ -10,6 +10,7 @@ mod numbers;
 
 use crate::{
     concrete::{Sections, Standing, depth},
+    facts::Facts,
     job::{Job, Thing},
     schema::{BlockId, CementKind, Cure, KindId, Range, Ready, Said, Strong, Surroundings, Weather},
     source::Span,
@@ -233,13 +234,20 @@ impl Moist {
 
 /// All cures of a job; `poured` tells how long after the job's start each pour is.
 #[must_use]
-pub fn cures(job: &Job, standing: &Standing, sections: &Sections, poured: &dyn Fn(BlockId) -> Duration) -> Vec<Cured> {
+pub fn cures(
+    job: &Job,
+    standing: &Standing,
+    sections: &Sections,
+    poured: &dyn Fn(BlockId) -> Duration,
+    facts: &Facts,
+) -> Vec<Cured> {
     let (weathers, _) = Weathers::of(job);
-    let one = |cure: &Thing<Cure>| cured(job, standing, sections, &weathers, cure, poured(cure.say.of.value.0));
+    let one = |cure: &Thing<Cure>| cured(job, standing, sections, &weathers, cure, poured(cure.say.of.value.0), facts);
     job.cures.iter().filter_map(one).collect()
 }
 
-/// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read.
+/// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read. The concrete
+/// is as warm as it is recorded to have been.
 #[must_use]
 pub fn cured(
     job: &Job,
@@ -248,6 +256,7 @@ pub fn cured(
     weathers: &Weathers,
     cure: &Thing<Cure>,
     start: Duration,
+    facts: &Facts,
 ) -> Option<Cured> {
     let system = job.system();
     let pour = job.pour(cure.say.of.value.0)?;
@@ -256,7 +265,8 @@ pub fn cured(
     let strength = mix.say.strength.map(|strength| strength.0);
     let thick = pour.say.fill.iter().filter_map(|section| thinnest(job, standing, sections, section.value.0)).min();
     let weather = weathers.at(start);
-    let fresh = match (cure.say.fresh, weather) {
+    let recorded = facts.pours.get(&pour.id).and_then(|done| done.concrete);
+    let fresh = match (recorded.or(cure.say.fresh), weather) {
         (Some(fresh), _) => Some((fresh.value, true)),
         (None, Some(weather)) => Some((weather.value.air.to, false)),
         (None, None) => None,

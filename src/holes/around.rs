@@ -197,9 +197,20 @@ pub fn around(
     sections: &Sections,
     sets: &BTreeMap<BlockId, Set>,
 ) -> BTreeMap<BlockId, Around> {
+    let found = around_each(job, standing, sections, sets.values());
+    sets.keys().copied().zip(found).collect()
+}
+
+/// What is around the holes of each set, in their order; several may be of one block.
+pub(super) fn around_each<'s>(
+    job: &Job,
+    standing: &Standing,
+    sections: &Sections,
+    sets: impl Iterator<Item = &'s Set>,
+) -> Vec<Around> {
     let mut bodies = Bodies::default();
-    let each = sets.iter().map(|(id, set)| {
-        let drill = job.holes_of(*id).and_then(|holes| holes.say.drill.as_ref());
+    let each = sets.map(|set| {
+        let drill = job.holes_of(set.id).and_then(|holes| holes.say.drill.as_ref());
         let long = drill.map_or(USUAL_DRILL.0, |drill| drill.long.0);
         let wide = drill.and_then(|drill| drill.wide).map_or(USUAL_DRILL.1, |wide| wide.0);
         let mut looker = Looker {
@@ -217,7 +228,7 @@ pub fn around(
             };
             looker.look(row, rects);
         }
-        (*id, looker.found)
+        looker.found
     });
     each.collect()
 }

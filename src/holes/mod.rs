@@ -6,6 +6,7 @@
 
 mod around;
 mod avoid;
+mod done;
 mod layout;
 mod meet;
 mod numbers;
@@ -15,6 +16,7 @@ mod resin;
 mod shift;
 
 pub use around::{Around, Back, Edge, Rim, Tight, USUAL_DRILL, around};
+pub use done::{Beside, DoneTrouble, Drilled, HolesDone, Near, RowGap, as_done, enter_done};
 pub use layout::{
     AvoidFails, Axis, Hole, Level, Row, RowTrouble, STEEPEST, Set, Tilt, bar_spacing, bars_set, lay_out, stretches,
 };

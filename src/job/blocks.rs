@@ -6,13 +6,14 @@ use std::{
     sync::{Mutex, OnceLock, PoisonError},
 };
 
-use super::rules;
+use super::{misread::misread, rules};
 use crate::{
     language::{self, Clause, Limits, Loaded, Tok, TokenKind, Tree},
     library,
     problem::{Problem, nearest, or},
     schema::{BlockId, KINDS, KindId, Need, Said, reserved},
     source::{Source, SourceId, Sources, Span},
+    units::{self, Date, What},
 };
 
 /// One block of the job, its shop file or the library.
@@ -27,6 +28,8 @@ pub(super) struct Entry {
     pub name: Option<Span>,
     /// The place of its title.
     pub text: Option<Span>,
+    /// The day in its head.
+    pub day: Option<Said<Date>>,
     /// The place of its head.
     pub head: Span,
     /// Its head is broken: nothing can be read from it.
@@ -118,7 +121,8 @@ impl<'l> Blocks<'l> {
             tree.words(source, &block.head, words);
             let head = tree.span_of(&block.head);
             let number = u32::try_from(number).unwrap_or(u32::MAX);
-            let mut entry = Entry { kind: None, tree: at, block: number, name: None, text: None, head, broken: true };
+            let mut entry =
+                Entry { kind: None, tree: at, block: number, name: None, text: None, day: None, head, broken: true };
             read_head(words, block.body.is_some(), &mut entry, problems);
             let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
             if let Some(span) = entry.name {
@@ -228,7 +232,7 @@ impl<'l> Blocks<'l> {
         tree.words(self.sources.get(tree.source), &block.head, &mut words);
         let at = u32::try_from(self.trees.len() + place).unwrap_or(u32::MAX);
         let head = tree.span_of(&block.head);
-        let mut entry = Entry { kind: None, tree: at, block: 0, name: None, text: None, head, broken: true };
+        let mut entry = Entry { kind: None, tree: at, block: 0, name: None, text: None, day: None, head, broken: true };
         read_head(&words, block.body.is_some(), &mut entry, &mut Vec::new());
         let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
         self.entries.push(entry);
@@ -329,6 +333,28 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
             _ => {}
         }
     }
+    if kind.head.dated {
+        match rest.split_first().map(|(day, others)| (day, others, date(day))) {
+            Some((day, others, Some(date))) => {
+                entry.day = Some(Said { value: date, span: day.span });
+                rest = others;
+            }
+            Some((day, ..)) => {
+                entry.broken = true;
+                problems.push(no_date(kind, day));
+                return;
+            }
+            None => {
+                entry.broken = true;
+                problems.push(
+                    Problem::new(&rules::NAME_MISSING, first.span, "this `{0}` does not say of which day it is")
+                        .arg(kind.word)
+                        .here("the day comes after this word")
+                        .help("write year-month-day, as in `{0} 2027-05-03`"),
+                );
+            }
+        }
+    }
     if let Some(need) = kind.head.text {
         match rest.split_first() {
             Some((text, others)) if text.kind == TokenKind::Text => {
@@ -374,6 +400,28 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
                 .help("write `{`, the clauses, and `}`"),
         );
     }
+}
+
+/// The day a token of a head says.
+fn date(tok: &Tok) -> Option<Date> {
+    let reading = (tok.kind == TokenKind::Number).then(|| units::number(tok.text))?.ok()?;
+    match reading.what {
+        What::Date(date) => Some(date),
+        _ => None,
+    }
+}
+
+/// What stands in a head where a day is wanted.
+fn no_date(kind: &crate::schema::Kind, tok: &Tok) -> Problem {
+    if tok.kind == TokenKind::Number
+        && let Err(wrong) = units::number(tok.text)
+    {
+        return misread(tok, &wrong);
+    }
+    Problem::new(&rules::DATE_UNREADABLE, tok.span, "`{0}` is not a date")
+        .arg(tok.text)
+        .arg(kind.word)
+        .help("write year-month-day, as in `{1} 2027-05-03`")
 }
 
 /// What keeps an `include` line from naming a file.

@@ -22,11 +22,11 @@ use crate::{
     problem::Problem,
     schema::{
         Ask, Bars, BlockId, Budget, Clear, Crack, Cure, Cut, Fee, Footing, Forms, Goods, Ground, Hire, Holes, Hours,
-        JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Prepare, Range, Remove, Resin, Route, Said, Section,
-        Show, Slab, Spall, Steel, Step, Stock, Supplier, Support, Tool, Truck, Void, Wait, Wall, Wire,
+        JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Prepare, Range, Record, Remove, Resin, Route, Said,
+        Section, Show, Slab, Spall, Steel, Step, Stock, Supplier, Support, Tool, Truck, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
-    units::{System, Temperature},
+    units::{Date, System, Temperature},
 };
 
 pub use accept::Accept;
@@ -46,6 +46,8 @@ pub struct Thing<T> {
     pub title: String,
     /// Where its name (or head) stands.
     pub at: Span,
+    /// The day in its head, where the kind has one.
+    pub day: Option<Date>,
     /// It stands in the library.
     pub usual: bool,
     /// Where each clause's value stands: the clause's number in the kind's table, and the place.
@@ -123,6 +125,7 @@ pub struct Job {
     pub steps: Vec<Thing<Step>>,
     pub looks: Vec<Thing<Look>>,
     pub waits: Vec<Thing<Wait>>,
+    pub records: Vec<Thing<Record>>,
     pub accepts: Vec<Accept>,
     pub notes: Vec<Note>,
     /// Things that could not be read; what depends on them is left out, silently.
@@ -218,7 +221,7 @@ finders! {
     forms_of forms Forms, pour pours Pour, cure cures Cure, mix mixes Mix,
     resin resins Resin, steel steels Steel, lumber_of lumber Lumber, stock stocks Stock, wire wires Wire, tool tools Tool,
     goods_of goods Goods, supplier suppliers Supplier, hire hires Hire, fee fees Fee,
-    step steps Step, look looks Look, wait waits Wait,
+    step steps Step, look looks Look, wait waits Wait, record records Record,
 }
 
 /// The wire bars are tied with when nothing is said: No. 16 is what trade magazines call usual.
@@ -338,6 +341,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         KindId::Step => take!(steps, Step),
         KindId::Look => take!(looks, Look),
         KindId::Wait => take!(waits, Wait),
+        KindId::Record => take!(records, Record),
     }
 }
 
@@ -354,7 +358,8 @@ fn thing<T>(desk: &Desk, id: BlockId, entry: &Entry, take: fn(Parts) -> Option<T
         clauses,
         name: desk.blocks.name(id).to_owned(),
         title: blocks::title(&desk.blocks, entry).map_or_else(String::new, |title| title.value),
-        at: entry.name.unwrap_or(entry.head),
+        at: entry.name.or(entry.day.map(|day| day.span)).unwrap_or(entry.head),
+        day: entry.day.map(|day| day.value),
         usual: id.0 as usize >= desk.blocks.own,
         say: take(parts)?,
     })

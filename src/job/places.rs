@@ -9,7 +9,7 @@ use crate::{
     language::{Tok, TokenKind},
     problem::{Problem, nearest},
     schema::{
-        Above, BlockId, Direction, KINDS, KindId, LegRef, RowLevel, Said, Sign, Spacing, Spot, Spots, Stretch,
+        Above, BlockId, Direction, HoleRef, KINDS, KindId, LegRef, RowLevel, Said, Sign, Spacing, Spot, Spots, Stretch,
         StretchPart, Take, Target, Value, Walk, WalkMove, Work,
     },
     source::Span,
@@ -379,6 +379,18 @@ impl<'l> Desk<'l, '_> {
             }
         }
         if whole { Ok(Walk(moves)) } else { Err(Stop::Broken) }
+    }
+
+    /// `pins.3`.
+    pub fn hole(&mut self, toks: &[Tok<'l>], word: Span) -> Read<HoleRef> {
+        let tok = self.one(toks, word, "a hole, such as `pins.3`")?;
+        let number = tok.text.rsplit_once('.').and_then(|(name, number)| Some((name, number.parse::<u64>().ok()?)));
+        let Some((name, number)) = number.filter(|(_, number)| tok.kind == TokenKind::Word && *number > 0) else {
+            let problem = Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` does not say which hole").arg(tok.text);
+            return self.fail(problem.help("write the name of the row, a dot and the hole's number, as `pins.3`"));
+        };
+        let holes = self.block_name(&Tok { text: name, ..*tok }, &[KindId::Holes])?;
+        Ok(HoleRef { holes, number })
     }
 
     /// `mark pins`, `place rails, crown`.

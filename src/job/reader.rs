@@ -279,6 +279,7 @@ impl<'l> Desk<'l, '_> {
             Shape::Spacing => self.spacing(toks, word).map(Value::Spacing),
             Shape::Walk => self.walk(toks, word).map(Value::Walk),
             Shape::Work => self.work(toks, word).map(Value::Work),
+            Shape::Hole => self.hole(toks, word).map(Value::Hole),
             Shape::Parts(fields) => self.parts_of(fields, toks, word).map(Value::Parts),
         }
     }

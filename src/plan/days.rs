@@ -2,9 +2,10 @@
 
 use std::collections::HashMap;
 
-use super::{Lasts, Plan, Reason};
+use super::{Lasts, Plan, Reason, done::gone_on};
 use crate::{
     curing::Act,
+    facts::Facts,
     job::Job,
     scheduling::{Calendar, DAY, Link, Network, Placed, Shift, Task, Times, level, on_calendars},
     schema::{self, BlockId, Clock, KindId, Range},
@@ -98,6 +99,17 @@ pub struct Dated {
     pub unsaid: bool,
     /// How many people it takes.
     pub people: u32,
+    /// It is done: on the day it was recorded, or before something that was.
+    pub past: Option<Past>,
+}
+
+/// How it is known that something is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Past {
+    /// It was recorded.
+    Recorded,
+    /// Something that waits for it was recorded.
+    Assumed,
 }
 
 /// Why there is no plan by days.
@@ -149,6 +161,8 @@ pub struct Known<'k> {
     pub pour: &'k dyn Fn(BlockId) -> Option<(Duration, u32)>,
     /// How long after a pour something may be done to it, if it is poured so long after the job's start.
     pub hard: &'k dyn Fn(BlockId, Act, Duration) -> Hardened,
+    /// What really happened.
+    pub facts: &'k Facts,
 }
 
 impl Days {
@@ -186,9 +200,18 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     let lasting: HashMap<BlockId, Lasts> = plan.durations.iter().copied().collect();
     let said_crew = hours.and_then(|hours| hours.say.crew).map(|crew| u32::try_from(crew.value.0).unwrap_or(u32::MAX));
     let crew = said_crew.unwrap_or(1);
+    let past = Record::new(job, plan, known.facts, start);
     let mut tasks: Vec<(Task, bool)> = Vec::with_capacity(nodes.len());
     for node in &nodes {
         let (mut task, unsaid) = task(job, *node, lasting.get(node).copied(), known, start);
+        if past.of(*node).is_some() {
+            tasks.push((past.task(job, *node, &calendars[0]), false));
+            continue;
+        }
+        // Waits run on from what they come after, whatever day it is.
+        if task.calendar.is_some() {
+            task.not_before = task.not_before.max(past.goes_on);
+        }
         if let Some(own) = comes.get(node) {
             task.calendar = Some(*own);
         }
@@ -212,7 +235,7 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     // How fast it hardens hangs on the day it is poured, and that on nothing that comes after it: the second look is right.
     let mut placed: Option<(Network, Vec<Placed>)> = None;
     for _ in 0..2 {
-        let links = links(plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known)
+        let links = links(plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known, &past)
             .map_err(|pour| vec![DayTrouble::NeverHard { pour }])?;
         placed = on_calendars(&plain, &links, &calendars)
             .and_then(|network| Some((level(&plain, &links, &calendars, &network, crew)?, network)))
@@ -234,6 +257,7 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
             times: *times,
             unsaid: *unsaid,
             people: task.people,
+            past: past.of(*node),
         })
         .collect();
     done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));
@@ -355,10 +379,15 @@ fn links(
     number: &HashMap<BlockId, u32>,
     placed: Option<&[Placed]>,
     known: &Known,
+    past: &Record,
 ) -> Result<Vec<Link>, BlockId> {
     let mut out = Vec::with_capacity(plan.edges.len());
     for edge in &plan.edges {
         let (Some(before), Some(after)) = (number.get(&edge.before), number.get(&edge.after)) else { continue };
+        // What is done waits for nothing any more.
+        if past.of(edge.after).is_some() {
+            continue;
+        }
         let lag = match edge.reason {
             Reason::Stripped { .. } | Reason::Loaded { .. } => {
                 let (pour, act) = match edge.reason {
@@ -465,4 +494,59 @@ fn common(job: &Job, start: Date) -> Vec<Calendar> {
         looks.set_day(day, Vec::new());
     }
     vec![work, loud_hours, looks]
+}
+
+/// What of the plan is done already.
+struct Record<'k> {
+    facts: &'k Facts,
+    start: Date,
+    /// What is done, and the day.
+    done: HashMap<BlockId, (Past, Date)>,
+    /// The rest goes on from here: the day after the last record.
+    goes_on: i64,
+}
+
+impl Record<'_> {
+    fn new<'k>(job: &Job, plan: &Plan, facts: &'k Facts, start: Date) -> Record<'k> {
+        let mut done: HashMap<BlockId, (Past, Date)> = HashMap::new();
+        if facts.is_empty() {
+            return Record { facts, start, done, goes_on: 0 };
+        }
+        let recorded = plan.order.iter().filter_map(|node| Some((*node, facts.done(*node)?.day)));
+        done.extend(recorded.map(|(node, day)| (node, (Past::Recorded, day))));
+        // What something recorded waits for was done by then, whether it was written or not; a look is only passed, and a
+        // question only answered, where it says so.
+        for (node, (_, on)) in gone_on(plan, facts) {
+            if matches!(job.kind(node), Some(KindId::Step | KindId::Wait)) {
+                done.entry(node).or_insert((Past::Assumed, on.day));
+            }
+        }
+        let last = facts.days.map_or(-1, |(_, last)| start.days_until(last));
+        Record { facts, start, done, goes_on: (last.clamp(-1, FAR) + 1) * DAY }
+    }
+
+    fn of(&self, node: BlockId) -> Option<Past> {
+        self.done.get(&node).map(|(past, _)| *past)
+    }
+
+    /// What is done, as a task that waits for nothing: the whole shift of its day, a pour for its hours.
+    fn task(&self, job: &Job, node: BlockId, hours: &Calendar) -> Task {
+        let Some((_, day)) = self.done.get(&node) else { return Task::default() };
+        let day = self.start.days_until(*day).clamp(-FAR, FAR);
+        let poured = job.step(node).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "pour");
+        let poured =
+            poured.flat_map(|work| &work.things).filter_map(|thing| self.facts.poured(thing.value, self.start));
+        let poured = poured.map(|hours| (seconds_from(hours.from), seconds_from(hours.to)));
+        let shifts = hours.day(day);
+        let shift = shifts.first().zip(shifts.last()).map_or((0, DAY), |(first, last)| (first.from, last.to));
+        let (from, to) = poured
+            .reduce(|one, other| (one.0.min(other.0), one.1.max(other.1)))
+            .unwrap_or((day * DAY + shift.0, day * DAY + shift.1));
+        Task { lasts: to - from, not_before: from, ..Task::default() }
+    }
+}
+
+/// Whole seconds of a time that may lie before the start.
+fn seconds_from(time: Duration) -> i64 {
+    time.seconds().round().clamp(-4e9, 4e9) as i64
 }

@@ -4,6 +4,7 @@
 mod before;
 mod buried;
 mod days;
+mod done;
 mod graph;
 mod handled;
 mod numbers;
@@ -23,7 +24,8 @@ use crate::{
 };
 
 pub use before::{Rest, Unscanned};
-pub use days::{Care, Daily, Dated, DayTrouble, Days, Hardened, Known, Late, USUAL_LOOK, days, usual_week};
+pub use days::{Care, Daily, Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, days, usual_week};
+pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};

@@ -9,6 +9,7 @@ mod many;
 mod money;
 mod numbers;
 mod order;
+mod record;
 mod schema;
 
 use std::io::{self, Write};
@@ -35,6 +36,7 @@ pub use many::Jobs;
 pub use money::{buy as buying, buy_part as buying_part};
 pub use numbers::{why, why_part};
 pub use order::{order, order_part};
+pub use record::{learn, record, record_part};
 pub use schema::schema;
 
 /// The version of the contract. It rises when a field changes its meaning or goes; new fields do not raise it.

@@ -124,7 +124,7 @@ fn errors(compiled: &Compiled, paper: &mut Paper) {
 }
 
 /// A finding in one line: where, what, how to mend it.
-fn finding(compiled: &Compiled, problem: &crate::problem::Problem) -> Words {
+pub(super) fn finding(compiled: &Compiled, problem: &crate::problem::Problem) -> Words {
     let system = compiled.job.system();
     let mut words = Words::default();
     if let Some(span) = problem.span() {

@@ -3,9 +3,9 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Clock, Curve, Days, Hook, Levels, Many, Named, OnLeg, Pack, Parts, Per, PerLoad, PerTime,
-        Percent, Range, RowLevel, Said, Slot, Spacing, Spots, Stretch, Strong, Take, Target, Text, Then, Unsigned,
-        Value, Walk, Word, Work, names,
+        Above, BlockId, Clock, Curve, Days, HoleRef, Hook, Levels, Many, Named, OnLeg, Pack, Parts, Per, PerLoad,
+        PerTime, Percent, Range, RowLevel, Said, Slot, Spacing, Spots, Stretch, Strong, Take, Target, Text, Then,
+        Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
         Base, CastSide, CementKind, DaysKept, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Measure,
@@ -91,6 +91,13 @@ names! {
     StepName [Step, Look, Wait, Ask],
     /// The name of a step, a look or a wait.
     LaterName [Step, Look, Wait],
+    /// The name of a step.
+    /// The name of a look.
+    LookName [Look],
+    /// The name of bars.
+    BarsName [Bars],
+    /// The name of what is used up.
+    UsedName [Resin, Cut, Wire, Steel, Lumber],
     /// The name of a thing that is made or taken away.
     ThingName [Holes, Bars, Crack, Spall, Cut, Remove, Prepare, Forms, Pour, Cure, Section],
 }
@@ -452,6 +459,70 @@ parts! {
         /// the time is for one of this measure of what is worked on
         "per" per: Option<Said<Measure>>,
     }
+    /// A step that was worked at.
+    DoneStep {
+        /// which
+        "" step: Said<DoneName>,
+        /// how long, of all who worked the hours on the clock
+        "took" took: Option<Said<Above<Duration>>>,
+    }
+    /// Holes that came out otherwise than planned, or just as planned.
+    DoneHole {
+        /// which
+        "" holes: Vec<Said<HoleRef>>,
+        /// how wide
+        "bore" wide: Option<Above<Length>>,
+        /// how deep, along the axis
+        "by" deep: Option<Above<Length>>,
+        /// how far from where it was planned
+        "moved" moved: Option<Said<Walk>>,
+        /// how deep steel or a void was met: the hole is left empty there; with `moved` another was drilled beside it
+        "hit" hit: Option<Said<Above<Length>>>,
+        /// it is left empty
+        "abandoned" abandoned: Option<()>,
+    }
+    /// Bars that were left out.
+    LeftOut {
+        /// which
+        "" bars: Said<BarsName>,
+        /// how many of them are not there
+        "by" count: Said<Above<i64>>,
+    }
+    /// A pour as it was.
+    DonePour {
+        /// which
+        "" pour: Said<PourName>,
+        /// from the first batch to the last stroke
+        "from" hours: Option<Said<Range<Clock>>>,
+        /// bags that went into the mixer
+        "used" bags: Option<Said<Above<i64>>>,
+        /// water for one bag
+        "with" water: Option<Said<Above<Volume>>>,
+        /// the air
+        "air" air: Option<Said<Temperature>>,
+        /// the concrete as it was placed
+        "concrete" concrete: Option<Said<Temperature>>,
+    }
+    /// What came of a look.
+    DoneLook {
+        /// which
+        "" look: Said<LookName>,
+        /// who looked
+        "by" by: Option<Word>,
+        /// work may go on
+        "passed" passed: Option<()>,
+        /// it must be seen again before work goes on
+        "refused" refused: Option<()>,
+        /// what was said
+        "\"" said: Option<Text>,
+    }
+    /// What was used up.
+    UsedUp {
+        /// how many: cartridges, blades of a saw cut, coils, bars, boards
+        "" count: Above<i64>,
+        /// of what
+        "of" what: Said<UsedName>,
+    }
 }
 
 macro_rules! kinds {
@@ -476,15 +547,16 @@ macro_rules! kinds {
     };
 }
 
-const NAMED: Head = Head { name: Some(Need::One), text: None, text_says: "", line: "" };
-const UNNAMED: Head = Head { name: None, text: None, text_says: "", line: "" };
+const NAMED: Head = Head { name: Some(Need::One), text: None, text_says: "", dated: false, line: "" };
+const DATED: Head = Head { name: None, text: None, text_says: "", dated: true, line: "" };
+const UNNAMED: Head = Head { name: None, text: None, text_says: "", dated: false, line: "" };
 
 const fn titled(name: Option<Need>, text: Need, text_says: &'static str) -> Head {
-    Head { name, text: Some(text), text_says, line: "" }
+    Head { name, text: Some(text), text_says, dated: false, line: "" }
 }
 
 const fn line(line: &'static str) -> Head {
-    Head { name: None, text: None, text_says: "", line }
+    Head { name: None, text: None, text_says: "", dated: false, line }
 }
 
 kinds! {
@@ -1178,4 +1250,29 @@ kinds! {
     /// Lets a warning on one thing pass, with the reason; it is then printed as accepted. `down to` and its value may be left
     /// out.
     "accept" Accept AcceptLine (line(r#"accept back-thin on pins down to 1 1/2" because "Agreed with the engineer""#)) {} asks [] done []
+
+    /// What really happened on a day. It is laid over the plan: what was drilled or poured otherwise is checked again with it.
+    /// A day may have several.
+    "record" Record Record (DATED) {
+        /// A step that was finished on this day.
+        "done" done: Many<Said<DoneStep>> = "done drill, took 160 min",
+        /// A step that was worked at and not finished.
+        "worked" worked: Many<Said<DoneStep>> = "worked drill, took 90 min",
+        /// Holes that came out otherwise: their depth, their place, what they met.
+        "hole" holes: Many<Said<DoneHole>> = "hole pins.3 bore 5/8\" by 5\"",
+        /// Bars that were left out.
+        "short" short: Many<Said<LeftOut>> = "short rails by 1 \"no room beside the pipe\"",
+        /// A pour: its hours, bags, water and temperatures.
+        "poured" poured: Many<Said<DonePour>> = "poured fill-up from 9:00 to 12:30, used 29 bags with 3 L, air 58 degF, concrete 61 degF",
+        /// What came of a look.
+        "looked" looked: Many<Said<DoneLook>> = "looked seen by inspector, passed \"go on\"",
+        /// What was used up.
+        "used" used: Many<Said<UsedUp>> = "used 3 cartridges of resin",
+        /// A pour that was loaded.
+        "loaded" loaded: Many<Said<PourName>> = "loaded fill-up",
+        /// A pour ground was filled in against.
+        "backfilled" backfilled: Many<Said<PourName>> = "backfilled fill-up",
+        /// What else is worth keeping.
+        "note" notes: Many<Said<Text>> = "note \"hit a stone at 5 in\"",
+    } asks [] done []
 }

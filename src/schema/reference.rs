@@ -75,7 +75,7 @@ fn chapter(kind: KindId) -> Chapter {
         | KindId::Fee
         | KindId::Budget => Chapter::Money,
         KindId::Hours | KindId::Step | KindId::Look | KindId::Wait => Chapter::Order,
-        KindId::Accept => Chapter::Afterwards,
+        KindId::Accept | KindId::Record => Chapter::Afterwards,
     }
 }
 
@@ -198,13 +198,16 @@ fn choices(page: &mut Page, clause: &str, part: &str, shape: &Shape) {
 
 /// How the head of a kind is written, as a sentence.
 fn written(kind: &Kind) -> String {
-    let Head { name, text, text_says, line } = kind.head;
+    let Head { name, text, text_says, dated, line } = kind.head;
     if !line.is_empty() {
         return format!("Written on one line, without a block: {}.", code(line));
     }
     let mut head = kind.word.to_owned();
     if name.is_some() {
         head.push_str(" NAME");
+    }
+    if dated {
+        head.push_str(" DATE");
     }
     if text.is_some() {
         let _ = write!(head, " \"{text_says}\"");

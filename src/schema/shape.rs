@@ -75,6 +75,8 @@ pub enum Shape {
     Walk,
     /// A verb and the things it is done to.
     Work,
+    /// One hole by its number: `pins.3`.
+    Hole,
     /// Parts, each behind its own word; the first may stand without one.
     Parts(&'static [Field]),
 }
@@ -126,6 +128,8 @@ pub struct Head {
     pub text: Option<Need>,
     /// What the string is.
     pub text_says: &'static str,
+    /// A date stands there.
+    pub dated: bool,
     /// How the line goes on, for kinds that have no block; empty for kinds that have one.
     pub line: &'static str,
 }
@@ -229,6 +233,7 @@ pub enum KindId {
     Look,
     Wait,
     Accept,
+    Record,
 }
 
 impl KindId {

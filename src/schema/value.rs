@@ -53,6 +53,7 @@ pub enum Value {
     Spacing(Spacing),
     Walk(Walk),
     Work(Work),
+    Hole(HoleRef),
     Parts(Parts),
 }
 
@@ -222,6 +223,25 @@ pub struct Work {
     pub verb: &'static str,
     /// The things.
     pub things: Vec<Said<BlockId>>,
+}
+
+/// One hole of a block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct HoleRef {
+    /// The block.
+    pub holes: BlockId,
+    /// Its number in it, from 1.
+    pub number: u64,
+}
+
+impl Take for HoleRef {
+    const SHAPE: Shape = Shape::Hole;
+    fn take(said: Said<Value>) -> Option<Self> {
+        match said.value {
+            Value::Hole(hole) => Some(hole),
+            _ => None,
+        }
+    }
 }
 
 /// A type that takes what its shape reads.

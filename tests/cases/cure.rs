@@ -5,6 +5,7 @@
 use batterboard::{
     compile::Compiled,
     curing::{Act, Cured, Form, Readiness, Weathers, cured, label},
+    facts::Facts,
     ledger::Figure,
     schema::CementKind,
     units::Duration,
@@ -179,7 +180,8 @@ fn a_pour_may_be_asked_with_any_start() {
     assert!(troubles.is_empty());
     let at = |day: f64| {
         let (standing, sections) = (&job.works.standing, &job.works.sections);
-        cured(&job.job, standing, sections, &weathers, &job.job.cures[0], Duration::from_days(day)).unwrap()
+        cured(&job.job, standing, sections, &weathers, &job.job.cures[0], Duration::from_days(day), &Facts::default())
+            .unwrap()
     };
     let strip = |day| at(day).readies[0].earliest.unwrap().hours();
     near(strip(0.0), 48.0, 1e-3);

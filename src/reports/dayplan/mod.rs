@@ -10,7 +10,7 @@ use super::{BoxLine, Column, Paper, Part, Row, Table, Weight, Words, words};
 use crate::{
     compile::Compiled,
     curing::Weathers,
-    plan::{Care, Dated, DayTrouble, Days},
+    plan::{Care, Dated, DayTrouble, Days, Past},
     problem::count,
     scheduling::DAY,
     schema::{BlockId, KindId},
@@ -151,14 +151,23 @@ fn row(compiled: &Compiled, days: &Days, dated: &Dated) -> Row {
             titled(compiled, dated.node),
             compiled.job.name(dated.node)
         ));
-        if late > DAY {
+        if let Some(past) = dated.past {
+            row.text(match past {
+                Past::Recorded => "done",
+                Past::Assumed => "done by then, not recorded",
+            });
+        } else if late > DAY {
             row.text(count(usize::try_from(late / DAY).unwrap_or(0), "day", "days"));
         } else if late > 0 {
             row.text("less than a day");
         } else {
             row.text("nothing");
         }
-        row.tick();
+        if dated.past == Some(Past::Recorded) {
+            row.text("yes");
+        } else {
+            row.tick();
+        }
     })
 }
 

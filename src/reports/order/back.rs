@@ -2,12 +2,23 @@
 
 use crate::{
     compile::Compiled,
-    reports::{Paper, Part, Words, quantities},
+    reports::{Paper, Part, Words, quantities, record},
+    units::show,
 };
 
-/// What really happened, to be written down before it is forgotten.
+/// What really happened, to be written down before it is forgotten; what is recorded already stands there.
 pub(super) fn as_done(compiled: &Compiled, paper: &mut Paper) {
     paper.push(Part::Heading(2, Words::from("As done")));
+    let known = known(compiled);
+    if !known.is_empty() {
+        let known = known.into_iter().map(|(label, value)| (Words::from(label), Words::from(value)));
+        paper.push(Part::Facts(known.collect()));
+        paper.push(Part::Text(Words::from(
+            "From the records in the file; `batterboard record` prints all of them, and what is still blank.",
+        )));
+        paper.push(Part::Blank(Words::from("What turned out different from this paper")));
+        return;
+    }
     let mut blanks = vec!["Work begun on", "Work ended on"];
     if !compiled.works.sets.is_empty() {
         blanks.extend(["Holes drilled, left empty, moved (numbers)", "Resin cartridges used, and their lot"]);
@@ -19,6 +30,39 @@ pub(super) fn as_done(compiled: &Compiled, paper: &mut Paper) {
     for blank in blanks {
         paper.push(Part::Blank(Words::from(blank)));
     }
+}
+
+/// What is recorded, label and value.
+fn known(compiled: &Compiled) -> Vec<(String, String)> {
+    let (job, works) = (&compiled.job, &compiled.works);
+    let facts = &works.facts;
+    let system = job.system();
+    let mut out = Vec::new();
+    let Some((first, last)) = facts.days else { return out };
+    out.push(("Work begun on".to_owned(), first.to_string()));
+    out.push(("Last record of".to_owned(), last.to_string()));
+    for set in works.sets.values() {
+        let mine = works.holes_done.drilled.iter().filter(|one| one.set == set.id);
+        let lines: Vec<String> =
+            mine.map(|one| format!("{}: {}", one.hole.number, record::what(compiled, set, one))).collect();
+        if !lines.is_empty() {
+            out.push((format!("Holes of {} that are not as planned", job.name(set.id)), lines.join("; ")));
+        }
+    }
+    for (id, used) in &facts.used {
+        out.push((format!("Used of {}", job.name(*id)), used.count.to_string()));
+    }
+    for (id, pour) in &facts.pours {
+        let mut said = vec![pour.on.day.to_string()];
+        said.extend(
+            pour.bags
+                .map(|bags| crate::problem::count(usize::try_from(bags.value).unwrap_or(usize::MAX), "bag", "bags")),
+        );
+        said.extend(pour.air.map(|air| format!("air {}", show::temperature(air.value, system))));
+        said.extend(pour.concrete.map(|concrete| format!("concrete {}", show::temperature(concrete.value, system))));
+        out.push((format!("Poured: {}", job.name(*id)), said.join(", ")));
+    }
+    out
 }
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {

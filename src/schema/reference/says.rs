@@ -59,6 +59,7 @@ pub(super) fn takes(shape: &Shape) -> String {
             let verbs: Vec<String> = verbs.into_iter().map(code).collect();
             format!("{}, then the names of what it is done to", or(&verbs))
         }
+        Shape::Hole => "a hole: the name of its row, a dot and its number, as `pins.3`".to_owned(),
         Shape::Parts(parts) => match parts.iter().find(|part| part.word.is_empty()) {
             Some(first) => format!("{}: {}", takes(&first.shape), first.says.trim()),
             None => "its parts, in the next rows".to_owned(),

@@ -1,0 +1,198 @@
+//! Records against each other and against the order of work: days that cannot be, the same thing told twice, work that went on
+//! past a look, forms off and loads on before the concrete bears them, bars left out.
+
+use crate::{
+    curing::Act,
+    facts::FactTrouble,
+    job::Job,
+    outcome::act_done,
+    plan::DoneTrouble,
+    problem::{Arg, Problem, Rule},
+    rule,
+    units::{Date, Duration, show},
+    works::Works,
+};
+
+rule!(RECORD_EARLY, "record-early", Warning, "a record of a day before the job begins");
+rule!(RECORD_TWICE, "record-twice", Error, "the same thing recorded otherwise");
+rule!(VERDICT_MISSING, "verdict-missing", Error, "a look that is neither passed nor refused, or both");
+rule!(RECORD_ORDER, "record-order", Warning, "something recorded before what must come first");
+rule!(LOOK_MISSED, "look-missed", Warning, "work that went on past a look nobody passed");
+rule!(LOOK_REFUSED, "look-refused", Warning, "a look that was refused and must be seen again");
+rule!(STRIP_EARLY, "strip-early", Warning, "forms that came off before the concrete could stand without them");
+rule!(LOAD_EARLY, "load-early", Warning, "concrete that was loaded before it was strong enough");
+rule!(BARS_SHORT, "bars-short", Warning, "bars that were left out");
+
+pub(super) static RULES: &[&Rule] = &[
+    &RECORD_EARLY,
+    &RECORD_TWICE,
+    &VERDICT_MISSING,
+    &RECORD_ORDER,
+    &LOOK_MISSED,
+    &LOOK_REFUSED,
+    &STRIP_EARLY,
+    &LOAD_EARLY,
+    &BARS_SHORT,
+];
+
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    problems.extend(works.facts.troubles.iter().map(|trouble| cannot_be(job, *trouble)));
+    problems.extend(works.done.troubles.iter().map(|trouble| order(job, *trouble)));
+    early(job, works, problems);
+    for (bars, left_out) in &works.facts.left_out {
+        let made = works.bars.iter().find(|made| made.id == *bars).map(|made| made.count);
+        let (Some(made), Some(part)) = (made, left_out.parts.first()) else { continue };
+        let headline = if left_out.count > made {
+            "`{0}` has {2} bars; {1} of them cannot be missing"
+        } else {
+            "{1} of the {2} bars of `{0}` are left out"
+        };
+        problems.push(
+            Problem::new(&BARS_SHORT, part.span, headline)
+                .arg(job.name(*bars))
+                .arg(count(left_out.count))
+                .arg(count(made))
+                .thing(job.name(*bars))
+                .help("ask the engineer before the concrete hides it, and write what was said: `accept bars-short on {0} because \"…\"`"),
+        );
+    }
+}
+
+fn count(number: u64) -> Arg {
+    Arg::Count(i64::try_from(number).unwrap_or(i64::MAX))
+}
+
+fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
+    match trouble {
+        FactTrouble::Otherwise { thing, number, at, first } => {
+            let name = match number {
+                Some(number) => format!("{}.{number}", job.name(thing)),
+                None => job.name(thing).to_owned(),
+            };
+            Problem::new(&RECORD_TWICE, at, "`{0}` is recorded otherwise already")
+                .arg(name)
+                .here("otherwise here")
+                .label(first, "recorded here")
+                .help("keep the one that is true; what was drilled on another day goes into the record of that day")
+        }
+        FactTrouble::NoVerdict { look, at } => Problem::new(&VERDICT_MISSING, at, "it is not said what came of `{0}`")
+            .arg(job.name(look))
+            .help("write `passed` or `refused`, one of the two, and what was said between quotes"),
+        FactTrouble::BeforeStart { on, start } => {
+            Problem::new(&RECORD_EARLY, on.at, "this record is of {0}, and the job starts on {1}")
+                .arg(on.day.to_string())
+                .arg(start.to_string())
+                .help("check the year and the day, or let the job `start` on {0}")
+        }
+    }
+}
+
+fn order(job: &Job, trouble: DoneTrouble) -> Problem {
+    match trouble {
+        DoneTrouble::Before { first: (first, on), then: (then, then_on) } => Problem::new(
+            &RECORD_ORDER,
+            then_on.at,
+            "`{0}` is recorded on {1}, and `{2}`, which must come first, on {3}",
+        )
+        .arg(job.name(then))
+        .arg(then_on.day.to_string())
+        .arg(job.name(first))
+        .arg(on.day.to_string())
+        .thing(job.name(then))
+        .label(on.at, "what must come first")
+        .help("check the days; if it was so, say why it could be: `accept record-order on {0} because \"…\"`"),
+        DoneTrouble::Unseen { look, passed, then: (then, on) } => {
+            let headline = match passed {
+                Some(_) => "`{0}` went on on {1}, and `{2}` was passed on {3} only",
+                None => "`{0}` went on on {1}, and nothing says that `{2}` was passed",
+            };
+            let problem = Problem::new(&LOOK_MISSED, on.at, headline)
+                .arg(job.name(then))
+                .arg(on.day.to_string())
+                .arg(job.name(look))
+                .arg(passed.map_or_else(String::new, |passed| passed.day.to_string()))
+                .thing(job.name(look));
+            let problem = match passed {
+                Some(passed) => problem.label(passed.at, "passed here"),
+                None => problem,
+            };
+            problem.help("call the one who looks before more hides it; if it was seen in time, write so: `looked {2} passed` in the record of that day")
+        }
+        DoneTrouble::Refused { look, on, next } => {
+            let problem = Problem::new(&LOOK_REFUSED, on.at, "`{0}` was refused on {1} and not passed since")
+                .arg(job.name(look))
+                .arg(on.day.to_string())
+                .arg(next.map_or("", |next| job.name(next)))
+                .thing(job.name(look));
+            problem.help(if next.is_some() {
+                "mend what was found and have it seen again before `{2}`"
+            } else {
+                "mend what was found and have it seen again"
+            })
+        }
+    }
+}
+
+/// What was done to young concrete before it may be.
+fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for cured in &works.cures {
+        let Some(poured) = works.facts.pours.get(&cured.pour) else { continue };
+        for ready in &cured.readies {
+            let known = !ready.strong.is_empty() || ready.counted.is_some();
+            let earliest = match (ready.earliest, ready.planned) {
+                (Some(earliest), _) => Some(earliest),
+                // It never hardens in this weather.
+                (None, _) if known => None,
+                (None, Some(planned)) => Some(planned),
+                (None, None) => continue,
+            };
+            let until = poured.hours.map_or(Duration::from_minutes(720.0), |hours| hours.value.to.0);
+            let day = earliest.and_then(|earliest| day_after(poured.on.day, until + earliest));
+            for on in act_done(&works.plan, &works.facts, cured.pour, ready.act) {
+                if day.is_some_and(|day| on.day >= day) {
+                    continue;
+                }
+                let (rule, headline) = match (ready.act, day) {
+                    (Act::Strip, Some(_)) => {
+                        (&STRIP_EARLY, "the forms of `{0}` came off on {1}; {2} is the earliest, {3} after the pour")
+                    }
+                    (Act::Strip, None) => (
+                        &STRIP_EARLY,
+                        "the forms of `{0}` came off on {1}; in this weather it is not strong enough within a year",
+                    ),
+                    (_, Some(_)) => (&LOAD_EARLY, "`{0}` was loaded on {1}; {2} is the earliest, {3} after the pour"),
+                    (_, None) => {
+                        (&LOAD_EARLY, "`{0}` was loaded on {1}; in this weather it is not strong enough within a year")
+                    }
+                };
+                let help = match ready.act {
+                    Act::Strip => {
+                        "look along its edges for sags and cracks, prop what overhangs, keep it wet; ask the engineer if anything moved"
+                    }
+                    Act::Load | Act::Backfill => {
+                        "take the load off again if it can be, and look for cracks; ask the engineer before more comes on it"
+                    }
+                };
+                problems.push(
+                    Problem::new(rule, on.at, headline)
+                        .arg(job.name(cured.pour))
+                        .arg(on.day.to_string())
+                        .arg(day.map_or_else(String::new, |day| day.to_string()))
+                        .arg(earliest.map_or_else(String::new, |time| show::time(hours_up(time)).to_string()))
+                        .thing(job.name(cured.pour))
+                        .label(poured.on.at, "the pour")
+                        .help(help),
+                );
+            }
+        }
+    }
+}
+
+fn hours_up(time: Duration) -> Duration {
+    Duration::from_hours(crate::units::whole_up(time.hours()) as f64)
+}
+
+/// The day so long after midnight of another.
+pub(crate) fn day_after(day: Date, time: Duration) -> Option<Date> {
+    day.plus_days(time.days().floor() as i64)
+}

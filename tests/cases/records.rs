@@ -1,0 +1,220 @@
+//! What really happened, laid over the plan: figures worked by hand.
+
+use batterboard::{
+    compile::{Compiled, compile_text},
+    language::Limits,
+    learning::{Subject, lessons},
+    source::Shelf,
+    units::Length,
+};
+
+use super::{compiled, found};
+
+const DAY: i64 = 86_400;
+
+/// A wall of 10 ft, holes at 6 in and then every 13 1/2 in: 9 of them, 5 in deep, with #4 bars.
+fn holes(record: &str) -> Compiled {
+    compiled(&format!(
+        "job \"Reed Point\" {{ start 2027-05-03; show feet }}
+wall old {{ leg back 10'; thick 8\"; height -12\" to 40\" }}
+section low {{ along old.back; thick 8\"; height 0 to 20\" }}
+holes pins {{ into old; along low; rows height 6\"; inset 6\"; space at most 14\"; bore 5/8\" by 5\"; fill glue }}
+bars pegs {{ size #4; in pins; out 5\" }}
+resin glue {{ cartridge 22 fl-oz }}
+{record}"
+    ))
+}
+
+fn says(job: &Compiled, rule: &str) -> Vec<String> {
+    let problems = job.problems.iter().filter(|problem| problem.rule.name == rule);
+    problems.map(|problem| problem.says(job.job.system())).collect()
+}
+
+fn inches(sixteenths: i64) -> Length {
+    Length::from_nm(Length::INCH.nm() * sixteenths / 16)
+}
+
+#[test]
+fn a_shallow_hole_keeps_its_number_and_takes_less_resin() {
+    let plan = holes("");
+    let job = holes("record 2027-05-10 { hole pins.3 bore 5/8\" by 4\" }");
+    let done = &job.works.holes_done;
+    assert_eq!(done.drilled.len(), 1);
+    let one = &done.drilled[0];
+    assert_eq!((one.hole.number, one.deep, one.hole.station), (3, inches(64), inches(33 * 16)));
+    // pi / 4 (0.625^2 - 0.5^2) in2 is 0.110447 in2; eight holes of 5 in and one of 4 in are 44 in: 4.8597 in3.
+    let resin = done.resin.values().next().unwrap().cubic_inches();
+    assert!((resin - 44.0 * 0.110_446_6).abs() < 1e-4, "{resin}");
+    assert_eq!(job.works.fills[0].net, plan.works.fills[0].net, "the plan stays the plan");
+    assert_eq!(says(&job, "hole-shallow"), ["hole 3 is 4\" deep, 5\" was planned; its bar goes in 1\" less"]);
+    // Four diameters of a #4 are 2 in.
+    let short = holes("record 2027-05-10 { hole pins.3 by 1 1/2\" }");
+    assert!(
+        says(&short, "hole-shallow")[0].ends_with("the rules for its bar begin at 2\""),
+        "{:?}",
+        says(&short, "hole-shallow")
+    );
+    // Drilled deeper on a later day it is as deep as it is now; on the same day one of the two is not true.
+    let later = "record 2027-05-11 { hole pins.3 by 5\" }\nrecord 2027-05-10 { hole pins.3 by 4\" }";
+    assert!(says(&holes(later), "hole-shallow").is_empty());
+    assert_eq!(says(&holes(&later.replace("11 {", "10 {")), "record-twice").len(), 1);
+}
+
+#[test]
+fn a_lost_hole_leaves_a_gap_and_says_where_another_may_go() {
+    let job = holes("record 2027-05-10 { hole pins.4 hit 2\" }");
+    assert_eq!(says(&job, "row-gap"), ["from hole 3 to hole 5 of `pins` there are 27\" now; 14\" is the most"]);
+    let beside = job.works.holes_done.drilled[0].beside.unwrap();
+    // Three widths of 5/8 in are 1 7/8 in, up to a quarter of an inch: 2 in. To the right the gap before it would be 15 1/2 in, to
+    // the left that after it.
+    assert_eq!((beside.least, beside.place), (inches(32), None));
+    // Drilled anew 1/2 in further the two bores of 5/8 in run into each other.
+    let near = holes("record 2027-05-10 { hole pins.4 hit 2\", moved right 1/2\" }");
+    assert!(says(&near, "hole-lost").is_empty());
+    assert_eq!(says(&near, "drilled-near"), ["hole 4 runs into pins.4: their axes come within 1/2\""]);
+    assert!(says(&near, "row-gap").is_empty(), "13 1/2 in and half an inch are 14 in");
+    // The first hole has room beside it: the next is 13 1/2 in away.
+    let first = holes("record 2027-05-10 { hole pins.1 abandoned }");
+    assert!(first.works.holes_done.drilled[0].beside.unwrap().place.is_some());
+}
+
+#[test]
+fn a_hole_through_the_wall_and_one_near_its_top_are_told() {
+    assert_eq!(
+        says(&holes("record 2027-05-10 { hole pins.3 by 8\" }"), "drilled-through"),
+        ["hole 3 came out at the back"]
+    );
+    let thin = holes("record 2027-05-10 { hole pins.3 by 6 1/2\" }");
+    assert_eq!(says(&thin, "drilled-through"), ["1 1/2\" of the old work is left behind hole 3; 2\" is usual"]);
+    // Level 6 in, top of the wall 40 in: 32 in further up 2 in are left, and six diameters are 3 in.
+    let high = holes("record 2027-05-10 { hole pins.3 moved up 32\" }");
+    assert_eq!(says(&high, "drilled-near"), ["hole 3 is 2\" from an edge of the work; 3\" is the least"]);
+    assert_eq!(says(&holes("record 2027-05-10 { hole pins.3 moved in 1\" }"), "moved-way").len(), 1);
+    assert_eq!(says(&holes("record 2027-05-10 { hole pins.10 by 5\" }"), "hole-unknown").len(), 1);
+}
+
+/// A job with a look and a pour, forms off after three days.
+fn days(record: &str) -> Compiled {
+    let text = format!(
+        "job \"Reed Point\" {{ start 2027-05-03; show feet; weather 52 degF to 66 degF, humidity 60%, wind 5 mph }}
+wall old {{ leg back 10'; thick 8\"; height -12\" to 40\" }}
+section low {{ along old.back 0 to 6'; thick 8\"; height 0 to 20\" }}
+mix bagged {{ bag 80 lb, yields 0.50 ft3; strength 4000 psi }}
+pour fill {{ fill low; mix bagged; waste 8% }}
+cure keep {{ of fill; wrap for 14 days; strip after 3 days; load after 14 days }}
+forms face {{ against low; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 24\", angle 30 deg, on bank; kick 2x4, on bank; down 500 lbf, space at most 24\" }}
+step form \"Build the forms\" {{ work form face; takes 3 h }}
+look seen \"The inspector looks\" {{ sees face; before cast; by inspector }}
+step cast \"Mix and place\" {{ work pour fill; takes 3 h }}
+step strip \"Take the forms off\" {{ work strip face; takes 1 h }}
+{record}"
+    );
+    compile_text(&Shelf::default(), "x.job", &text, &Limits::default())
+}
+
+fn start(job: &Compiled, name: &str) -> i64 {
+    let days = job.works.days.as_ref().unwrap();
+    days.done.iter().find(|dated| job.job.name(dated.node) == name).unwrap().placed.start
+}
+
+#[test]
+fn a_pour_on_its_real_day_moves_what_comes_after_it() {
+    let poured =
+        "record 2027-05-10 { looked seen passed; poured fill from 9:00 to 12:00, used 15 bags, concrete 61 degF }";
+    let job = days(poured);
+    assert_eq!(start(&job, "cast"), 7 * DAY + 9 * 3600);
+    // Three days after noon of the 10th is noon of the 13th, a Thursday.
+    assert_eq!(start(&job, "strip"), 10 * DAY + 12 * 3600);
+    assert_eq!(job.works.cures[0].start.hours(), 7.0 * 24.0 + 12.0);
+    assert!((job.works.cures[0].fresh.unwrap().0.deg_f() - 61.0).abs() < 1e-9);
+    assert_eq!(job.works.planned_days.as_ref().map(|days| days.start.to_string()), Some("2027-05-03".to_owned()));
+    // 6 ft by 8 in by 20 in are 6 2/3 ft3; 15 bags of 0.5 ft3 are 7.5 ft3: an eighth more.
+    let batterboard::ledger::Figure::Ratio(waste) = job.works.ledger.find("fill.waste.done").unwrap().value else {
+        panic!()
+    };
+    assert!((waste.fraction() - 0.125).abs() < 1e-9, "{waste:?}");
+    // 24 h at 50 degF: off on the 11th at the earliest.
+    let strip = |day: &str| says(&days(&format!("{poured}\nrecord {day} {{ done strip }}")), "strip-early").len();
+    assert_eq!((strip("2027-05-10"), strip("2027-05-11")), (1, 0));
+}
+
+#[test]
+fn work_past_a_look_is_told_and_a_refused_look_holds_it() {
+    let missed = |record: &str| says(&days(record), "look-missed");
+    assert_eq!(
+        missed("record 2027-05-10 { poured fill }"),
+        ["`cast` went on on 2027-05-10, and nothing says that `seen` was passed"]
+    );
+    assert_eq!(missed("record 2027-05-10 { poured fill }\nrecord 2027-05-12 { looked seen passed }").len(), 1);
+    assert!(missed("record 2027-05-10 { poured fill }\nrecord 2027-05-09 { looked seen passed }").is_empty());
+    let refused = days("record 2027-05-10 { looked seen refused \"a tie is missing\" }");
+    assert_eq!(says(&refused, "look-refused").len(), 1);
+    assert!(start(&refused, "cast") > start(&refused, "seen") && start(&refused, "seen") >= 8 * DAY);
+    let order = days("record 2027-05-12 { done form }\nrecord 2027-05-10 { looked seen passed; poured fill }");
+    assert_eq!(says(&order, "record-order").len(), 1);
+}
+
+#[test]
+fn the_order_of_records_changes_nothing() {
+    let (one, two) = (
+        "record 2027-05-10 { hole pins.3 by 4\"; hole pins.7 abandoned }",
+        "record 2027-05-11 { hole pins.3 by 4 1/2\" }",
+    );
+    let (forth, back) = (holes(&format!("{one}\n{two}")), holes(&format!("{two}\n{one}")));
+    let depths =
+        |job: &Compiled| job.works.holes_done.drilled.iter().map(|one| (one.hole, one.deep)).collect::<Vec<_>>();
+    assert_eq!(depths(&forth), depths(&back));
+    assert_eq!(says(&forth, "hole-shallow"), says(&back, "hole-shallow"));
+}
+
+#[test]
+fn finished_jobs_teach_their_median() {
+    let job = |minutes: u32, bags: u32| {
+        days(&format!(
+            "record 2027-05-10 {{ looked seen passed; poured fill from 9:00 to 12:00, used {bags} bags }}
+holes pins {{ into old; along old.back; rows height 30\"; inset 6\"; space at most 14\"; bore 5/8\" by 5\" }}
+step drill \"Drill\" {{ work drill pins }}
+record 2027-05-05 {{ done drill, took {minutes} min }}"
+        ))
+    };
+    // 9 holes in 54, 63 and 90 minutes: 6, 7 and 10 minutes each.
+    let jobs = [job(54, 14), job(90, 16), job(63, 15)];
+    let given: Vec<_> = jobs.iter().map(|job| (&job.job, &job.works)).collect();
+    let all = lessons(&given);
+    let drill = all.iter().find(|lesson| matches!(lesson.subject, Subject::Drill(_))).unwrap();
+    assert_eq!(drill.range.map(|rate| rate.value()), [360.0, 420.0, 600.0]);
+    assert_eq!((drill.things, drill.is_enough(), drill.median().up(1, 60)), (27, true, 7));
+    // 7, 7.5 and 8 ft3 into 6 2/3 ft3: 5%, 12.5% and 20% more.
+    let waste = all.iter().find(|lesson| lesson.subject == Subject::ConcreteWaste).unwrap();
+    assert!((waste.median().value() - 0.125).abs() < 1e-6);
+    assert_eq!(waste.median().up(100, 1), 13);
+    // Two jobs: halfway, and no habit yet.
+    let two = lessons(&given[..2]);
+    let drill = two.iter().find(|lesson| matches!(lesson.subject, Subject::Drill(_))).unwrap();
+    assert_eq!((drill.median().value(), drill.is_enough()), (480.0, false));
+}
+
+#[test]
+fn a_record_that_says_nothing_readable_is_told() {
+    let rules =
+        |record: &str| found(&format!("wall old {{ leg back 10'; thick 8\"; height -12\" to 40\" }}\n{record}"));
+    for record in [
+        "record { note \"x\" }",
+        "record soon { note \"x\" }",
+        "record 2027-02-30 { note \"x\" }",
+        "record 2027-05-10 extra { note \"x\" }",
+    ] {
+        assert!(!rules(record).is_empty(), "{record}");
+    }
+    for record in [
+        "hole pins by 5\"",
+        "hole pins.0 by 5\"",
+        "hole old.3 by 5\"",
+        "used 0 of glue",
+        "done old",
+        "poured fill used 3 lb",
+    ] {
+        let job = holes(&format!("record 2027-05-10 {{ {record} }}"));
+        assert!(!job.job.broken.is_empty(), "{record}");
+    }
+}
