@@ -305,17 +305,17 @@ fn late(job: &Job, days: &Days) -> Vec<Late> {
             Some(KindId::Look) => job.look(dated.node).and_then(|look| look.say.latest.as_ref()),
             _ => None,
         };
-        if let (Some(latest), Some(done)) = (latest, day(dated.placed.finish)) {
-            if latest.value < done {
-                out.push(Late { node: Some(dated.node), latest: latest.value, at: latest.span, done });
-            }
+        if let (Some(latest), Some(done)) = (latest, day(dated.placed.finish))
+            && latest.value < done
+        {
+            out.push(Late { node: Some(dated.node), latest: latest.value, at: latest.span, done });
         }
     }
     let latest = job.head.as_ref().and_then(|head| head.say.latest.as_ref());
-    if let (Some(latest), Some(done)) = (latest, day(days.ends)) {
-        if latest.value < done {
-            out.push(Late { node: None, latest: latest.value, at: latest.span, done });
-        }
+    if let (Some(latest), Some(done)) = (latest, day(days.ends))
+        && latest.value < done
+    {
+        out.push(Late { node: None, latest: latest.value, at: latest.span, done });
     }
     out
 }
