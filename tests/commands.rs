@@ -3,6 +3,7 @@
 mod compare;
 mod hostile;
 mod many;
+mod watch;
 
 use std::{
     fs,
@@ -121,9 +122,24 @@ fn template() -> String {
 #[test]
 fn help_is_for_builders() {
     let yard = Yard::new();
-    for command in
-        ["", "check", "order", "days", "tally", "buy", "why", "compare", "fmt", "explain", "reference", "new"]
-    {
+    for command in [
+        "",
+        "check",
+        "watch",
+        "order",
+        "draw",
+        "days",
+        "tally",
+        "buy",
+        "record",
+        "learn",
+        "why",
+        "compare",
+        "fmt",
+        "explain",
+        "reference",
+        "new",
+    ] {
         let name = if command.is_empty() { "batterboard" } else { command };
         let arguments: Vec<&str> = [command, "--help"].into_iter().filter(|word| !word.is_empty()).collect();
         let ran = yard.run(&arguments);

@@ -497,3 +497,22 @@ fn draw_says_what_to_write() {
         assert!(err.contains(part), "{arguments:?}: {err}");
     }
 }
+
+/// The README shows what the program draws now: to renew its pictures, run
+/// `cargo run --release -- draw examples/boathouse/boathouse.job --view NAME -o docs/pictures/NAME.svg`.
+#[test]
+fn pictures_of_the_readme_are_as_they_are_drawn_now() {
+    let readme = std::fs::read_to_string("README.md").unwrap();
+    let shown: Vec<&str> = readme
+        .split("](docs/pictures/")
+        .skip(1)
+        .filter_map(|rest| rest.split_once(".svg)").map(|(name, _)| name))
+        .collect();
+    assert!(shown.len() >= 2, "{shown:?}");
+    let drawn = all(&example("boathouse"));
+    for name in shown {
+        let drawing = drawn.iter().find(|drawing| drawing.id == name).unwrap();
+        let kept = std::fs::read_to_string(format!("docs/pictures/{name}.svg")).unwrap();
+        assert!(kept == drawings::svg(drawing, false), "`{name}` is drawn otherwise now");
+    }
+}

@@ -31,6 +31,7 @@ pub mod screen;
 pub mod slug;
 mod tally;
 mod usage;
+mod watch;
 mod why;
 pub mod write;
 
@@ -96,6 +97,7 @@ fn columns(given: &str) -> Result<usize, String> {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Check),
+    Watch(watch::Watch),
     Order(order::Order),
     Days(days::DayPlan),
     Tally(tally::Tally),
@@ -128,6 +130,7 @@ fn run(arguments: &[OsString]) -> Exit {
     let screen = Surroundings { color: program.look.color, width: program.look.width, ..surroundings }.screen();
     match program.command {
         Command::Check(check) => check.run(&screen),
+        Command::Watch(watch) => watch.run(&screen),
         Command::Order(order) => order.run(&screen),
         Command::Days(days) => days.run(&screen),
         Command::Tally(tally) => tally.run(&screen),

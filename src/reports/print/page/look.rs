@@ -83,7 +83,9 @@ button.clear {
   thead { display: table-header-group; }
   .wide { overflow: visible; }
   table { font-size: 9pt; }
-  th, td { padding: 1mm 1.8mm; }
+  th, td { padding: 0.8mm 1.8mm; }
+  td input[type=checkbox] { width: 4mm; height: 4mm; border-width: 0.35mm; }
+  td .blank { height: 4mm; }
   figure svg { min-width: 0; max-height: 235mm; }
   .lying { page: lying; }
   .lying svg { max-height: 160mm; }

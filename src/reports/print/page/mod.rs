@@ -5,7 +5,10 @@ mod look;
 #[cfg(test)]
 mod tests;
 
-use std::io::{self, Write};
+use std::{
+    collections::BTreeMap,
+    io::{self, Write},
+};
 
 use super::characters::{REPLACEMENT, collapsed, lines, steers};
 use crate::reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words};
@@ -28,7 +31,7 @@ pub enum Live {
 /// # Errors
 /// The first error of `out`.
 pub fn page(paper: &Paper, style: &str, live: Live, out: &mut dyn Write) -> io::Result<()> {
-    let mut page = Page { out, boxes: Vec::new(), under: String::new(), heads: 0 };
+    let mut page = Page { out, boxes: Vec::new(), labels: BTreeMap::new(), under: String::new(), heads: 0 };
     page.head(paper, style, live)?;
     page.contents(paper)?;
     page.write("<main>\n")?;
@@ -59,6 +62,8 @@ struct Page<'o> {
     out: &'o mut dyn Write,
     /// Ids of boxes so far: their words, and how often these came.
     boxes: Vec<(u64, u32)>,
+    /// Labels of regions so far, and how often each came: no two may be alike.
+    labels: BTreeMap<String, u32>,
     /// The heading boxes stand under.
     under: String,
     /// Headings of level 2 so far.
@@ -208,6 +213,13 @@ impl Page<'_> {
         format!("box-{name:016x}-{nth}")
     }
 
+    /// A label no other region of the page has.
+    fn label(&mut self, words: &str) -> String {
+        let nth = self.labels.entry(words.to_owned()).or_insert(0);
+        *nth += 1;
+        if *nth == 1 { words.to_owned() } else { format!("{words}, {nth}") }
+    }
+
     fn tick(&mut self, line: &BoxLine) -> io::Result<()> {
         let id = self.id(line.words.text());
         self.write(&format!("<li><label for=\"{id}\"><input type=\"checkbox\" id=\"{id}\"> <span>"))?;
@@ -234,10 +246,11 @@ impl Page<'_> {
 
     fn table(&mut self, table: &Table) -> io::Result<()> {
         let label = table.caption.as_ref().map_or(table.name, Words::text);
+        let label = self.label(&format!("Table: {label}"));
         // Wider than a telephone it is moved sideways by itself: a region that the keyboard reaches.
         self.write(&format!(
-            "<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Table: {}\">\n<table>\n",
-            escaped(label)
+            "<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n<table>\n",
+            escaped(&label)
         ))?;
         if let Some(caption) = &table.caption {
             self.line("caption", "", caption)?;
@@ -296,7 +309,11 @@ impl Page<'_> {
 
     fn picture(&mut self, picture: &Picture) -> io::Result<()> {
         let class = if picture.lying { "drawing lying" } else { "drawing" };
-        self.write(&format!("<figure class=\"{class}\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"Drawing: {}\">\n", escaped(&picture.title)))?;
+        let label = self.label(&format!("Drawing: {}", picture.title));
+        self.write(&format!(
+            "<figure class=\"{class}\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n",
+            escaped(&label)
+        ))?;
         self.write(&picture.svg)?;
         self.write("\n</div>\n</figure>\n")
     }
