@@ -219,3 +219,15 @@ fn a_job_without_days_says_why_and_is_a_calendar_all_the_same() {
     let text = ics(&job);
     assert_eq!(read_calendar(&unfold(&text)).unwrap().components.len(), 1);
 }
+
+#[test]
+fn nobody_is_called_for_a_look_that_was_passed() {
+    let calls = |record: &str| {
+        let job = boathouse("step strip \"Take", &format!("{record}\nstep strip \"Take"));
+        assert!(!job.has_errors(), "{record}");
+        ics(&job).contains("UID:seen-call@")
+    };
+    assert!(calls(""));
+    assert!(calls("record 2027-05-20 { looked seen, by inspector, refused \"two ties are missing\" }"));
+    assert!(!calls("record 2027-05-20 { looked seen, by inspector, passed \"go on\" }"));
+}

@@ -3,10 +3,11 @@
 
 use std::io::{self, Write};
 
-use super::{clock, days, needs, titled, weekday};
+use super::{clock, days, needs, passed, titled, weekday};
 use crate::{
     compile::Compiled,
     plan::{Care, Days},
+    reports::words::fingerprint,
     scheduling::DAY,
     schema::KindId,
 };
@@ -62,7 +63,7 @@ fn steps(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()
                     writer.text("DESCRIPTION", &describe(compiled, days, dated, number))?;
                     writer.line("END:VEVENT")?;
                 }
-                if let Some(look) = job.look(dated.node) {
+                if let Some(look) = job.look(dated.node).filter(|look| !passed(compiled, look.id)) {
                     let notice = look.say.notice.map_or(0, |notice| notice.0.seconds().min(4e9) as i64);
                     let by = look.say.by.as_ref().map_or("whoever looks", |by| by.0.as_str());
                     writer.begin("VTODO", &format!("{name}-call"))?;
@@ -201,7 +202,7 @@ fn plain(date: &str) -> String {
     date.chars().filter(char::is_ascii_digit).collect()
 }
 
-/// What makes the names of this job its own: its title in letters, and a sum over title and site (FNV-1a), so that two jobs
+/// What makes the names of this job its own: its title in letters, and a fingerprint of title and site, so that two jobs
 /// of one title at two places do not overwrite each other.
 fn identity(compiled: &Compiled) -> String {
     let job = &compiled.job;
@@ -214,9 +215,6 @@ fn identity(compiled: &Compiled) -> String {
         }
     }
     let site = job.head.as_ref().and_then(|head| head.say.site.as_ref()).map_or("", |site| site.0.as_str());
-    let mut sum: u64 = 0xcbf2_9ce4_8422_2325;
-    for byte in job.title.bytes().chain([0]).chain(site.bytes()) {
-        sum = (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-    }
+    let sum = fingerprint(&format!("{}\0{site}", job.title));
     format!("{}-{sum:016x}.batterboard", slug.trim_end_matches('-'))
 }

@@ -194,6 +194,11 @@ fn titled(compiled: &Compiled, node: BlockId) -> String {
     }
 }
 
+/// Whether somebody has looked already, and let it pass.
+fn passed(compiled: &Compiled, look: BlockId) -> bool {
+    compiled.works.facts.looks.get(&look).is_some_and(|all| all.iter().any(|one| one.passed))
+}
+
 /// What has to be asked or told ahead: when, and for when.
 fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
     let job = &compiled.job;
@@ -210,7 +215,7 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
                     weekday(days, finish)
                 ),
             )),
-            Some(KindId::Look) => {
+            Some(KindId::Look) if !passed(compiled, dated.node) => {
                 let Some(look) = job.look(dated.node) else { continue };
                 let notice = look.say.notice.map_or(0, |notice| notice.0.seconds().min(4e9) as i64);
                 let by = look.say.by.as_ref().map_or("whoever looks", |by| by.0.as_str());

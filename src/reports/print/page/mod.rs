@@ -11,7 +11,7 @@ use std::{
 };
 
 use super::characters::{REPLACEMENT, collapsed, lines, steers};
-use crate::reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words};
+use crate::reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words, words::fingerprint};
 
 /// What a page is to do besides being read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -77,7 +77,7 @@ impl Page<'_> {
 
     fn head(&mut self, paper: &Paper, style: &str, live: Live) -> io::Result<()> {
         let title = escaped(paper.title.text());
-        let name = format!("{:016x}", sum(paper.title.text()));
+        let name = format!("{:016x}", fingerprint(paper.title.text()));
         let connect = if live == Live::Reloads { " connect-src 'self';" } else { "" };
         self.write("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")?;
         self.write("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")?;
@@ -199,7 +199,7 @@ impl Page<'_> {
     /// The id of a box: of its words and the heading it stands under, so that a tick stays with its line when others come and
     /// go.
     fn id(&mut self, words: &str) -> String {
-        let name = sum(&format!("{}\n{words}", self.under));
+        let name = fingerprint(&format!("{}\n{words}", self.under));
         let nth = match self.boxes.iter_mut().find(|(known, _)| *known == name) {
             Some((_, nth)) => {
                 *nth += 1;
@@ -392,9 +392,4 @@ fn in_css(text: &str) -> String {
         }
     }
     out
-}
-
-/// FNV-1a, 64 bits: the same words, the same name.
-fn sum(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |sum, byte| (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
