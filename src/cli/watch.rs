@@ -98,7 +98,10 @@ impl Watch {
         };
         let mut shown: Option<Vec<u8>> = None;
         let mut told = false;
+        let mut files = vec![PathBuf::from(file)];
         loop {
+            // Looked at before they are read: what changes while they are read is then seen.
+            let seen = look(&files);
             let Some(reader) = Reader::new(&self.reading, self.judging.root.as_deref(), screen) else {
                 return Exit::Trouble;
             };
@@ -106,10 +109,15 @@ impl Watch {
             if job.is_none() && shown.is_none() {
                 return Exit::Trouble;
             }
-            let mut files = reader.inputs();
-            files.push(PathBuf::from(file));
-            let seen = look(&files);
             if let Some(job) = job {
+                let mut read = reader.inputs();
+                read.push(PathBuf::from(file));
+                read.sort();
+                read.dedup();
+                if read != files {
+                    files = read;
+                    continue;
+                }
                 let mut text = Vec::new();
                 let showing = Showing {
                     colour: screen.stdout_colour,
