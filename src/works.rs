@@ -8,6 +8,7 @@ use crate::{
     buying::{self, Bill, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
     curing::{self, Cured},
+    cutting::Solved,
     facts::Facts,
     formwork::{self, Boards, Formwork},
     hazards::{self, AtStep, Ends, Pit},
@@ -184,12 +185,13 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
-    build_forms(job, &mut works);
+    let solved = Solved::default();
+    build_forms(job, &mut works, &solved);
     steel::enter_tying(job, &works.tying, &mut works.ledger);
     if works.ledger.is_on() {
         inform(job, &mut works);
     }
-    works.cuts = steel::cut_plans(job, &works.bars, Shops::of(job));
+    works.cuts = steel::cut_plans(job, &works.bars, Shops::of(job), &solved);
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     let amount = |thing, measure| amounts::amount(job, &works, thing, measure);
@@ -206,7 +208,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     };
     works.cures = curing::cures(job, &works.standing, &works.sections, &poured, facts);
     curing::enter(job, &works.cures, &mut works.ledger);
-    buy(job, &mut works);
+    buy(job, &mut works, &solved);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
@@ -298,7 +300,7 @@ fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Duration {
 
 /// What is bought, of whom, and what it costs. Where the cheapest split leaves a supplier out, what is cut is cut from the
 /// others' stock.
-fn buy(job: &Job, works: &mut Works) {
+fn buy(job: &Job, works: &mut Works, solved: &Solved) {
     let list = |works: &Works| {
         let around = buying::Around {
             mixings: &works.mixings,
@@ -318,11 +320,11 @@ fn buy(job: &Job, works: &mut Works) {
         buying::lines(job, &around)
     };
     works.buying = list(works);
-    let split = buying::split(job, &works.buying, &works.bars, &works.forms);
+    let split = buying::split(job, &works.buying, &works.bars, &works.forms, solved);
     if let Some(split) = &split {
         let shops = Shops::Among(&split.from);
-        works.cuts = steel::cut_plans(job, &works.bars, shops);
-        works.boards = formwork::boards(job, &works.forms, shops);
+        works.cuts = steel::cut_plans(job, &works.bars, shops, solved);
+        works.boards = formwork::boards(job, &works.forms, shops, solved);
         works.buying = list(works);
     }
     let made = buying::Made {
@@ -342,7 +344,7 @@ fn buy(job: &Job, works: &mut Works) {
     buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
 }
 
-fn build_forms(job: &Job, works: &mut Works) {
+fn build_forms(job: &Job, works: &mut Works, solved: &Solved) {
     if job.forms.is_empty() {
         return;
     }
@@ -355,7 +357,7 @@ fn build_forms(job: &Job, works: &mut Works) {
         coldest: job.air().map(|air| air.from.value),
     };
     works.forms = formwork::forms(job, around);
-    works.boards = formwork::boards(job, &works.forms, Shops::of(job));
+    works.boards = formwork::boards(job, &works.forms, Shops::of(job), solved);
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 

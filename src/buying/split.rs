@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Bought, Line, packs, purchase};
 use crate::{
+    cutting::Solved,
     formwork::{self, Formwork},
     job::{Job, Thing},
     schema::{BlockId, Stock},
@@ -35,7 +36,7 @@ pub struct Split {
 
 /// The cheapest split of what has several sellers; nothing where it is not asked for, or there is nothing to choose.
 #[must_use]
-pub fn split(job: &Job, lines: &[Line], bars: &[BarsMade], forms: &[Formwork]) -> Option<Split> {
+pub fn split(job: &Job, lines: &[Line], bars: &[BarsMade], forms: &[Formwork], solved: &Solved) -> Option<Split> {
     job.budgets.first()?.say.cheapest?;
     let currency = purchase::currency(job)?;
     let mut items = Vec::new();
@@ -66,7 +67,7 @@ pub fn split(job: &Job, lines: &[Line], bars: &[BarsMade], forms: &[Formwork]) -
             let cost = match known.get(&key) {
                 Some(cost) => *cost,
                 None => {
-                    let cost = least(job, line, *item, &key.1, currency, bars, forms);
+                    let cost = least(job, line, *item, &key.1, currency, (bars, forms, solved));
                     known.insert(key, cost);
                     cost
                 }
@@ -110,8 +111,7 @@ fn least(
     item: BlockId,
     set: &BTreeSet<BlockId>,
     currency: Currency,
-    bars: &[BarsMade],
-    forms: &[Formwork],
+    (bars, forms, solved): (&[BarsMade], &[Formwork], &Solved),
 ) -> Option<Exact> {
     let shops = Shops::Among(set);
     let cut = |bought: Vec<(Source, u64)>| {
@@ -123,10 +123,10 @@ fn least(
     };
     match line.bought() {
         Bought::Bars => {
-            let plan = steel::cut_plan(job, bars, item, shops)?;
+            let plan = steel::cut_plan(job, bars, item, shops, solved)?;
             cut(plan.bought().map(|(source, count)| (*source, count)).collect())
         }
-        Bought::Boards => cut(formwork::boards_of(job, forms, item, shops)?.sources_bought()),
+        Bought::Boards => cut(formwork::boards_of(job, forms, item, shops, solved)?.sources_bought()),
         Bought::Packs => {
             let (need, offers, _) = purchase::offers(job, line, item, shops, Some(currency))?;
             if offers.iter().any(|offer| offer.price.is_none()) {

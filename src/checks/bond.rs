@@ -101,10 +101,10 @@ fn done(job: &Job, verb: &str) -> BTreeSet<BlockId> {
     works.filter(|work| work.verb == verb).flat_map(|work| work.things.iter().map(|thing| thing.value)).collect()
 }
 
-/// Whether bars are set into this wall: what is tied to it is meant to work with it.
-fn tied_into(job: &Job, wall: BlockId) -> bool {
-    let holes = |bars: &BlockId| job.holes_of(*bars).is_some_and(|holes| holes.say.into.value.block == wall);
-    job.bars.iter().filter_map(|bars| Some(bars.say.holes?.value.0)).any(|set| holes(&set))
+/// The walls bars are set into: what is tied to them is meant to work with them.
+fn tied_into(job: &Job) -> BTreeSet<BlockId> {
+    let sets = job.bars.iter().filter_map(|bars| job.holes_of(bars.say.holes?.value.0));
+    sets.map(|holes| holes.say.into.value.block).collect()
 }
 
 fn unprepared(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
@@ -113,6 +113,7 @@ fn unprepared(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
     let ready: BTreeSet<BlockId> =
         job.prepares.iter().flat_map(|prepare| &prepare.say.of).map(|section| section.value.0).collect();
+    let tied = tied_into(job);
     for solid in &works.solids.pours {
         if solid.areas.of(Class::Old) <= crate::units::Area::ZERO {
             continue;
@@ -121,9 +122,11 @@ fn unprepared(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             let Some(section) = job.section(*section) else { continue };
             // What stands off the face, or along nothing, has no old face behind it.
             let off = section.say.offset.as_ref().is_some_and(|offset| offset.value.from > crate::units::Length::ZERO);
-            let wall = works.sections.find(section.id).is_some_and(|placed| job.wall(placed.wall).is_some());
-            let tied = works.sections.find(section.id).is_some_and(|placed| tied_into(job, placed.wall));
-            if off || !wall || !tied || ready.contains(&section.id) {
+            let tied = works
+                .sections
+                .find(section.id)
+                .is_some_and(|placed| job.wall(placed.wall).is_some() && tied.contains(&placed.wall));
+            if off || !tied || ready.contains(&section.id) {
                 continue;
             }
             problems.push(

@@ -19,6 +19,6 @@ mod simplex;
 #[cfg(test)]
 mod cases;
 
-pub use plan::{Bars, Certificate, Plan, Proof, Quick};
+pub use plan::{Bars, Certificate, Plan, Proof, Quick, Solved};
 pub use problem::{Piece, Problem, Refusal, Stock};
 pub use search::Effort;

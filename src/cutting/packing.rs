@@ -8,7 +8,7 @@ use std::collections::HashSet;
 
 use super::{
     measure::{Measure, Numbers},
-    order::{Cut, Order, Pieces},
+    order::{Cut, Order},
 };
 
 /// Most numbers kept to remember what does not fit.
@@ -38,20 +38,44 @@ pub(super) struct Packing<'a> {
     pub breadth: usize,
 }
 
-/// One bar on the way, and the fillings of it still to be tried.
-#[derive(Debug)]
+/// One bar on the way, and the fillings of it still to be tried. What the fillings hold stands in one list, so that a bar more
+/// on the way costs no memory of its own: frames are used again.
+#[derive(Debug, Default)]
 struct Frame {
     fillings: Vec<Filling>,
+    /// Of all fillings, one behind the other.
+    pieces: Vec<(usize, u64)>,
+    /// Of all fillings, what each loses by each measure.
+    losses: Vec<i64>,
     next: usize,
     whole: bool,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 struct Filling {
     bar: usize,
-    pieces: Pieces,
-    /// What it loses by each measure.
-    loss: Vec<i64>,
+    /// Where its pieces begin, and where they end.
+    pieces: (usize, usize),
+    /// Where its losses begin.
+    losses: usize,
+}
+
+impl Frame {
+    fn clear(&mut self) {
+        self.fillings.clear();
+        self.pieces.clear();
+        self.losses.clear();
+        self.next = 0;
+        self.whole = true;
+    }
+
+    fn pieces(&self, filling: Filling) -> &[(usize, u64)] {
+        &self.pieces[filling.pieces.0..filling.pieces.1]
+    }
+
+    fn losses(&self, filling: Filling, measures: usize) -> &[i64] {
+        &self.losses[filling.losses..filling.losses + measures]
+    }
 }
 
 /// Where the search stands.
@@ -72,204 +96,247 @@ impl Packing<'_> {
         let mut failed: HashSet<Vec<u64>> = HashSet::new();
         let mut kept = 0;
         let mut proves = true;
-        let mut frames: Vec<Frame> = Vec::new();
+        let mut shelf = Shelf::default();
+        let mut key = Vec::new();
+        // The bars on the way, and frames behind them that are not in use.
+        let mut frames: Vec<Frame> = vec![Frame::default()];
+        let mut depth = 1;
         if state.counts.iter().all(|&count| count == 0) {
             return Packed::Found(Vec::new());
         }
-        frames.push(self.frame(&state, work));
-        while let Some(frame) = frames.last_mut() {
+        self.frame(&state, &mut frames[0], &mut shelf, work);
+        while depth > 0 {
             if *work == 0 {
                 return Packed::Unknown;
             }
             *work = work.saturating_sub(STEP);
-            let Some(filling) = frame.fillings.get(frame.next).cloned() else {
+            let frame = &mut frames[depth - 1];
+            let Some(filling) = frame.fillings.get(frame.next).copied() else {
                 proves &= frame.whole;
-                frames.pop();
-                let key = state.key();
+                depth -= 1;
+                state.key(&mut key);
                 kept += key.len();
                 if kept <= REMEMBERED {
-                    failed.insert(key);
+                    failed.insert(key.clone());
                 }
-                if let Some(last) = frames.last_mut() {
+                if let Some(last) = depth.checked_sub(1).and_then(|last| frames.get_mut(last)) {
                     if let Some(undone) = last.fillings.get(last.next) {
-                        state.give_back(undone);
+                        state.give_back(last, *undone);
                     }
                     last.next += 1;
                 }
                 continue;
             };
-            state.take(&filling);
+            state.take(frame, filling);
             if state.counts.iter().all(|&count| count == 0) {
-                return Packed::Found(grouped(&frames));
+                return Packed::Found(grouped(&frames[..depth]));
             }
-            if failed.contains(&state.key()) {
-                state.give_back(&filling);
+            state.key(&mut key);
+            if failed.contains(key.as_slice()) {
+                state.give_back(frame, filling);
                 frame.next += 1;
                 continue;
             }
-            let next = self.frame(&state, work);
-            frames.push(next);
+            if frames.len() == depth {
+                frames.push(Frame::default());
+            }
+            self.frame(&state, &mut frames[depth], &mut shelf, work);
+            depth += 1;
         }
         if proves { Packed::Never } else { Packed::Unknown }
     }
 
     /// The fillings of a bar that takes the longest piece left, those that lose least first.
-    fn frame(&self, state: &State, work: &mut u64) -> Frame {
-        let mut frame = Frame { fillings: Vec::new(), next: 0, whole: true };
-        let Some(kind) = state.counts.iter().position(|&count| count > 0) else { return frame };
+    fn frame(&self, state: &State, frame: &mut Frame, shelf: &mut Shelf, work: &mut u64) {
+        frame.clear();
+        let Some(kind) = state.counts.iter().position(|&count| count > 0) else { return };
         let mut last = 0;
         for (bar, &number) in state.numbers.iter().enumerate() {
             let capacity = self.order.capacity(bar);
             // Bars of one length hold the same: which of them is used does not matter.
             if number > 0 && capacity != last && capacity >= self.order.size(kind) {
                 last = capacity;
-                self.fill(state, bar, kind, &mut frame, work);
+                self.fill(state, bar, kind, frame, shelf, work);
             }
         }
-        frame.fillings.sort_by(|a, b| {
+        let mut fillings = std::mem::take(&mut frame.fillings);
+        let measures = self.measures.len();
+        fillings.sort_by(|&a, &b| {
             // The last measure is the sharpest. Long pieces first: short ones fit anywhere later.
-            a.loss.iter().rev().cmp(b.loss.iter().rev()).then_with(|| a.pieces.cmp(&b.pieces))
+            let losses = frame.losses(a, measures).iter().rev().cmp(frame.losses(b, measures).iter().rev());
+            losses.then_with(|| frame.pieces(a).cmp(frame.pieces(b)))
         });
-        frame
+        frame.fillings = fillings;
     }
 
     /// Adds every filling of one bar with that kind in it, nothing further fitting, that loses no more than may be lost.
-    fn fill(&self, state: &State, bar: usize, first: usize, frame: &mut Frame, work: &mut u64) {
-        let kinds: Vec<usize> = (first..state.counts.len()).filter(|&kind| state.counts[kind] > 0).collect();
-        let shelf = Shelf::new(self, state, bar, &kinds);
-        let mut taken = vec![0_u64; kinds.len()];
-        let mut worth = vec![0_i64; self.measures.len()];
+    fn fill(&self, state: &State, bar: usize, first: usize, frame: &mut Frame, shelf: &mut Shelf, work: &mut u64) {
+        shelf.set(self, state, bar, first);
+        let kinds = shelf.sizes.len();
         let (mut room, mut at) = (self.order.capacity(bar), 0);
         loop {
-            while at < kinds.len() && room >= shelf.least {
+            while at < kinds && room >= shelf.least {
                 if *work == 0 {
                     frame.whole = false;
                     return;
                 }
                 *work -= 1;
-                if shelf.loses_too_much(at, room, &worth) {
+                if shelf.loses_too_much(at, room) {
                     break;
                 }
-                let size = shelf.sizes[at];
-                let count = state.counts[kinds[at]].min(u64::try_from(room / size).unwrap_or(0));
-                taken[at] = count;
-                room -= shelf.shift(at, count, &mut worth);
+                let count = shelf.counts[at].min(u64::try_from(room / shelf.sizes[at]).unwrap_or(0));
+                shelf.taken[at] = count;
+                room -= shelf.add(at, count);
                 at += 1;
             }
-            if shelf.is_full(&taken, room, &state.counts, &kinds) {
-                let loss: Vec<i64> = shelf.fullest.iter().zip(&worth).map(|(most, worth)| most - worth).collect();
-                if loss.iter().zip(&state.spare).all(|(&loss, &spare)| i128::from(loss) <= spare) {
-                    if frame.fillings.len() >= self.breadth {
-                        frame.whole = false;
-                        return;
-                    }
-                    let pieces = kinds.iter().copied().zip(taken.iter().copied()).filter(|&(_, count)| count > 0);
-                    frame.fillings.push(Filling { bar, pieces: pieces.collect(), loss });
+            if shelf.is_full(room) {
+                let losses = frame.losses.len();
+                let loss = shelf.measures.iter().map(|measure| measure.fullest - measure.held);
+                frame.losses.extend(loss);
+                let too_much = |(&loss, &spare): (&i64, &i128)| i128::from(loss) > spare;
+                if frame.losses[losses..].iter().zip(&state.spare).any(too_much) {
+                    frame.losses.truncate(losses);
+                } else if frame.fillings.len() >= self.breadth {
+                    frame.whole = false;
+                    return;
+                } else {
+                    let from = frame.pieces.len();
+                    let pieces = shelf.kinds.iter().copied().zip(shelf.taken.iter().copied());
+                    frame.pieces.extend(pieces.filter(|&(_, count)| count > 0));
+                    frame.fillings.push(Filling { bar, pieces: (from, frame.pieces.len()), losses });
                 }
             }
-            let Some(last) = taken[..at].iter().rposition(|&count| count > 0) else { return };
-            if last == 0 && taken[0] == 1 {
+            let Some(last) = shelf.taken[..at].iter().rposition(|&count| count > 0) else { return };
+            if last == 0 && shelf.taken[0] == 1 {
                 return;
             }
-            taken[last] -= 1;
+            shelf.taken[last] -= 1;
             room += shelf.sizes[last];
-            for (worth, of) in worth.iter_mut().zip(&shelf.worth) {
-                *worth -= of[last];
-            }
+            shelf.remove_one(last);
             at = last + 1;
         }
     }
 }
 
-/// What the filling of one bar looks up again and again.
+/// What the filling of one bar looks up again and again. Used again for the next.
+#[derive(Debug, Default)]
 struct Shelf {
+    /// The kinds that may go in, longest first.
+    kinds: Vec<usize>,
+    /// How many of each there are.
+    counts: Vec<u64>,
+    /// How many of each are in.
+    taken: Vec<u64>,
     sizes: Vec<i64>,
     least: i64,
-    /// By measure, of each kind.
-    worth: Vec<Vec<i64>>,
-    /// By measure: the most a unit of room is worth from a kind on, rounded up.
-    rate: Vec<Vec<f64>>,
-    /// By measure: what all pieces from a kind on are worth.
-    rest: Vec<Vec<f64>>,
-    /// By measure: what this bar holds at most.
-    fullest: Vec<i64>,
-    /// By measure: what it has to hold at least.
-    wanted: Vec<f64>,
+    measures: Vec<Gauge>,
+}
+
+/// A measure of what one bar is filled with.
+#[derive(Debug, Default)]
+struct Gauge {
+    /// Of each kind.
+    worth: Vec<i64>,
+    /// The most a unit of room is worth from a kind on, rounded up.
+    rate: Vec<f64>,
+    /// What all pieces from a kind on are worth.
+    rest: Vec<f64>,
+    /// What this bar holds at most.
+    fullest: i64,
+    /// What it has to hold at least.
+    wanted: f64,
+    /// What is in.
+    held: i64,
 }
 
 impl Shelf {
-    fn new(packing: &Packing, state: &State, bar: usize, kinds: &[usize]) -> Self {
-        let sizes: Vec<i64> = kinds.iter().map(|&kind| packing.order.size(kind)).collect();
-        let least = sizes.iter().copied().min().unwrap_or(i64::MAX);
-        let mut shelf =
-            Self { sizes, least, worth: vec![], rate: vec![], rest: vec![], fullest: vec![], wanted: vec![] };
-        for (measure, &spare) in packing.measures.iter().zip(&state.spare) {
-            let worth: Vec<i64> = kinds.iter().map(|&kind| measure.worth[kind]).collect();
-            let mut rate = vec![0.0; kinds.len() + 1];
-            let mut rest = vec![0.0; kinds.len() + 1];
+    fn set(&mut self, packing: &Packing, state: &State, bar: usize, first: usize) {
+        let order = packing.order;
+        self.kinds.clear();
+        self.kinds.extend((first..state.counts.len()).filter(|&kind| state.counts[kind] > 0));
+        let kinds = &self.kinds;
+        self.counts.clear();
+        self.counts.extend(kinds.iter().map(|&kind| state.counts[kind]));
+        self.sizes.clear();
+        self.sizes.extend(kinds.iter().map(|&kind| order.size(kind)));
+        self.taken.clear();
+        self.taken.resize(kinds.len(), 0);
+        self.least = self.sizes.iter().copied().min().unwrap_or(i64::MAX);
+        self.measures.resize_with(packing.measures.len(), Gauge::default);
+        for ((gauge, measure), &spare) in self.measures.iter_mut().zip(packing.measures).zip(&state.spare) {
+            gauge.worth.clear();
+            gauge.worth.extend(kinds.iter().map(|&kind| measure.worth[kind]));
+            for of in [&mut gauge.rate, &mut gauge.rest] {
+                of.clear();
+                of.resize(kinds.len() + 1, 0.0);
+            }
             for at in (0..kinds.len()).rev() {
                 // Rounded up by far more than a float can be wrong.
-                let own = float(worth[at]) / float(shelf.sizes[at]) * (1.0 + 1e-9);
-                rate[at] = own.max(rate[at + 1]);
-                rest[at] = rest[at + 1] + float(worth[at]) * many(state.counts[kinds[at]]);
+                let own = float(gauge.worth[at]) / float(self.sizes[at]) * (1.0 + 1e-9);
+                gauge.rate[at] = own.max(gauge.rate[at + 1]);
+                gauge.rest[at] = gauge.rest[at + 1] + float(gauge.worth[at]) * many(self.counts[at]);
             }
-            shelf.worth.push(worth);
-            shelf.rate.push(rate);
-            shelf.rest.push(rest);
-            shelf.fullest.push(measure.fullest[bar]);
             let spare = i64::try_from(spare).unwrap_or(i64::MAX / 4).min(i64::MAX / 4);
-            shelf.wanted.push(float(measure.fullest[bar] - spare));
+            gauge.fullest = measure.fullest[bar];
+            gauge.wanted = float(gauge.fullest - spare);
+            gauge.held = 0;
         }
-        shelf
     }
 
     /// Whether a bar filled so far cannot become worth enough by some measure.
-    fn loses_too_much(&self, at: usize, room: i64, worth: &[i64]) -> bool {
+    fn loses_too_much(&self, at: usize, room: i64) -> bool {
         let room = float(room);
-        let measures = self.rate.iter().zip(&self.rest).zip(worth).zip(&self.wanted);
-        measures.into_iter().any(|(((rate, rest), &worth), &wanted)| {
-            let most = float(worth) + (room * rate[at]).min(rest[at]);
-            most + most.abs() * 1e-9 + 1.0 < wanted
+        self.measures.iter().any(|gauge| {
+            let most = float(gauge.held) + (room * gauge.rate[at]).min(gauge.rest[at]);
+            most + most.abs() * 1e-9 + 1.0 < gauge.wanted
         })
     }
 
-    /// Adds the worth of some more pieces; the room they take.
-    fn shift(&self, at: usize, count: u64, worth: &mut [i64]) -> i64 {
+    /// Adds some pieces of a kind; the room they take.
+    fn add(&mut self, at: usize, count: u64) -> i64 {
         let count = i64::try_from(count).unwrap_or(0);
-        for (sum, of) in worth.iter_mut().zip(&self.worth) {
-            *sum += of[at] * count;
+        for gauge in &mut self.measures {
+            gauge.held += gauge.worth[at] * count;
         }
         self.sizes[at] * count
     }
 
+    fn remove_one(&mut self, at: usize) {
+        for gauge in &mut self.measures {
+            gauge.held -= gauge.worth[at];
+        }
+    }
+
     /// Whether no piece that is left fits as well.
-    fn is_full(&self, taken: &[u64], room: i64, counts: &[u64], kinds: &[usize]) -> bool {
-        let fits = |at: &usize| self.sizes[*at] <= room;
-        !(0..kinds.len()).rev().take_while(fits).any(|at| taken[at] < counts[kinds[at]])
+    fn is_full(&self, room: i64) -> bool {
+        let shorter = self.sizes.iter().rev().take_while(|&&size| size <= room).count();
+        let from = self.sizes.len() - shorter;
+        self.taken[from..].iter().zip(&self.counts[from..]).all(|(taken, count)| taken >= count)
     }
 }
 
 impl State {
-    fn key(&self) -> Vec<u64> {
-        self.counts.iter().chain(&self.numbers).copied().collect()
+    fn key(&self, key: &mut Vec<u64>) {
+        key.clear();
+        key.extend(self.counts.iter().chain(&self.numbers));
     }
 
-    fn take(&mut self, filling: &Filling) {
-        for &(kind, count) in &filling.pieces {
+    fn take(&mut self, frame: &Frame, filling: Filling) {
+        for &(kind, count) in frame.pieces(filling) {
             self.counts[kind] -= count;
         }
         self.numbers[filling.bar] -= 1;
-        for (spare, &loss) in self.spare.iter_mut().zip(&filling.loss) {
+        for (spare, &loss) in self.spare.iter_mut().zip(&frame.losses[filling.losses..]) {
             *spare -= i128::from(loss);
         }
     }
 
-    fn give_back(&mut self, filling: &Filling) {
-        for &(kind, count) in &filling.pieces {
+    fn give_back(&mut self, frame: &Frame, filling: Filling) {
+        for &(kind, count) in frame.pieces(filling) {
             self.counts[kind] += count;
         }
         self.numbers[filling.bar] += 1;
-        for (spare, &loss) in self.spare.iter_mut().zip(&filling.loss) {
+        for (spare, &loss) in self.spare.iter_mut().zip(&frame.losses[filling.losses..]) {
             *spare += i128::from(loss);
         }
     }
@@ -278,10 +345,12 @@ impl State {
 /// The bars on the way, like ones together.
 fn grouped(frames: &[Frame]) -> Vec<Cut> {
     let mut cuts: Vec<Cut> = Vec::new();
-    for filling in frames.iter().filter_map(|frame| frame.fillings.get(frame.next)) {
+    for frame in frames {
+        let Some(&filling) = frame.fillings.get(frame.next) else { continue };
+        let pieces = frame.pieces(filling);
         match cuts.last_mut() {
-            Some(cut) if cut.bar == filling.bar && cut.pieces == filling.pieces => cut.times += 1,
-            _ => cuts.push(Cut { times: 1, bar: filling.bar, pieces: filling.pieces.clone() }),
+            Some(cut) if cut.bar == filling.bar && cut.pieces == pieces => cut.times += 1,
+            _ => cuts.push(Cut { times: 1, bar: filling.bar, pieces: pieces.to_vec() }),
         }
     }
     cuts

@@ -1,5 +1,7 @@
 //! The answer: bars and what is cut from each, what it costs, and how sure it is that nothing costs less.
 
+use std::{cell::RefCell, collections::HashMap};
+
 use super::{
     measure::{Measure, bound},
     order::{Cut, Order},
@@ -67,6 +69,28 @@ pub struct Plan {
     pub proof: Proof,
     /// What first fit, longest piece first, needs; nothing when the stock at hand does not do for it.
     pub first_fit: Option<Quick>,
+}
+
+/// What was solved so far. One list of pieces is cut for several questions: what it comes to with each set of suppliers, and
+/// at last what is sawn.
+#[derive(Debug, Default)]
+pub struct Solved {
+    known: RefCell<HashMap<Problem, Result<Plan, Refusal>>>,
+}
+
+impl Solved {
+    /// The plan of a problem, worked out where it is met for the first time.
+    ///
+    /// # Errors
+    /// As [`Problem::solve`].
+    pub fn plan(&self, problem: Problem) -> Result<Plan, Refusal> {
+        if let Some(known) = self.known.borrow().get(&problem) {
+            return known.clone();
+        }
+        let plan = problem.solve();
+        self.known.borrow_mut().insert(problem, plan.clone());
+        plan
+    }
 }
 
 impl Problem {

@@ -8,7 +8,7 @@ const MOST: u64 = 1 << 30;
 const DEAREST: i64 = 1 << 40;
 
 /// Pieces of one kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Piece {
     /// Finished length, in the same whole units as every other length of the problem.
     pub length: i64,
@@ -17,7 +17,7 @@ pub struct Piece {
 }
 
 /// Bars of one stock length: bought ones, or offcuts at hand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Stock {
     /// Length of one bar.
     pub length: i64,
@@ -28,7 +28,7 @@ pub struct Stock {
 }
 
 /// Pieces to be cut out of stock with the least cost.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Problem {
     /// The pieces. Two kinds may have one length.
     pub pieces: Vec<Piece>,

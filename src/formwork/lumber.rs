@@ -7,7 +7,7 @@ use super::{
     design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length},
 };
 use crate::{
-    cutting::{self, Proof},
+    cutting::{self, Proof, Solved},
     job::{Job, Thing},
     schema::{BlockId, Forms, StandsOn},
     standards::forms::{Nail, NailFactors, Nailed, USUAL_NAILS, lateral, nails_needed, studs_along},
@@ -254,33 +254,33 @@ fn yard(job: &Job, size: BlockId, shops: Shops) -> Option<Yard> {
 }
 
 /// The cutting plan of each size, over all forms of the job.
-pub(super) fn boards(job: &Job, all: &[Formwork], shops: Shops) -> Vec<Boards> {
+pub(super) fn boards(job: &Job, all: &[Formwork], shops: Shops, solved: &Solved) -> Vec<Boards> {
     let sizes = all.iter().flat_map(|forms| &forms.parts).map(|part| (job.name(part.size), part.size));
     let sizes: BTreeSet<(&str, BlockId)> = sizes.collect();
-    sizes.into_iter().filter_map(|(_, size)| boards_of(job, all, size, shops)).collect()
+    sizes.into_iter().filter_map(|(_, size)| boards_of(job, all, size, shops, solved)).collect()
 }
 
 /// The cutting plan of one size with these shops' stock.
-pub(super) fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops) -> Option<Boards> {
+pub(super) fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops, solved: &Solved) -> Option<Boards> {
     let mut pieces: BTreeMap<std::cmp::Reverse<Length>, u64> = BTreeMap::new();
     for part in all.iter().flat_map(|forms| &forms.parts).filter(|part| part.size == size) {
         *pieces.entry(std::cmp::Reverse(part.length)).or_default() += part.count;
     }
-    plan(job, size, pieces.into_iter().map(|(length, count)| (length.0, count)).collect(), shops)
+    plan(job, size, pieces.into_iter().map(|(length, count)| (length.0, count)).collect(), shops, solved)
 }
 
-fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>, shops: Shops) -> Option<Boards> {
+fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>, shops: Shops, solved: &Solved) -> Option<Boards> {
     let yard = yard(job, size, shops)?;
-    let solved = yard.problem(pieces.iter().copied()).solve().ok()?;
+    let plan = solved.plan(yard.problem(pieces.iter().copied())).ok()?;
     let cut = |bars: &cutting::Bars| Cut {
         times: bars.times,
         source: bars.stock,
         pieces: bars.pieces.iter().filter_map(|(kind, count)| Some((pieces.get(*kind)?.0, *count))).collect(),
         left: Length::from_nm(bars.leftover),
     };
-    let cuts = solved.bars.iter().map(cut).collect();
-    let cost = yard.cost(solved.cost);
-    Some(Boards { size, sources: yard.sources().to_vec(), cuts, proof: solved.proof, kerf: yard.kerf(), cost, pieces })
+    let cuts = plan.bars.iter().map(cut).collect();
+    let cost = yard.cost(plan.cost);
+    Some(Boards { size, sources: yard.sources().to_vec(), cuts, proof: plan.proof, kerf: yard.kerf(), cost, pieces })
 }
 
 /// A sheet being filled: strips from one long edge to the other, each filled from one end.

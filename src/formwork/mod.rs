@@ -19,6 +19,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     concrete::{Sections, Solids, Standing, depth},
+    cutting::Solved,
     job::{Job, Thing},
     schema::{BlockId, Forms},
     standards::forms::{PANEL_STRESSES, SPECIES, Setting, Species, Timber},
@@ -124,14 +125,14 @@ pub fn forms(job: &Job, around: Around) -> Vec<Formwork> {
 
 /// The boards of a job: which pieces are cut from which.
 #[must_use]
-pub fn boards(job: &Job, all: &[Formwork], shops: Shops) -> Vec<Boards> {
-    lumber::boards(job, all, shops)
+pub fn boards(job: &Job, all: &[Formwork], shops: Shops, solved: &Solved) -> Vec<Boards> {
+    lumber::boards(job, all, shops, solved)
 }
 
 /// The boards of one size.
 #[must_use]
-pub fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops) -> Option<Boards> {
-    lumber::boards_of(job, all, size, shops)
+pub fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops, solved: &Solved) -> Option<Boards> {
+    lumber::boards_of(job, all, size, shops, solved)
 }
 
 /// The wood of a block of forms: spruce-pine-fir unless it says another.

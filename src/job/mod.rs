@@ -15,7 +15,7 @@ pub mod rules;
 mod values;
 mod wording;
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 use crate::{
     language::{Limits, Loaded},
@@ -132,6 +132,8 @@ pub struct Job {
     pub broken: BTreeSet<BlockId>,
     /// The names of all blocks, for words.
     names: Vec<(String, Option<KindId>, Span)>,
+    /// The kinds that are written.
+    kinds: HashSet<KindId>,
     /// Where each block stands in the list of its kind.
     places: HashMap<BlockId, usize>,
     /// Which stock there is of what, by its places in the list.
@@ -182,7 +184,7 @@ impl Job {
     /// Whether a block of this kind is written, be it broken or not.
     #[must_use]
     pub fn has(&self, kind: KindId) -> bool {
-        self.names.iter().any(|(_, written, _)| *written == Some(kind))
+        self.kinds.contains(&kind)
     }
 
     /// Where any block's name stands.
@@ -256,6 +258,7 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
             (name.to_owned(), entry.kind, entry.name.unwrap_or(entry.head))
         })
         .collect();
+    job.kinds = job.names.iter().filter_map(|(_, kind, _)| *kind).collect();
     job
 }
 

@@ -8,6 +8,7 @@ mod include;
 pub mod limits;
 pub mod rules;
 mod scan;
+mod shapes;
 mod tree;
 
 pub use format::{Formatted, form, format};

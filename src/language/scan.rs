@@ -1,32 +1,16 @@
-//! Text to tokens, by the grammar in `grammar/job.pest`, in slices that end at a line.
+//! Text to tokens, line by line; their shapes are those of `grammar/job.pest`.
 
 use std::ops::Range;
 
-use pest::Parser as _;
-
 use super::{
     limits::Limits,
-    rules,
+    rules, shapes,
     tree::{Token, TokenKind},
 };
 use crate::{
     problem::Problem,
     source::{Source, SourceId, Span},
 };
-
-/// Only this module sees pest's rules.
-mod grammar {
-    #![allow(missing_docs)]
-
-    #[derive(pest_derive::Parser)]
-    #[grammar = "../grammar/job.pest"]
-    pub(super) struct JobGrammar;
-}
-
-use grammar::{JobGrammar, Rule};
-
-/// Pest keeps two entries for every token of what it is given; slices keep that small.
-const SLICE: usize = 64 * 1024;
 
 /// No line is read that is longer than a token can be, whatever limit is set.
 const LONGEST: usize = (1 << 24) - 1;
@@ -41,64 +25,52 @@ pub(super) fn scan(
 ) -> Vec<Token> {
     let text = source.text.get(..part.end).unwrap_or(&source.text);
     let mut tokens = Vec::with_capacity(text.len().saturating_sub(part.start) / 4);
-    let mut at = part.start;
     let longest = limits.line.min(LONGEST);
-    while at < text.len() {
-        let end = slice_end(text, at, longest);
-        match end {
-            End::Line(end) => {
-                read(text, at..end, id, &mut tokens, limits, problems);
-                at = end;
-            }
-            End::TooLong(end) => {
-                let span = span(id, at, (at + 40).min(end));
-                let span = Span { end: floor(text, span.end as usize) as u32, ..span };
-                problems.push(
-                    Problem::new(&rules::LINE_TOO_LONG, span, "this line is longer than {0} bytes")
-                        .arg(longest)
-                        .here("it starts here")
-                        .help("break the line after a comma, or check that this is a job file"),
-                );
-                while at < end {
-                    let part = floor(text, (at + (1 << 23)).min(end));
-                    tokens.push(Token::new(at, part - at, TokenKind::Stray));
-                    at = part;
-                }
-            }
+    // Lines from `from` to `line` are fine and not yet read.
+    let (mut from, mut line) = (part.start, part.start);
+    while line < text.len() {
+        let end = line_end(text, line);
+        if end - line > longest {
+            read(text, from..line, id, &mut tokens, limits, problems);
+            too_long(text, line..end, longest, id, &mut tokens, problems);
+            from = end;
         }
+        // CR LF ends one line, and an empty one between them is short enough.
+        line = end + 1;
     }
+    read(text, from..text.len(), id, &mut tokens, limits, problems);
     tokens
 }
 
-enum End {
-    /// The slice ends after a line end, or at the text's end.
-    Line(usize),
-    /// A line that is too long ends here.
-    TooLong(usize),
+/// Where the line that begins there ends, its end not counted.
+fn line_end(text: &str, at: usize) -> usize {
+    let rest = text.as_bytes().get(at..).unwrap_or(&[]);
+    at + rest.iter().position(|byte| matches!(byte, b'\n' | b'\r')).unwrap_or(rest.len())
 }
 
-fn slice_end(text: &str, at: usize, longest: usize) -> End {
-    let bytes = text.as_bytes();
-    let far = (at + SLICE.min(longest.max(1))).min(bytes.len());
-    if far == bytes.len() && far - at <= longest {
-        return End::Line(far);
+/// A line nobody wrote by hand is passed over.
+fn too_long(
+    text: &str,
+    line: Range<usize>,
+    longest: usize,
+    id: SourceId,
+    tokens: &mut Vec<Token>,
+    problems: &mut Vec<Problem>,
+) {
+    let span = span(id, line.start, (line.start + 40).min(line.end));
+    let span = Span { end: floor(text, span.end as usize) as u32, ..span };
+    problems.push(
+        Problem::new(&rules::LINE_TOO_LONG, span, "this line is longer than {0} bytes")
+            .arg(longest)
+            .here("it starts here")
+            .help("break the line after a comma, or check that this is a job file"),
+    );
+    let mut at = line.start;
+    while at < line.end {
+        let part = floor(text, (at + (1 << 23)).min(line.end));
+        tokens.push(Token::new(at, part - at, TokenKind::Stray));
+        at = part;
     }
-    let ends = |byte: &u8| *byte == b'\n' || *byte == b'\r';
-    // A lone CR ends a line too; CR and LF are never cut apart.
-    let after = |end: usize| match bytes.get(end..) {
-        Some([b'\r', b'\n', ..]) => end + 2,
-        Some([_, ..]) => end + 1,
-        _ => bytes.len(),
-    };
-    if let Some(back) = bytes[at..far].iter().rposition(ends) {
-        return End::Line(after(at + back));
-    }
-    // One line longer than a slice: find its end.
-    let end = bytes[far..].iter().position(ends).map_or(bytes.len(), |length| far + length);
-    if end - at > longest {
-        return End::TooLong(end);
-    }
-    End::Line(after(end))
 }
 
 fn floor(text: &str, mut at: usize) -> usize {
@@ -123,41 +95,10 @@ fn read(
     limits: &Limits,
     problems: &mut Vec<Problem>,
 ) {
-    let (slice, base) = (&whole[part.clone()], part.start);
-    let Ok(pairs) = JobGrammar::parse(Rule::slice, slice) else {
-        // The grammar accepts every text; were it ever to refuse one, the slice still stands in the tree as it is.
-        tokens.push(Token::new(base, slice.len(), TokenKind::Stray));
-        return;
-    };
-    for pair in pairs.flatten() {
-        let kind = match pair.as_rule() {
-            Rule::newline => TokenKind::Newline,
-            Rule::comment => TokenKind::Comment,
-            Rule::word | Rule::joined => TokenKind::Word,
-            Rule::number => TokenKind::Number,
-            Rule::text => TokenKind::Text,
-            Rule::open_text => TokenKind::OpenText,
-            Rule::mark | Rule::sign => TokenKind::Mark,
-            Rule::odd_blank => TokenKind::OddBlank,
-            Rule::stray => TokenKind::Stray,
-            Rule::slice
-            | Rule::EOI
-            | Rule::blank
-            | Rule::tail
-            | Rule::figure
-            | Rule::gap
-            | Rule::whole
-            | Rule::tight
-            | Rule::dash
-            | Rule::wide
-            | Rule::glyph
-            | Rule::foot
-            | Rule::inch => continue,
-        };
-        let inside = pair.as_span();
-        let (start, end) = (inside.start(), inside.end());
+    let base = part.start;
+    shapes::tokens(&whole[part], &mut |kind, start, end| {
         keep(whole, base + start..base + end, kind, id, tokens, limits, problems);
-    }
+    });
 }
 
 /// Adds one token, with the findings a token alone can give.

@@ -47,55 +47,58 @@ pub struct Network {
     pub ends: i64,
 }
 
-/// The links at each task, by task.
+/// The links that leave each task, by task. Waits stand apart, and only where some link holds one: of a large network memory
+/// is what its times cost.
 struct Fan {
-    starts: Vec<u32>,
-    links: Vec<(u32, i64)>,
+    ends: Vec<u32>,
+    after: Vec<u32>,
+    lags: Vec<i64>,
 }
 
 impl Fan {
-    fn new(count: usize, links: &[Link], end: impl Fn(&Link) -> (u32, u32)) -> Fan {
-        let mut starts = vec![0_u32; count + 1];
+    /// None if a link names a task that is not there.
+    fn new(count: usize, links: &[Link]) -> Option<Fan> {
+        let mut ends = vec![0_u32; count];
         for link in links {
-            if let Some(start) = starts.get_mut(end(link).0 as usize + 1) {
-                *start += 1;
-            }
+            ends.get(link.after as usize)?;
+            *ends.get_mut(link.before as usize)? += 1;
         }
+        // Where the links of each task begin; each link put in its place moves it on, so that at last it is where they end.
         let mut sum = 0;
-        for start in &mut starts {
-            sum += *start;
-            *start = sum;
+        for end in &mut ends {
+            sum += std::mem::replace(end, sum);
         }
-        let mut next = starts.clone();
-        let mut sorted = vec![(0, 0); links.len()];
+        let mut after = vec![0_u32; links.len()];
+        let mut lags = vec![0_i64; if links.iter().any(|link| link.lag != 0) { links.len() } else { 0 }];
         for link in links {
-            let (here, there) = end(link);
-            if let Some(at) = next.get_mut(here as usize) {
-                if let Some(place) = sorted.get_mut(*at as usize) {
-                    *place = (there, link.lag);
-                }
-                *at += 1;
+            let end = ends.get_mut(link.before as usize)?;
+            *after.get_mut(*end as usize)? = link.after;
+            if let Some(lag) = lags.get_mut(*end as usize) {
+                *lag = link.lag;
             }
+            *end += 1;
         }
-        Fan { starts, links: sorted }
+        Some(Fan { ends, after, lags })
     }
 
-    fn at(&self, task: usize) -> &[(u32, i64)] {
-        match (self.starts.get(task), self.starts.get(task + 1)) {
-            (Some(from), Some(to)) => self.links.get(*from as usize..*to as usize).unwrap_or(&[]),
-            _ => &[],
-        }
+    /// The tasks after this one, each with the wait between.
+    fn at(&self, task: usize) -> impl Iterator<Item = (usize, i64)> {
+        let from = task.checked_sub(1).and_then(|before| self.ends.get(before)).map_or(0, |end| *end as usize);
+        let to = self.ends.get(task).map_or(0, |end| *end as usize);
+        let lags = self.lags.get(from..to).unwrap_or(&[]);
+        let lags = lags.iter().copied().chain(std::iter::repeat(0));
+        self.after.get(from..to).unwrap_or(&[]).iter().map(|after| *after as usize).zip(lags)
     }
 }
 
-/// Tasks so that each stands after what it waits for; none if some wait for each other in a circle, or a link names a task
-/// that is not there.
+/// Tasks so that each stands after what it waits for; none if some wait for each other in a circle.
 fn in_order(count: usize, links: &[Link], out: &Fan) -> Option<Vec<u32>> {
+    // Most are written down in the order they are done.
+    if links.iter().all(|link| link.before < link.after) {
+        return Some((0..).take(count).collect());
+    }
     let mut waits = vec![0_u32; count];
     for link in links {
-        if link.before as usize >= count {
-            return None;
-        }
         *waits.get_mut(link.after as usize)? += 1;
     }
     let mut order: Vec<u32> = (0..).zip(&waits).filter(|(_, waits)| **waits == 0).map(|(task, _)| task).collect();
@@ -103,11 +106,10 @@ fn in_order(count: usize, links: &[Link], out: &Fan) -> Option<Vec<u32>> {
     while let Some(task) = order.get(at).copied() {
         at += 1;
         for (after, _) in out.at(task as usize) {
-            if let Some(left) = waits.get_mut(*after as usize) {
-                *left -= 1;
-                if *left == 0 {
-                    order.push(*after);
-                }
+            let left = waits.get_mut(after)?;
+            *left -= 1;
+            if *left == 0 {
+                order.push(after as u32);
             }
         }
     }
@@ -190,27 +192,28 @@ impl Lies for Worked<'_> {
 }
 
 fn walk(count: usize, links: &[Link], lies: impl Lies) -> Option<Network> {
-    let out = Fan::new(count, links, |link| (link.before, link.after));
+    let out = Fan::new(count, links)?;
     let order = in_order(count, links, &out)?;
     let mut times = vec![Times::default(); count];
-    let mut ready = vec![0_i64; count];
     let mut ends = 0;
     for task in &order {
         let task = *task as usize;
-        let (start, finish) = lies.earliest(task, *ready.get(task)?)?;
+        // Until it is reached, what stands here is when all it waits for is done.
+        let ready = times.get(task)?.early_start;
+        let (start, finish) = lies.earliest(task, ready)?;
         let here = times.get_mut(task)?;
         (here.early_start, here.early_finish) = (start, finish);
         ends = ends.max(finish);
         for (after, lag) in out.at(task) {
-            let at = ready.get_mut(*after as usize)?;
-            *at = (*at).max(finish + lag);
+            let ready = &mut times.get_mut(after)?.early_start;
+            *ready = (*ready).max(finish + lag);
         }
     }
     for task in order.iter().rev() {
         let task = *task as usize;
         let (mut until, mut next) = (ends, ends);
         for (after, lag) in out.at(task) {
-            let after = times.get(*after as usize)?;
+            let after = times.get(after)?;
             until = until.min(after.late_start - lag);
             next = next.min(after.early_start - lag);
         }

@@ -1,5 +1,7 @@
 //! What cover each bar should have, beside what it has.
 
+use std::collections::HashMap;
+
 use super::{
     bars::BarsMade,
     clearance::{Clearances, Cover},
@@ -8,7 +10,7 @@ use crate::{
     concrete::Class,
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger},
-    schema::{self, KindId, Section, Surroundings},
+    schema::{self, BlockId, KindId, Section, Surroundings},
     standards::{
         Worked,
         cover::{Exposure, Member, aci_cover},
@@ -68,10 +70,9 @@ pub fn exposure(job: &Job, section: &Thing<Section>) -> Exposure {
 pub fn judge(job: &Job, all: &[BarsMade], clearances: &Clearances, ledger: &mut Ledger) -> Vec<Judged> {
     let mut out = Vec::with_capacity(clearances.covers.len());
     let stone = stone(job);
+    let made: HashMap<BlockId, &BarsMade> = all.iter().map(|made| (made.id, made)).collect();
     for cover in &clearances.covers {
-        let (Some(made), Some(section)) =
-            (all.iter().find(|made| made.id == cover.bar.bars), job.section(cover.section))
-        else {
+        let (Some(made), Some(section)) = (made.get(&cover.bar.bars), job.section(cover.section)) else {
             continue;
         };
         let said = section.say.cover.as_ref();

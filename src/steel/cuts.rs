@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{bars::BarsMade, stock::yard};
 use crate::{
-    cutting::Proof,
+    cutting::{Proof, Solved},
     job::Job,
     ledger::{Entry, Figure, Input, Ledger},
     schema::{BlockId, KindId},
@@ -66,21 +66,21 @@ type Pieces = BTreeMap<u32, (Length, u64)>;
 /// The plans of all sizes, thinnest first. A size with a piece that no bar is long enough for has none: that is told of with
 /// the piece.
 #[must_use]
-pub fn cut_plans(job: &Job, all: &[BarsMade], shops: Shops) -> Vec<CutPlan> {
+pub fn cut_plans(job: &Job, all: &[BarsMade], shops: Shops, solved: &Solved) -> Vec<CutPlan> {
     let mut sizes: BTreeMap<(Length, &str, BlockId), Pieces> = BTreeMap::new();
     for made in all {
         let size = sizes.entry((made.steel.diameter, job.name(made.steel.id), made.steel.id)).or_default();
         gather(job, made, size);
     }
-    sizes.into_iter().filter_map(|((_, _, steel), pieces)| plan(job, steel, pieces, shops)).collect()
+    sizes.into_iter().filter_map(|((_, _, steel), pieces)| plan(job, steel, pieces, shops, solved)).collect()
 }
 
 /// The plan of one size with these shops' stock.
 #[must_use]
-pub fn cut_plan(job: &Job, all: &[BarsMade], steel: BlockId, shops: Shops) -> Option<CutPlan> {
+pub fn cut_plan(job: &Job, all: &[BarsMade], steel: BlockId, shops: Shops, solved: &Solved) -> Option<CutPlan> {
     let mut pieces = Pieces::new();
     all.iter().filter(|made| made.steel.id == steel).for_each(|made| gather(job, made, &mut pieces));
-    plan(job, steel, pieces, shops)
+    plan(job, steel, pieces, shops, solved)
 }
 
 fn gather(job: &Job, made: &BarsMade, pieces: &mut Pieces) {
@@ -90,11 +90,11 @@ fn gather(job: &Job, made: &BarsMade, pieces: &mut Pieces) {
     }
 }
 
-fn plan(job: &Job, steel: BlockId, pieces: Pieces, shops: Shops) -> Option<CutPlan> {
+fn plan(job: &Job, steel: BlockId, pieces: Pieces, shops: Shops, solved: &Solved) -> Option<CutPlan> {
     let yard = yard(job, steel, shops)?;
-    let solved = yard.problem(pieces.values().copied()).solve().ok()?;
+    let plan = solved.plan(yard.problem(pieces.values().copied())).ok()?;
     let marks: Vec<u32> = pieces.keys().copied().collect();
-    let cuts: Vec<Cut> = solved
+    let cuts: Vec<Cut> = plan
         .bars
         .iter()
         .map(|bars| Cut {
@@ -104,7 +104,7 @@ fn plan(job: &Job, steel: BlockId, pieces: Pieces, shops: Shops) -> Option<CutPl
             left: Length::from_nm(bars.leftover),
         })
         .collect();
-    let cost = yard.cost(solved.cost);
+    let cost = yard.cost(plan.cost);
     Some(CutPlan {
         steel,
         cuts,
@@ -112,10 +112,10 @@ fn plan(job: &Job, steel: BlockId, pieces: Pieces, shops: Shops) -> Option<CutPl
         pieces,
         kerf: yard.kerf(),
         cost,
-        bound: solved.bound,
-        cost_units: solved.cost,
-        proof: solved.proof,
-        first_fit: solved.first_fit.map(|quick| quick.bars),
+        bound: plan.bound,
+        cost_units: plan.cost,
+        proof: plan.proof,
+        first_fit: plan.first_fit.map(|quick| quick.bars),
     })
 }
 
