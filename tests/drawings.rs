@@ -18,6 +18,7 @@ use batterboard::{
     geometry::Point,
     holes::{Axis, Level},
     language::Limits,
+    reports::{order_page, print::Live},
     source::Shelf,
     steel::{Place, lines},
     units::show,
@@ -52,7 +53,7 @@ fn each(mut look: impl FnMut(&str, &Compiled, &Drawing, &Document)) {
     for name in EXAMPLES {
         let compiled = example(name);
         for drawing in all(&compiled) {
-            let svg = drawings::svg(&drawing, false);
+            let svg = drawings::svg(&drawing, None);
             let document = Document::parse(&svg).unwrap_or_else(|error| panic!("{name} {}: {error}", drawing.id));
             look(name, &compiled, &drawing, &document);
             seen += 1;
@@ -129,7 +130,7 @@ fn every_view_of_every_example_is_well_formed_and_has_words() {
 fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
     for name in EXAMPLES {
         let svgs = |compiled: &Compiled| -> Vec<String> {
-            all(compiled).iter().map(|drawing| drawings::svg(drawing, true)).collect()
+            all(compiled).iter().map(|drawing| drawings::svg(drawing, Some(&BTreeSet::new()))).collect()
         };
         let (once, twice) = (svgs(&example(name)), svgs(&example(name)));
         assert_eq!(once, twice);
@@ -149,6 +150,50 @@ fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
             }
         }
     }
+}
+
+fn page(compiled: &Compiled) -> String {
+    let mut out = Vec::new();
+    order_page(compiled, Live::No, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+/// The values of an attribute in a page, in order.
+fn values<'p>(page: &'p str, attribute: &str) -> Vec<&'p str> {
+    let begin = format!(" {attribute}=\"");
+    page.split(&begin).skip(1).map(|rest| rest.split('"').next().unwrap()).collect()
+}
+
+#[test]
+fn every_link_of_a_page_leads_somewhere_and_back() {
+    let mut back = 0;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let page = page(&compiled);
+        let all = values(&page, "id");
+        let ids: BTreeSet<&str> = all.iter().copied().collect();
+        assert_eq!(ids.len(), all.len(), "{name}: an id twice");
+        let leads: BTreeSet<&str> = values(&page, "href").into_iter().map(|to| to.strip_prefix('#').unwrap()).collect();
+        for to in &leads {
+            assert!(ids.contains(to), "{name}: nothing is called {to}");
+        }
+        let mut drawn: Vec<String> = Vec::new();
+        for set in compiled.works.sets.values() {
+            drawn.extend(set.each().map(|hole| format!("hole-{}-{}", compiled.job.name(set.id), hole.number)));
+        }
+        let groups = compiled.works.bars.iter().flat_map(|made| &made.groups);
+        drawn.extend(groups.map(|group| format!("mark-{}", group.mark)));
+        for placing in &compiled.works.placings {
+            let pour = compiled.job.name(placing.pour);
+            drawn.extend((1..=placing.sites.len()).map(|layer| format!("layer-{pour}-{layer}")));
+        }
+        for id in drawn {
+            assert!(leads.contains(id.as_str()), "{name}: no line of a table leads to {id}");
+            assert!(leads.contains(format!("line-{id}").as_str()), "{name}: {id} leads to no line");
+            back += 1;
+        }
+    }
+    assert!(back > 300, "{back}");
 }
 
 /// The points of all paths of a node, in order.
@@ -174,7 +219,7 @@ fn holes_and_bars_of_elevations_lie_where_the_works_have_them() {
         let works = &compiled.works;
         let (mut holes_seen, mut bars_seen) = (BTreeSet::new(), BTreeSet::new());
         for drawing in all(&compiled).iter().filter(|drawing| drawing.view == View::Elevation) {
-            let svg = drawings::svg(drawing, false);
+            let svg = drawings::svg(drawing, None);
             let document = Document::parse(&svg).unwrap();
             let root = document.root_element();
             let (per_mm, x0, y0) =
@@ -394,8 +439,8 @@ fn hostile_text_shows_as_text() {
     assert!(drawn.len() >= 3, "{}", drawn.len());
     let mut shown = false;
     for drawing in &drawn {
-        for embedded in [false, true] {
-            let svg = drawings::svg(drawing, embedded);
+        for page in [None, Some(&BTreeSet::new())] {
+            let svg = drawings::svg(drawing, page);
             assert!(!svg.contains("<script") && !svg.contains("<img") && !svg.contains('\u{202e}'), "{svg}");
             let document = Document::parse(&svg).unwrap();
             assert!(!document.descendants().any(|node| node.attributes().any(|at| at.name().starts_with("on"))));
@@ -411,7 +456,7 @@ fn a_job_with_nothing_in_it_has_no_drawings_and_odd_ones_do_not_fail() {
     let full = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/gate/gate.job")).unwrap();
     for (at, _) in full.char_indices().step_by(97) {
         for drawing in all(&written(&full[..at])) {
-            let svg = drawings::svg(&drawing, false);
+            let svg = drawings::svg(&drawing, None);
             assert!(Document::parse(&svg).is_ok(), "{at}");
         }
     }
@@ -426,7 +471,7 @@ holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"
 "#;
     let compiled = written(job);
     let drawn = drawings::drawings(&compiled.job, &compiled.works, View::Elevation, &[]);
-    let svg = drawings::svg(&drawn[0], false);
+    let svg = drawings::svg(&drawn[0], None);
     let document = Document::parse(&svg).unwrap();
     let circles = document.descendants().filter(|node| node.attribute("data-hole").is_some()).count() as u64;
     assert_eq!(circles, compiled.works.sets.values().map(|set| set.count).sum::<u64>(), "every hole is drawn");
@@ -440,7 +485,7 @@ fn small_drawings_are_held() {
     let compiled = example("boathouse");
     for view in [View::Bends, View::Cuts] {
         let drawn = drawings::drawings(&compiled.job, &compiled.works, view, &[]);
-        insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], false));
+        insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], None));
     }
 }
 
@@ -513,6 +558,6 @@ fn pictures_of_the_readme_are_as_they_are_drawn_now() {
     for name in shown {
         let drawing = drawn.iter().find(|drawing| drawing.id == name).unwrap();
         let kept = std::fs::read_to_string(format!("docs/pictures/{name}.svg")).unwrap();
-        assert!(kept == drawings::svg(drawing, false), "`{name}` is drawn otherwise now");
+        assert!(kept == drawings::svg(drawing, None), "`{name}` is drawn otherwise now");
     }
 }

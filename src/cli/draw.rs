@@ -75,7 +75,7 @@ impl Format {
     }
 
     fn bytes(self, drawing: &Drawing) -> Result<Vec<u8>, String> {
-        let svg = drawings::svg(drawing, false);
+        let svg = drawings::svg(drawing, None);
         match self {
             Format::Svg => Ok(svg.into_bytes()),
             Format::Png => picture::png(&svg),

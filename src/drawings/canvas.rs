@@ -68,6 +68,13 @@ impl Canvas {
         });
     }
 
+    /// Things with a text over them, together.
+    pub fn tag(&mut self, mut group: Group, text: Text) {
+        self.labels.take(lettering::room(&text));
+        group.items.push(Item::Text(text));
+        self.texts.push(Item::Group(group));
+    }
+
     /// A plain text at a place.
     pub fn write(&mut self, at: Spot, anchor: Anchor, size: f64, ink: Ink, says: &str) {
         self.text(Text { at, anchor, angle: 0.0, size, bold: false, ink, says: says.to_owned() });

@@ -232,13 +232,13 @@ impl<'c, 'w> Corner<'c, 'w> {
                 let radius = (set.wide.nm() as f64 * 1e-6 * per_mm / 2.0).max(0.6);
                 let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
                 canvas.back(Item::Group(Group {
-                    id: None,
                     title: Some(format!("{} {}", of.name(set.id), hole.number)),
                     data: vec![("hole", format!("{} {}", of.job.name(set.id), hole.number))],
                     items: vec![
                         Item::line(vec![from, to], stroke(Weight::Medium, Dash::Hidden, Ink::Hole)),
                         Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) },
                     ],
+                    ..Group::default()
                 }));
             }
         }
@@ -267,7 +267,6 @@ impl<'c, 'w> Corner<'c, 'w> {
                         points = vec![mouth, *end];
                     }
                     canvas.back(Item::Group(Group {
-                        id: None,
                         title: Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark)),
                         data: vec![
                             ("bar", of.job.name(made.id).to_owned()),
@@ -275,6 +274,7 @@ impl<'c, 'w> Corner<'c, 'w> {
                             ("number", line.number.to_string()),
                         ],
                         items: vec![Item::line(points, stroke(Weight::Bold, Dash::Solid, Ink::Steel))],
+                        ..Group::default()
                     }));
                 }
             }

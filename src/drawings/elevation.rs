@@ -9,6 +9,7 @@ use super::{
     Drawing, Of, View,
     canvas::Canvas,
     dimension::{Mark, Running, reach},
+    ids,
     labels::Room,
     lettering::{self, SMALL},
     levels::Levels,
@@ -439,8 +440,9 @@ impl<'e> Elevation<'e> {
                     cross(0.0, arm),
                 ];
                 let title = Some(format!("{title}, level {}", of.place(level)));
-                let id = Some(format!("hole-{name}-{}", hole.number));
-                canvas.front(Item::Group(Group { id, title, data, items }));
+                let id = ids::hole(name, hole.number);
+                let to = Some(ids::line(&id));
+                canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                 let keep = radius.max(0.8) + 0.5;
                 canvas
                     .labels
@@ -452,7 +454,7 @@ impl<'e> Elevation<'e> {
                 let station = nm(hole.station);
                 let line = vec![model.at(station, from), model.at(station, to)];
                 let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
-                canvas.front(Item::Group(Group { id: None, title: Some(title), data, items }));
+                canvas.front(Item::Group(Group { title: Some(title), data, items, ..Group::default() }));
                 // The plan has the numbers of these.
             }
         }
@@ -477,8 +479,15 @@ impl<'e> Elevation<'e> {
 
     fn draw_bars(&self, canvas: &mut Canvas, model: &Model) {
         for bar in &self.seen.bars {
-            let Some(item) = bar_item(self.of, model, bar, 0) else { continue };
-            canvas.front(item);
+            let Some(mut group) = bar_item(self.of, model, bar, 0) else { continue };
+            // A long bar has its id where it begins.
+            if bar.line.on == self.seen.on {
+                let number = ids::number(bar.made, bar.group_at, bar.line.number);
+                let id = ids::bar(self.of.job.name(bar.made.id), number);
+                group.to = Some(ids::line(&id));
+                group.id = Some(id);
+            }
+            canvas.front(Item::Group(group));
         }
     }
 
@@ -604,7 +613,7 @@ impl<'e> Elevation<'e> {
 
 /// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with
 /// the station across (0: the level), or the level up with the offset across (1).
-pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item> {
+pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Group> {
     let spot = |[along, out, level]: &[f64; 3]| match up {
         0 => model.at(*along, *level),
         _ => model.at(*out, *level),
@@ -622,8 +631,7 @@ pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item
         }
     }
     let name = of.job.name(bar.made.id);
-    Some(Item::Group(Group {
-        id: None,
+    Some(Group {
         title: Some(format!("{} {}, mark {}", of.name(bar.made.id), bar.line.number, bar.group.mark)),
         data: vec![
             ("bar", name.to_owned()),
@@ -631,7 +639,8 @@ pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item
             ("number", bar.line.number.to_string()),
         ],
         items,
-    }))
+        ..Group::default()
+    })
 }
 
 /// A crack: a jagged line from place to place.

@@ -11,6 +11,7 @@ mod cuts;
 mod days;
 mod dimension;
 mod elevation;
+pub mod ids;
 pub mod labels;
 pub mod lettering;
 mod levels;
@@ -97,6 +98,22 @@ pub struct Drawing {
     pub model: Option<Model>,
     /// What is drawn, the lowest first.
     pub items: Vec<Item>,
+}
+
+impl Drawing {
+    /// What can be linked to in it.
+    #[must_use]
+    pub fn ids(&self) -> Vec<&str> {
+        let mut out = vec![self.id.as_str()];
+        let mut stack: Vec<&Item> = self.items.iter().collect();
+        while let Some(item) = stack.pop() {
+            if let Item::Group(group) = item {
+                out.extend(group.id.as_deref());
+                stack.extend(&group.items);
+            }
+        }
+        out
+    }
 }
 
 /// What drawings are made of.

@@ -4,6 +4,7 @@ use super::{
     Drawing, Of, View,
     canvas::Canvas,
     dimension::{Mark, Running, between, reach},
+    ids,
     lettering::{self, SMALL},
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
     seen::{self, Seen, nm},
@@ -237,15 +238,16 @@ impl Plan<'_, '_> {
                     Axis::Face => {
                         let line = vec![from, to];
                         let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
-                        canvas.front(Item::Group(Group { id: None, title, data, items }));
+                        canvas.front(Item::Group(Group { title, data, items, ..Group::default() }));
                     }
                     Axis::Down(_) => {
                         let radius = (model.length(set.wide) / 2.0).max(0.8);
                         let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
                         let items = vec![Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) }];
                         // No elevation shows these by their numbers: the link leads here.
-                        let id = Some(format!("hole-{name}-{}", hole.number));
-                        canvas.front(Item::Group(Group { id, title, data, items }));
+                        let id = ids::hole(name, hole.number);
+                        let to = Some(ids::line(&id));
+                        canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                         if set.count <= 200 {
                             canvas.label(from, radius + 0.4, SMALL, Ink::Hole, &hole.number.to_string());
                         }
@@ -282,7 +284,7 @@ impl Plan<'_, '_> {
                         ("number", line.number.to_string()),
                     ];
                     let title = Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark));
-                    canvas.front(Item::Group(Group { id: None, title, data, items: vec![item] }));
+                    canvas.front(Item::Group(Group { title, data, items: vec![item], ..Group::default() }));
                 }
             }
         }

@@ -3,6 +3,7 @@
 use super::{
     Drawing, Of, View,
     canvas::{Canvas, letters},
+    ids,
     lettering::{self, SMALL},
     levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
@@ -123,7 +124,7 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     let right = model.at(across.1, 0.0).x;
     let mut notes: Vec<String> = Vec::new();
     notes.extend(levels.draw(of, &mut canvas, &model, (left, right, sheet.width), (top - 3.0, floor + 3.0)));
-    let keys = draw_blocks(of, &mut canvas, &model, &blocks);
+    let keys = draw_blocks(of, &mut canvas, &model, of.job.name(placing.pour), &blocks);
     for (at, leg) in corners.iter().filter(|(at, _)| *at >= across.0 && *at < across.1) {
         let line = vec![model.at(*at, up.1), Spot::new(model.at(*at, up.0).x, floor + 2.5)];
         if *at > across.0 {
@@ -168,9 +169,19 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
 
 /// Draws the places of all layers with their batches; gives those whose batches have no room in them, with the letter that
 /// stands there.
-fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, blocks: &[Block]) -> Vec<(String, String)> {
+fn draw_blocks(
+    of: &Of,
+    canvas: &mut Canvas,
+    model: &Model,
+    pour: &str,
+    blocks: &[Block],
+) -> Vec<(String, String)> {
     let mut keys: Vec<(String, String)> = Vec::new();
+    let mut before = None;
     for block in blocks {
+        let first = before != Some(block.lift);
+        before = Some(block.lift);
+        let id = first.then(|| ids::layer(pour, block.lift + 1));
         let (a, b) = (model.at(block.from, nm(block.site.top)), model.at(block.to, nm(block.site.bottom)));
         let fill = if block.lift % 2 == 0 { Fill::Light(Ink::Soft) } else { Fill::Paper };
         let says = figures(&block.batches);
@@ -182,8 +193,9 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, blocks: &[Block]) ->
                 of.place(block.site.top)
             )),
             data: vec![("layer", (block.lift + 1).to_string()), ("batches", says.clone())],
+            to: id.as_deref().map(ids::line),
+            id,
             items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(fill))],
-            ..Group::default()
         }));
         let middle = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
         let room = (b.x - a.x - 1.0, b.y - a.y);

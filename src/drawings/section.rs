@@ -615,7 +615,6 @@ impl Cut<'_, '_, '_> {
                 let at = model.at(out, level);
                 let radius = (model.length(bar.made.steel.diameter) / 2.0).max(0.7);
                 canvas.front(Item::Group(Group {
-                    id: None,
                     title: Some(format!("{}, mark {}", self.of.name(bar.made.id), bar.group.mark)),
                     data: vec![
                         ("bar", self.of.job.name(bar.made.id).to_owned()),
@@ -623,13 +622,14 @@ impl Cut<'_, '_, '_> {
                         ("number", bar.line.number.to_string()),
                     ],
                     items: vec![Item::Circle { at, radius, stroke: None, fill: Some(Fill::Full(Ink::Steel)) }],
+                    ..Group::default()
                 }));
                 canvas.labels.take(Room::upright(
                     Spot::new(at.x - radius, at.y - radius),
                     Spot::new(at.x + radius, at.y + radius),
                 ));
-            } else if let Some(item) = bar_item(self.of, model, bar, 1) {
-                canvas.front(item);
+            } else if let Some(group) = bar_item(self.of, model, bar, 1) {
+                canvas.front(Item::Group(group));
                 for chain in &bar.chains {
                     let points: Vec<Spot> = chain.iter().map(|[_, out, level]| model.at(*out, *level)).collect();
                     canvas.avoid(&points);

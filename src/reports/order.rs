@@ -21,7 +21,7 @@ mod steel;
 mod steps;
 mod whole;
 
-use std::io;
+use std::{collections::BTreeSet, io};
 
 use super::{Paper, Part, Picture, Words, print};
 use crate::{
@@ -68,6 +68,8 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
 pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
     let mut paper = order(compiled);
     let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works);
+    let beside_them = lines(&paper)?;
+    let picture = |drawing: &drawings::Drawing| picture(drawing, &beside_them);
     let mut parts = Vec::with_capacity(paper.parts.len() + left.len());
     for part in paper.parts {
         let heading = match &part {
@@ -78,12 +80,12 @@ pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Writ
         let (here, later) = left.into_iter().partition(|drawing| beside(drawing.view) == heading);
         left = later;
         let here: Vec<drawings::Drawing> = here;
-        parts.extend(here.iter().map(picture));
+        parts.extend(here.iter().map(&picture));
     }
     // A part without its heading has no table to stand beside; the picture is still wanted.
     if !left.is_empty() {
         parts.push(Part::Heading(2, Words::from("Drawings")));
-        parts.extend(left.iter().map(picture));
+        parts.extend(left.iter().map(&picture));
     }
     paper.parts = parts;
     print::page(&paper, &drawings::style(), live, out)
@@ -100,8 +102,25 @@ fn beside(view: View) -> &'static str {
     }
 }
 
-fn picture<'w>(drawing: &drawings::Drawing) -> Part<'w> {
-    Part::Picture(Picture { title: drawing.title.clone(), svg: drawings::svg(drawing, true), lying: drawing.lying })
+fn picture<'w>(drawing: &drawings::Drawing, page: &BTreeSet<String>) -> Part<'w> {
+    Part::Picture(Picture {
+        title: drawing.title.clone(),
+        svg: drawings::svg(drawing, Some(page)),
+        ids: drawing.ids().into_iter().map(str::to_owned).collect(),
+        lying: drawing.lying,
+    })
+}
+
+/// The ids of all lines of tables that tell of what is drawn.
+fn lines(paper: &Paper) -> io::Result<BTreeSet<String>> {
+    let mut out = BTreeSet::new();
+    for table in paper.tables() {
+        table.rows.each(&mut |row| {
+            out.extend(row.drawn().map(drawings::ids::line));
+            Ok(())
+        })?;
+    }
+    Ok(out)
 }
 
 /// How many findings a paper shows before it only counts the rest.

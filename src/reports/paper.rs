@@ -75,6 +75,8 @@ pub struct Picture {
     pub title: String,
     /// It as SVG, to stand inside a page.
     pub svg: String,
+    /// What can be linked to in it.
+    pub ids: Vec<String>,
     /// It wants a sheet on its side.
     pub lying: bool,
 }
