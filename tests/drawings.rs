@@ -10,7 +10,7 @@ use std::{
 use batterboard::{
     compile::{Compiled, compile},
     drawings::{
-        self, Drawing, View,
+        self, Drawing, Marks, View,
         labels::Room,
         lettering,
         scene::{Anchor, Ink, Spot, Text},
@@ -18,7 +18,7 @@ use batterboard::{
     geometry::Point,
     holes::{Axis, Level},
     language::Limits,
-    reports::{order_page, print::Live},
+    reports::{marks, order_page, print::Live},
     source::Shelf,
     steel::{Place, lines},
     units::show,
@@ -44,7 +44,7 @@ fn written(text: &str) -> Compiled {
 }
 
 fn all(compiled: &Compiled) -> Vec<Drawing> {
-    drawings::all(&compiled.job, &compiled.works)
+    drawings::all(&compiled.job, &compiled.works, &marks(compiled))
 }
 
 /// Every drawing of every example, with its SVG.
@@ -368,6 +368,81 @@ fn no_two_texts_lie_over_each_other_and_none_off_the_sheet() {
 }
 
 #[test]
+fn no_label_lies_over_an_outline_of_the_new_concrete() {
+    let mut wrong: Vec<String> = Vec::new();
+    let mut lines = 0;
+    each(|name, _, drawing, document| {
+        if !matches!(drawing.view, View::Elevation | View::Section | View::Plan) {
+            return;
+        }
+        let rooms: Vec<(String, Room)> = texts(document).map(|node| (says(node), room(node))).collect();
+        for section in document.descendants().filter(|node| node.attribute("data-section").is_some()) {
+            let path = section.children().find(|node| node.has_tag_name("path")).unwrap();
+            let corners: Vec<Spot> = points(path).into_iter().map(|(x, y)| Spot::new(x, y)).collect();
+            for (at, from) in corners.iter().enumerate() {
+                let to = corners[(at + 1) % corners.len()];
+                let line = Room([*from, to, to, *from]);
+                lines += 1;
+                let over = rooms.iter().filter(|(_, room)| room.meets(&line));
+                wrong.extend(over.map(|(says, _)| format!("{name} {}: `{says}`", drawing.id)));
+            }
+        }
+    });
+    wrong.sort();
+    wrong.dedup();
+    assert!(lines > 100, "{lines}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+const FLAGGED: &str = r#"job "Flagged" { show feet }
+wall old { leg back 10'; thick 8"; height -12" to 26"; of concrete }
+section low { along old.back; thick 8"; height -4" to 12" }
+holes pins { into old; along low; rows height 4"; inset 5"; space at most 14"; bore 5/8" by 7" }
+bars pegs { size #4; in pins; out 9" }
+mix bagged { bag 80 lb, yields 0.60 ft3 }
+pour all { fill low; mix bagged }
+"#;
+
+/// What a finding speaks of has a flag with its number, and each leads to the other on the page.
+#[test]
+fn findings_have_flags_where_what_they_speak_of_is_drawn() {
+    let compiled = written(FLAGGED);
+    let page = page(&compiled);
+    let lines: Vec<&str> = page.split("<li id=\"finding-").skip(1).collect();
+    let line = |rule: &str, part: &str| {
+        let found = lines.iter().find(|line| line.split("</li>").next().unwrap().contains(part));
+        found.unwrap_or_else(|| panic!("no finding {rule}: {lines:?}")).split("</li>").next().unwrap()
+    };
+    // A hole by its number, and a bar.
+    let thin = line("back-thin", "is left behind these holes");
+    assert!(thin.contains("href=\"#hole-pins-1\"") && thin.contains("in Elevation of back"), "{thin}");
+    let outside = line("bar-outside", "concrete");
+    assert!(outside.contains("href=\"#bar-pegs-"), "{outside}");
+    let mut flags = 0;
+    for drawing in all(&compiled) {
+        let alone = drawings::svg(&drawing, None);
+        assert!(!alone.contains("<a "), "a file leads nowhere");
+        let svg = drawings::svg(&drawing, Some(&values(&page, "id").into_iter().map(str::to_owned).collect()));
+        let document = Document::parse(&svg).unwrap();
+        for flag in document.descendants().filter(|node| node.attribute("data-flag").is_some()) {
+            let number = flag.attribute("data-flag").unwrap();
+            assert_eq!(flag.parent().unwrap().attribute("href"), Some(format!("#finding-{number}").as_str()));
+            let label = flag.descendants().find(|node| node.has_tag_name("text")).map(says);
+            assert_eq!(label, Some(format!("!{number}")));
+            let told = texts(&document).map(says).filter(|line| line.starts_with(&format!("!{number} "))).count();
+            assert_eq!(told, 1, "said in words under the drawing");
+            let at = flag.attribute("data-at").unwrap();
+            assert!(document.descendants().any(|node| node.attribute("id") == Some(at)), "{at}");
+            assert!(page.contains(&format!("href=\"#{at}\">!{number} in ")), "{number} {at}");
+            flags += 1;
+        }
+    }
+    assert!(flags >= 2, "{flags}");
+    let none = drawings::all(&compiled.job, &compiled.works, &Marks::default());
+    assert!(none.iter().all(|drawing| drawing.flags().is_empty()));
+}
+
+#[test]
 fn letters_are_large_enough_to_read_and_drawings_fit_their_paper() {
     let face = face(false);
     let letter = face.glyph_bounding_box(face.glyph_index('H').unwrap()).unwrap();
@@ -470,7 +545,7 @@ section low { along old.back; thick 8"; height -4" to 12" }
 holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"; bore 5/8" by 6" }
 "#;
     let compiled = written(job);
-    let drawn = drawings::drawings(&compiled.job, &compiled.works, View::Elevation, &[]);
+    let drawn = drawings::drawings(&compiled.job, &compiled.works, &marks(&compiled), View::Elevation, &[]);
     let svg = drawings::svg(&drawn[0], None);
     let document = Document::parse(&svg).unwrap();
     let circles = document.descendants().filter(|node| node.attribute("data-hole").is_some()).count() as u64;
@@ -484,7 +559,7 @@ holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"
 fn small_drawings_are_held() {
     let compiled = example("boathouse");
     for view in [View::Bends, View::Cuts] {
-        let drawn = drawings::drawings(&compiled.job, &compiled.works, view, &[]);
+        let drawn = drawings::drawings(&compiled.job, &compiled.works, &marks(&compiled), view, &[]);
         insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], None));
     }
 }
@@ -534,7 +609,7 @@ fn draw_says_what_to_write() {
         (vec!["draw", JOB, "--view", "section", "--at", "back 12'"], "the leg is 10'-0\" long"),
         (vec!["draw", JOB, "--view", "section", "--at", "back 12"], "a length with its unit"),
         (vec!["draw", JOB, "--view", "section", "--at", "front 1'"], "there is no such leg here"),
-        (vec!["draw", "examples/gate/gate.job", "--view", "pour"], "nothing in"),
+        (vec!["draw", "tests/mistakes/not-poured.job", "--view", "days"], "nothing in"),
     ] {
         let ran = run(&arguments);
         let err = String::from_utf8(ran.stderr).unwrap();

@@ -21,6 +21,7 @@ use crate::{
     compile::Compiled,
     drawings::{self, AtFault, Drawing, Station, View},
     problem::{Level, nearest},
+    reports::marks,
 };
 
 /// Draw a job: plan, elevations, sections, bars, pours, days
@@ -138,10 +139,11 @@ impl Draw {
     /// The drawings that are asked for; never none.
     fn chosen(&self, job: &Compiled) -> Result<Vec<Drawing>, String> {
         let stations = self.stations(job)?;
-        let (job_of, works) = (&job.job, &job.works);
+        let marks = marks(job);
+        let drawn = |view: View| drawings::drawings(&job.job, &job.works, &marks, view, &stations);
+        let every = || View::ALL.iter().flat_map(|(view, _)| drawn(*view)).collect::<Vec<Drawing>>();
         let Some(name) = &self.view else {
-            let all: Vec<Drawing> =
-                View::ALL.iter().flat_map(|(view, _)| drawings::drawings(job_of, works, *view, &stations)).collect();
+            let all = every();
             return if all.is_empty() {
                 Err(format!("`{}` has nothing to draw yet: no section, hole, bar or day", jobs::name(job)))
             } else {
@@ -149,15 +151,14 @@ impl Draw {
             };
         };
         if let Some((view, _)) = View::ALL.iter().find(|(_, known)| known == name) {
-            let drawn = drawings::drawings(job_of, works, *view, &stations);
+            let drawn = drawn(*view);
             return if drawn.is_empty() {
                 Err(format!("there is nothing in `{}` to be seen in the view `{name}`", jobs::name(job)))
             } else {
                 Ok(drawn)
             };
         }
-        let all: Vec<Drawing> =
-            View::ALL.iter().flat_map(|(view, _)| drawings::drawings(job_of, works, *view, &stations)).collect();
+        let all = every();
         let mut known: Vec<&str> = View::ALL.iter().map(|(_, name)| *name).collect();
         known.extend(all.iter().map(|drawing| drawing.id.as_str()));
         match all.iter().find(|drawing| drawing.id == *name) {

@@ -32,7 +32,8 @@ const BEYOND: f64 = 5.0;
 
 /// The elevations of all legs.
 pub fn draw(of: &Of) -> Vec<Drawing> {
-    seen::legs(of).iter().map(|seen| Elevation::new(of, seen).draw()).collect()
+    let legs = seen::legs(of);
+    legs.iter().enumerate().map(|(at, seen)| Elevation::new(of, seen, legs.get(..at).unwrap_or(&[])).draw()).collect()
 }
 
 /// A line of stations under the elevation.
@@ -48,6 +49,8 @@ type Alike<'s> = (Vec<Length>, Vec<(BlockId, u16)>, Vec<(&'s Set, Hole)>);
 struct Elevation<'e> {
     of: &'e Of<'e>,
     seen: &'e Seen<'e>,
+    /// The legs before it: what they show has its id there.
+    before: &'e [Seen<'e>],
     levels: Levels,
     rows: Vec<Row>,
     across: (f64, f64),
@@ -55,7 +58,7 @@ struct Elevation<'e> {
 }
 
 impl<'e> Elevation<'e> {
-    fn new(of: &'e Of<'e>, seen: &'e Seen<'e>) -> Elevation<'e> {
+    fn new(of: &'e Of<'e>, seen: &'e Seen<'e>, before: &'e [Seen<'e>]) -> Elevation<'e> {
         let whole: (f64, f64) = (0.0, nm(seen.length));
         let across = seen
             .sections
@@ -65,7 +68,7 @@ impl<'e> Elevation<'e> {
         let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
         let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
         let mut out =
-            Elevation { of, seen, levels: Levels::down_from(stays), rows: Vec::new(), across, up: seen.levels() };
+            Elevation { of, seen, before, levels: Levels::down_from(stays), rows: Vec::new(), across, up: seen.levels() };
         out.find_levels();
         out.find_rows();
         out
@@ -212,6 +215,7 @@ impl<'e> Elevation<'e> {
         self.draw_bars(&mut canvas, &model);
         self.draw_kept_clear(&mut canvas, &model, &mut notes);
         self.write_names(&mut canvas, &model);
+        let flags = canvas.flags(of.marks);
         canvas.labels.within = None;
         if unnumbered > 0 {
             notes.push(format!(
@@ -223,6 +227,7 @@ impl<'e> Elevation<'e> {
         if let Some(datum) = of.datum() {
             notes.insert(0, format!("Level 0 (filled triangle): {datum}."));
         }
+        notes.extend(flags);
         y += canvas.notes(y, sheet.width, &notes);
         Drawing {
             id: format!("elevation-{}", of.leg_id(self.seen.on)),
@@ -317,12 +322,35 @@ impl<'e> Elevation<'e> {
         y
     }
 
+    /// The id of a thing, in the first elevation that shows it; a flag for it would stand at this place.
+    fn id(
+        &self,
+        canvas: &mut Canvas,
+        (word, thing): (&str, BlockId),
+        shows: impl Fn(&Seen) -> bool,
+        at: Spot,
+    ) -> Option<String> {
+        if self.before.iter().any(shows) {
+            return None;
+        }
+        let id = self.of.id(word, thing);
+        canvas.thing(&id, at, 2.2);
+        Some(id)
+    }
+
     fn draw_old(&self, canvas: &mut Canvas, model: &Model) {
         let of = self.of;
         let ends = (0.0, nm(self.seen.length));
         if let Some((bottom, top)) = self.seen.wall {
             let (a, b) = (model.at(ends.0, nm(top)), model.at(ends.1, nm(bottom)));
+            canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
+            let chain = |seen: &Seen| of.works.standing.chain(seen.on).map(|chain| chain.wall);
+            let wall = chain(self.seen);
+            let free = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
+            let at = model.at(ends.1 * 0.12, (nm(top) + free.min(nm(top))) / 2.0);
+            let id = wall.and_then(|id| self.id(canvas, ("wall", id), |seen| chain(seen) == wall, at));
             canvas.lowest(Item::Group(Group {
+                id,
                 title: Some("the old wall".into()),
                 items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(Fill::OldSeen))],
                 ..Group::default()
@@ -330,7 +358,11 @@ impl<'e> Elevation<'e> {
         }
         for (id, levels, _) in &self.seen.footings {
             let (a, b) = (model.at(ends.0, levels.1), model.at(ends.1, levels.0));
+            let shows = |seen: &Seen| seen.footings.iter().any(|(other, ..)| other == id);
+            let at = Spot::new(a.x + (b.x - a.x) * 0.12, (a.y + b.y) / 2.0);
+            let named = self.id(canvas, ("footing", *id), shows, at);
             canvas.lowest(Item::Group(Group {
+                id: named,
                 title: Some(format!("old footing {}", of.name(*id))),
                 items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Hidden, Ink::Main), None)],
                 ..Group::default()
@@ -372,7 +404,11 @@ impl<'e> Elevation<'e> {
             items.push(piece(at, end, true));
         }
         let title = Some(format!("slab {}, dashed where it is broken out", self.of.name(slab.id)));
-        canvas.under(Item::Group(Group { title, items, ..Group::default() }));
+        let shows = |seen: &Seen| seen.slabs.iter().any(|other| other.id == slab.id);
+        let first = self.seen.slabs.iter().find(|other| other.id == slab.id).is_some_and(|first| first == slab);
+        let place = model.at(slab.along.0 + (slab.along.1 - slab.along.0) * 0.12, slab.levels.1);
+        let id = if first { self.id(canvas, ("slab", slab.id), shows, place) } else { None };
+        canvas.under(Item::Group(Group { id, title, items, ..Group::default() }));
     }
 
     fn draw_new(&self, canvas: &mut Canvas, model: &Model) {
@@ -385,23 +421,34 @@ impl<'e> Elevation<'e> {
             for (face, outer) in [(section.face.0, section.outer.0), (section.face.1, section.outer.1)] {
                 if (face - outer).abs() > 1.0 {
                     let line = vec![model.at(face, section.levels.1), model.at(face, section.levels.0)];
+                    canvas.avoid(&line);
                     items.push(Item::line(line, stroke(Weight::Thin, Dash::Hidden, Ink::Main)));
                 }
             }
+            let shows = |seen: &Seen| seen.sections.iter().any(|other| other.id == section.id);
+            let first = self.seen.sections.iter().find(|other| other.id == section.id) == Some(section);
+            let place = Spot::new(a.x + (b.x - a.x) * 0.2, a.y);
+            let id = if first { self.id(canvas, ("body", section.id), shows, place) } else { None };
             canvas.lowest(Item::Group(Group {
+                id,
                 title: Some(format!("new concrete, section {}", of.name(section.id))),
                 data: vec![("section", of.job.name(section.id).to_owned())],
                 items,
                 ..Group::default()
             }));
             let corners = [a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a];
-            canvas.avoid(&corners);
+            canvas.outline(&corners);
         }
         for (id, along, levels) in &self.seen.voids {
             let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
             let line = stroke(Weight::Medium, Dash::Solid, Ink::Main);
             let thin = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+            let shows = |seen: &Seen| seen.voids.iter().any(|(other, ..)| other == id);
+            let first = self.seen.voids.iter().find(|(other, ..)| other == id).is_some_and(|(_, at, _)| at == along);
+            let place = Spot::new((a.x + b.x) / 2.0, a.y);
+            let named = if first { self.id(canvas, ("void", *id), shows, place) } else { None };
             canvas.under(Item::Group(Group {
+                id: named,
                 title: Some(format!("left empty: {}", of.name(*id))),
                 items: vec![
                     Item::rectangle(a, b, line, Some(Fill::Paper)),
@@ -442,8 +489,9 @@ impl<'e> Elevation<'e> {
                 let title = Some(format!("{title}, level {}", of.place(level)));
                 let id = ids::hole(name, hole.number);
                 let to = Some(ids::line(&id));
-                canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                 let keep = radius.max(0.8) + 0.5;
+                canvas.thing(&id, at, keep);
+                canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                 canvas
                     .labels
                     .take(Room::upright(Spot::new(at.x - keep, at.y - keep), Spot::new(at.x + keep, at.y + keep)));
@@ -482,8 +530,11 @@ impl<'e> Elevation<'e> {
             let Some(mut group) = bar_item(self.of, model, bar, 0) else { continue };
             // A long bar has its id where it begins.
             if bar.line.on == self.seen.on {
-                let number = ids::number(bar.made, bar.group_at, bar.line.number);
+                let number = bar.made.counted(bar.group_at, bar.line.number);
                 let id = ids::bar(self.of.job.name(bar.made.id), number);
+                if let Some([along, _, up]) = bar.chains.first().and_then(|chain| chain.last()) {
+                    canvas.thing(&id, model.at(*along, *up), 1.2);
+                }
                 group.to = Some(ids::line(&id));
                 group.id = Some(id);
             }
@@ -495,7 +546,7 @@ impl<'e> Elevation<'e> {
         let of = self.of;
         let line = stroke(Weight::Thin, Dash::Axis, Ink::Clear);
         let firm = stroke(Weight::Medium, Dash::Solid, Ink::Clear);
-        let mut named: Vec<BlockId> = Vec::new();
+        let (mut named, mut seen_already): (Vec<BlockId>, Vec<BlockId>) = (Vec::new(), Vec::new());
         for thing in of.works.obstacles.on(self.seen.on) {
             let levels = match thing.lies {
                 Lies::Heights(levels) => (nm(levels.from), nm(levels.to)),
@@ -524,7 +575,16 @@ impl<'e> Elevation<'e> {
                 ));
             }
             let name = of.name(thing.thing);
+            let shows = |seen: &Seen| of.works.obstacles.on(seen.on).iter().any(|other| other.thing == thing.thing);
+            let word = if thing.crack { "crack" } else { "clear" };
+            let id = if seen_already.contains(&thing.thing) {
+                None
+            } else {
+                seen_already.push(thing.thing);
+                self.id(canvas, (word, thing.thing), shows, Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0))
+            };
             canvas.front(Item::Group(Group {
+                id,
                 title: Some(format!("keep clear: {name}")),
                 data: vec![("clear", of.job.name(thing.thing).to_owned())],
                 items,
@@ -561,41 +621,30 @@ impl<'e> Elevation<'e> {
             let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
             let name = of.name(section.id);
             let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.12, 0.9, 0.4, 0.6];
-            let spots = shares.iter().flat_map(|y| shares.iter().map(move |x| (*x, *y)));
-            for (x, y) in spots {
-                let at = Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y);
-                if canvas.name(at, b.x - a.x, Ink::Main, &name) {
-                    break;
-                }
-            }
+            let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
+            let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
+            canvas.name_at(spots, b.x - a.x, Ink::Main, &name);
         }
         if let Some((bottom, top)) = self.seen.wall {
             let highest = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
             let middle = (highest + nm(top)) / 2.0;
             let wall = of.works.standing.leg_ref(self.seen.on).map_or_else(String::new, |leg| of.name(leg.wall));
-            for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1] {
-                let at = model.at(nm(self.seen.length) * share, middle);
-                if canvas.name(at, 60.0, Ink::Soft, &format!("old wall {wall}")) {
-                    break;
-                }
-            }
+            let spots = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1].map(|share| model.at(nm(self.seen.length) * share, middle));
+            canvas.name_at(spots, 60.0, Ink::Soft, &format!("old wall {wall}"));
         }
         for slab in &self.seen.slabs {
             let level = (slab.levels.0 + slab.levels.1) / 2.0;
-            for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1] {
-                let at = model.at(slab.along.0 + (slab.along.1 - slab.along.0) * share, level);
-                let gone = slab.removed.iter().any(|(span, _)| {
-                    let station = slab.along.0 + (slab.along.1 - slab.along.0) * share;
-                    span.0 <= station && station <= span.1
-                });
-                let says = if gone {
-                    format!("slab {} broken out", of.name(slab.id))
-                } else {
-                    format!("slab {}", of.name(slab.id))
-                };
-                if canvas.name(at, 70.0, Ink::Soft, &says) {
-                    break;
-                }
+            // What is left of it is named there, or else what is gone.
+            let stations = [0.5, 0.42, 0.58, 0.35, 0.65, 0.28, 0.72, 0.2, 0.8, 0.1]
+                .map(|share| slab.along.0 + (slab.along.1 - slab.along.0) * share);
+            let is_gone = |at: &f64| slab.removed.iter().any(|(span, _)| span.0 <= *at && *at <= span.1);
+            let spots = |gone: bool| {
+                let here = stations.iter().filter(move |at| is_gone(at) == gone);
+                here.map(|at| model.at(*at, level)).collect::<Vec<Spot>>()
+            };
+            let name = of.name(slab.id);
+            if !canvas.name_at(spots(false), 70.0, Ink::Soft, &format!("slab {name}")) {
+                canvas.name_at(spots(true), 70.0, Ink::Soft, &format!("slab {name} broken out"));
             }
         }
         for (id, along, levels) in &self.seen.voids {

@@ -1,10 +1,7 @@
 //! Ids of what is drawn: what links lead to. They are made of names of the job, and each thing has its id in one drawing.
 
 use super::Of;
-use crate::{
-    schema::BlockId,
-    steel::{BarsMade, Place},
-};
+use crate::schema::BlockId;
 
 /// A hole: `hole-pins-3`.
 #[must_use]
@@ -16,15 +13,6 @@ pub fn hole(set: &str, number: u64) -> String {
 #[must_use]
 pub fn bar(bars: &str, number: u64) -> String {
     format!("bar-{bars}-{number}")
-}
-
-/// The number of a bar counted through its block: long bars are one a group, others have their numbers already.
-#[must_use]
-pub fn number(made: &BarsMade, group: usize, number: u64) -> u64 {
-    match made.groups.get(group).map(|group| &group.place) {
-        Some(Place::Long { .. }) => u64::try_from(group).unwrap_or(u64::MAX).saturating_add(1),
-        _ => number,
-    }
 }
 
 /// A mark, where it is drawn as it is bent: `mark-3`.
@@ -53,7 +41,7 @@ pub fn finding(number: usize) -> String {
 
 impl Of<'_> {
     /// A thing that is one: `body-low`, `clear-bolts`.
-    pub fn id(&self, word: &str, id: BlockId) -> String {
+    pub(super) fn id(&self, word: &str, id: BlockId) -> String {
         format!("{word}-{}", self.job.name(id))
     }
 }

@@ -15,6 +15,7 @@ pub mod ids;
 pub mod labels;
 pub mod lettering;
 mod levels;
+mod marks;
 mod plan;
 mod pour;
 pub mod scene;
@@ -23,6 +24,7 @@ mod seen;
 mod sheet;
 mod svg;
 
+pub use marks::{Marks, Told};
 pub use section::{AtFault, Station, station};
 pub use sheet::Model;
 pub use svg::{style, svg};
@@ -34,7 +36,7 @@ use crate::{
     units::{Length, System, show},
     works::Works,
 };
-use scene::Item;
+use scene::{Group, Item};
 
 /// What is looked at, and from where.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -104,15 +106,32 @@ impl Drawing {
     /// What can be linked to in it.
     #[must_use]
     pub fn ids(&self) -> Vec<&str> {
-        let mut out = vec![self.id.as_str()];
+        let inner = self.groups().filter_map(|group| group.id.as_deref());
+        std::iter::once(self.id.as_str()).chain(inner).collect()
+    }
+
+    /// The numbers of findings with a flag in it, and the id of what each stands at.
+    #[must_use]
+    pub fn flags(&self) -> Vec<(usize, &str)> {
+        let value = |group: &'_ Group, name: &str| -> Option<usize> {
+            group.data.iter().find(|(known, _)| *known == name)?.1.parse().ok()
+        };
+        let at = |group: &'_ Group| group.data.iter().position(|(known, _)| *known == "at");
+        self.groups()
+            .filter_map(|group| Some((value(group, "flag")?, group.data.get(at(group)?)?.1.as_str())))
+            .collect()
+    }
+
+    fn groups(&self) -> impl Iterator<Item = &Group> {
+        let mut out = Vec::new();
         let mut stack: Vec<&Item> = self.items.iter().collect();
         while let Some(item) = stack.pop() {
             if let Item::Group(group) = item {
-                out.extend(group.id.as_deref());
+                out.push(group);
                 stack.extend(&group.items);
             }
         }
-        out
+        out.into_iter()
     }
 }
 
@@ -123,6 +142,8 @@ pub(crate) struct Of<'w> {
     pub job: &'w Job,
     /// What it comes to.
     pub works: &'w Works,
+    /// What findings speak of.
+    pub marks: &'w Marks,
     /// The units of its papers.
     pub system: System,
 }
@@ -168,17 +189,18 @@ impl Of<'_> {
     }
 }
 
-/// All drawings of a job, view by view. A view of which there is nothing to see makes none.
+/// All drawings of a job, view by view, with flags where findings speak of what is drawn. A view of which there is nothing to
+/// see makes none.
 #[must_use]
-pub fn all(job: &Job, works: &Works) -> Vec<Drawing> {
-    View::ALL.iter().flat_map(|(view, _)| drawings(job, works, *view, &[])).collect()
+pub fn all(job: &Job, works: &Works, marks: &Marks) -> Vec<Drawing> {
+    View::ALL.iter().flat_map(|(view, _)| drawings(job, works, marks, *view, &[])).collect()
 }
 
 /// The drawings of one view. Cross-sections are cut at `stations`; without any, at one station of each stretch that looks
 /// alike.
 #[must_use]
-pub fn drawings(job: &Job, works: &Works, view: View, stations: &[Station]) -> Vec<Drawing> {
-    let of = Of { job, works, system: job.system() };
+pub fn drawings(job: &Job, works: &Works, marks: &Marks, view: View, stations: &[Station]) -> Vec<Drawing> {
+    let of = Of { job, works, marks, system: job.system() };
     match view {
         View::Plan => plan::draw(&of),
         View::Elevation => elevation::draw(&of),

@@ -14,6 +14,7 @@ use crate::{
     concrete::{OldPart, Piece},
     geometry::{Frame, Outline, Point},
     holes::{Axis, Lies},
+    schema::BlockId,
     units::Length,
 };
 
@@ -65,9 +66,15 @@ impl Plan<'_, '_> {
         let of = self.of;
         let old = self.old();
         let sections: Vec<&Outline> = of.works.sections.placed.iter().flat_map(|placed| &placed.outlines).collect();
-        let strips: Vec<Outline> =
-            of.works.strips.iter().flat_map(|strip| self.strips(&strip.runs, strip.out)).collect();
-        let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(&strips);
+        let strips: Vec<(BlockId, Outline)> = of
+            .works
+            .strips
+            .iter()
+            .flat_map(|strip| self.strips(&strip.runs, strip.out).into_iter().map(|outline| (strip.id, outline)))
+            .collect();
+        let broken = strips.iter().map(|(_, outline)| outline);
+        let outlines =
+            || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(broken.clone());
         let (mut low, mut high) =
             (Point::new(f64::INFINITY, f64::INFINITY), Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
         for (from, _, _) in outlines().flat_map(Outline::edges) {
@@ -106,10 +113,12 @@ impl Plan<'_, '_> {
         self.draw_kept_clear(&mut canvas, &model);
         canvas.labels.within = Some((Spot::new(0.0, top - ROUND + 2.0), Spot::new(sheet.width, bottom + ROUND)));
         let crowded = self.write_names(&mut canvas, &model);
+        let flags = canvas.flags(of.marks);
         canvas.labels.within = None;
         if !crowded.is_empty() {
             notes.push(format!("Not named for want of room: {}.", crowded.join(", ")));
         }
+        notes.extend(flags);
         let mut y = bottom + ROUND + 2.0;
         y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
         y += canvas.notes(y, sheet.width, &notes);
@@ -134,7 +143,7 @@ impl Plan<'_, '_> {
         format!("The work from above: {}. New concrete: {}.", legs.join("; "), sections.join(", "))
     }
 
-    fn draw_areas(&self, canvas: &mut Canvas, model: &Model, old: &[(Outline, OldPart)], strips: &[Outline]) {
+    fn draw_areas(&self, canvas: &mut Canvas, model: &Model, old: &[(Outline, OldPart)], strips: &[(BlockId, Outline)]) {
         let of = self.of;
         let chains = |outline: &Outline| -> Vec<Vec<Spot>> {
             let rings = outline.rings.iter();
@@ -150,10 +159,16 @@ impl Plan<'_, '_> {
             let items = vec![area(outline, stroke, fill)];
             canvas.lowest(Item::Group(Group { title: Some(title.into()), items, ..Group::default() }));
         }
-        for outline in strips {
+        let mut before = None;
+        for (strip, outline) in strips {
             let items = vec![area(outline, stroke(Weight::Medium, Dash::Hidden, Ink::Soft), None)];
             let title = Some("slab that is broken out".to_owned());
-            canvas.under(Item::Group(Group { title, items, ..Group::default() }));
+            let id = (before != Some(strip)).then(|| of.id("strip", *strip));
+            before = Some(strip);
+            if let (Some(id), Some((at, ..))) = (&id, outline.edges().next()) {
+                canvas.thing(id, model.at(at.x, at.y), 1.0);
+            }
+            canvas.under(Item::Group(Group { id, title, items, ..Group::default() }));
         }
         for placed in &of.works.sections.placed {
             let bold = stroke(Weight::Bold, Dash::Solid, Ink::Main);
@@ -165,7 +180,7 @@ impl Plan<'_, '_> {
                 ..Group::default()
             }));
             for chain in placed.outlines.iter().flat_map(&chains) {
-                canvas.avoid(&chain);
+                canvas.outline(&chain);
             }
         }
     }
@@ -247,6 +262,7 @@ impl Plan<'_, '_> {
                         // No elevation shows these by their numbers: the link leads here.
                         let id = ids::hole(name, hole.number);
                         let to = Some(ids::line(&id));
+                        canvas.thing(&id, from, radius + 0.4);
                         canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                         if set.count <= 200 {
                             canvas.label(from, radius + 0.4, SMALL, Ink::Hole, &hole.number.to_string());
@@ -293,6 +309,7 @@ impl Plan<'_, '_> {
     fn draw_kept_clear(&self, canvas: &mut Canvas, model: &Model) {
         let of = self.of;
         let line = stroke(Weight::Medium, Dash::Solid, Ink::Clear);
+        let mut known: Vec<BlockId> = Vec::new();
         for seen in self.legs {
             let Some(frame) = self.frame(seen) else { continue };
             for thing in of.works.obstacles.on(seen.on) {
@@ -314,7 +331,15 @@ impl Plan<'_, '_> {
                 } else {
                     items.push(Item::line(vec![a, b], line));
                 }
+                // What lies in the face has its id in an elevation.
+                let here = matches!(thing.lies, Lies::Offsets(_)) && !known.contains(&thing.thing);
+                let id = here.then(|| of.id("clear", thing.thing));
+                if let Some(id) = &id {
+                    known.push(thing.thing);
+                    canvas.thing(id, Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0), 1.5);
+                }
                 canvas.front(Item::Group(Group {
+                    id,
                     title: Some(format!("keep clear: {name}")),
                     data: vec![("clear", of.job.name(thing.thing).to_owned())],
                     items,

@@ -23,11 +23,11 @@ mod whole;
 
 use std::{collections::BTreeSet, io};
 
-use super::{Paper, Part, Picture, Words, print};
+use super::{FindingLine, Paper, Part, Picture, Words, print};
 use crate::{
     compile::Compiled,
-    drawings::{self, View},
-    problem::Level,
+    drawings::{self, Marks, View},
+    problem::{Level, Problem},
 };
 
 /// The work order of a job.
@@ -67,8 +67,19 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
 /// The first error of `out`.
 pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
     let mut paper = order(compiled);
-    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works);
-    let beside_them = lines(&paper)?;
+    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works, &marks(compiled));
+    let mut beside_them = lines(&paper)?;
+    for part in &mut paper.parts {
+        let Part::Findings(findings) = part else { continue };
+        for one in findings {
+            beside_them.insert(drawings::ids::finding(one.number));
+            let flag = |drawing: &drawings::Drawing| {
+                let at = drawing.flags().into_iter().find(|(number, _)| *number == one.number)?.1.to_owned();
+                Some((at, drawing.title.clone()))
+            };
+            one.drawn = left.iter().find_map(flag);
+        }
+    }
     let picture = |drawing: &drawings::Drawing| picture(drawing, &beside_them);
     let mut parts = Vec::with_capacity(paper.parts.len() + left.len());
     for part in paper.parts {
@@ -135,11 +146,33 @@ fn errors(compiled: &Compiled, paper: &mut Paper) {
     let errors = compiled.problems.iter().filter(|problem| problem.rule.level == Level::Error);
     let lines: Vec<Words> = errors.map(|problem| finding(compiled, problem)).collect();
     let left = lines.len().saturating_sub(ERRORS_SHOWN);
-    let mut shown: Vec<Words> = lines.into_iter().take(ERRORS_SHOWN).collect();
+    paper.push(Part::Findings(numbered(1, lines.into_iter().take(ERRORS_SHOWN))));
     if left > 0 {
-        shown.push(Words::from(format!("and {left} more")));
+        paper.push(Part::Text(Words::from(format!("And {left} more."))));
     }
-    paper.push(Part::Bullets(shown));
+}
+
+/// Lines of findings, numbered from here on.
+fn numbered(first: usize, lines: impl Iterator<Item = Words>) -> Vec<FindingLine> {
+    (first..).zip(lines).map(|(number, words)| FindingLine { number, words, drawn: None }).collect()
+}
+
+/// The errors, acceptances and warnings a work order shows.
+fn told(compiled: &Compiled) -> [Vec<&Problem>; 3] {
+    let of = |level: Level| compiled.problems.iter().filter(move |problem| problem.rule.level == level);
+    [
+        of(Level::Error).take(ERRORS_SHOWN).collect(),
+        compiled.accepted.iter().map(|accepted| &accepted.problem).collect(),
+        of(Level::Warning).take(ERRORS_SHOWN).collect(),
+    ]
+}
+
+/// What the drawings flag: the findings of the work order, under the numbers they have there.
+#[must_use]
+pub fn marks(compiled: &Compiled) -> Marks {
+    let all = told(compiled).into_iter().zip(["error", "accepted", "warning"]);
+    let all = all.flat_map(|(problems, word)| problems.into_iter().map(move |problem| (problem, word)));
+    Marks::new(&compiled.job, &compiled.works, all)
 }
 
 /// A finding in one line: where, what, how to mend it.

@@ -68,7 +68,7 @@ fn places(compiled: &Compiled) -> Table<'_> {
                             Place::Side(side) => side.first_number,
                             Place::Holes(_) | Place::Long { .. } => 1,
                         };
-                        row.draws(ids::bar(compiled.job.name(made.id), ids::number(made, at, first)));
+                        row.draws(ids::bar(compiled.job.name(made.id), made.counted(at, first)));
                         row.of(name)
                             .text(compiled.job.name(made.id))
                             .count(i64::from(group.mark))

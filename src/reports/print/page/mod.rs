@@ -160,6 +160,19 @@ impl Page<'_, '_> {
                 }
                 self.write("</ul>\n")
             }
+            Part::Findings(findings) => {
+                self.write("<ul class=\"findings\">\n")?;
+                for one in findings {
+                    self.write(&format!("<li id=\"{}\">", ids::finding(one.number)))?;
+                    self.words(&one.words)?;
+                    if let Some((to, title)) = &one.drawn {
+                        let (to, title) = (escaped(to), escaped(title));
+                        self.write(&format!(" <a class=\"flag\" href=\"#{to}\">!{} in {title}</a>", one.number))?;
+                    }
+                    self.write("</li>\n")?;
+                }
+                self.write("</ul>\n")
+            }
             Part::Facts(facts) => {
                 self.write("<dl>\n")?;
                 for (label, value) in facts {
