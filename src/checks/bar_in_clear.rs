@@ -45,7 +45,8 @@ fn told(job: &Job, works: &Works, near: &KeptClear) -> Option<Problem> {
         .arg(near.radius)
         .arg(near.clear)
         .arg(usize::try_from(near.bars).unwrap_or(usize::MAX))
-        .place(words::bar(job, works, &near.bar, &near.at)).one(bars.name.as_str(), words::counted(works, &near.bar))
+        .place(words::bar(job, works, &near.bar, &near.at))
+        .one(bars.name.as_str(), words::counted(works, &near.bar))
         .thing(bars.name.as_str())
         .measure(near.clear.max(Length::ZERO));
     if let Some(clear) = job.clears.iter().find(|clear| clear.id == near.thing) {

@@ -130,7 +130,8 @@ impl<'c> Case<'c> {
             .arg(self.in_front(one, less).unwrap_or_default())
             .thing(self.name)
             .measure(deep)
-            .place(self.place(one)).one(self.name, one.hole.number)
+            .place(self.place(one))
+            .one(self.name, one.hole.number)
             .help(help);
         Some(self.counted(problem, count - 1))
     }
@@ -178,7 +179,8 @@ impl<'c> Case<'c> {
             .arg(wanted(one))
             .thing(self.name)
             .measure(left)
-            .place(self.place(one)).one(self.name, one.hole.number)
+            .place(self.place(one))
+            .one(self.name, one.hole.number)
             .help(help);
         Some(self.counted(problem, count - 1))
     }

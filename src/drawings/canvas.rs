@@ -263,24 +263,39 @@ impl Canvas {
         self.name_at([middle], most, ink, says)
     }
 
+    /// A name in the middle of the first of these places where it lies on no outline, turned clockwise by so many degrees.
+    pub fn name_off(&mut self, middles: impl IntoIterator<Item = Spot>, angle: f64, ink: Ink, says: &str) -> bool {
+        let texts = middles.into_iter().map(|middle| named(middle, angle, ink, says));
+        let fits = |text: &Text| self.labels.is_free(&lettering::room(text)) && self.labels.is_off_outlines(text);
+        let Some(text) = texts.into_iter().find(fits) else { return false };
+        self.text(text);
+        true
+    }
+
     /// A name in the middle of that of these places where fewest lines cross it; the earlier of two alike.
     pub fn name_at(&mut self, middles: impl IntoIterator<Item = Spot>, most: f64, ink: Ink, says: &str) -> bool {
         if lettering::width(says, NAME, false) > most {
             return false;
         }
-        let written = |middle: Spot| Text {
-            at: lettering::centred(middle, NAME, 0.0),
-            anchor: Anchor::Middle,
-            angle: 0.0,
-            size: NAME,
-            bold: false,
-            ink,
-            says: says.to_owned(),
-        };
-        let free = middles.into_iter().map(written).filter(|text| self.labels.is_free(&lettering::room(text)));
+        let free = middles
+            .into_iter()
+            .map(|middle| named(middle, 0.0, ink, says))
+            .filter(|text| self.labels.is_free(&lettering::room(text)));
         let Some(text) = free.min_by_key(|text| self.labels.lines_over(text)) else { return false };
         self.text(text);
         true
+    }
+}
+
+fn named(middle: Spot, angle: f64, ink: Ink, says: &str) -> Text {
+    Text {
+        at: lettering::centred(middle, NAME, angle),
+        anchor: Anchor::Middle,
+        angle,
+        size: NAME,
+        bold: false,
+        ink,
+        says: says.to_owned(),
     }
 }
 

@@ -28,7 +28,7 @@ use crate::{
 /// From a line of dimensions to the next.
 const BETWEEN: f64 = 3.2;
 /// Beyond the ends of the leg, where slab and ground go on.
-const BEYOND: f64 = 5.0;
+pub const BEYOND: f64 = 5.0;
 
 /// The elevations of all legs.
 pub fn draw(of: &Of) -> Vec<Drawing> {
@@ -36,11 +36,14 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     legs.iter().enumerate().map(|(at, seen)| Elevation::new(of, seen, legs.get(..at).unwrap_or(&[])).draw()).collect()
 }
 
-/// A line of stations under the elevation.
-struct Row {
-    title: String,
-    stations: Vec<(Length, Vec<(&'static str, String)>)>,
-    ink: Ink,
+/// A line of stations under an elevation.
+pub struct Row {
+    /// What it is of.
+    pub title: String,
+    /// The stations, and what each is of, for programs.
+    pub stations: Vec<(Length, Vec<(&'static str, String)>)>,
+    /// What it is of.
+    pub ink: Ink,
 }
 
 /// Rows of holes with the same stations: these, which rows of which block, and the holes of the first.
@@ -67,8 +70,15 @@ impl<'e> Elevation<'e> {
             .fold(whole, |span, at| (span.0.min(at.0), span.1.max(at.1)));
         let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
         let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
-        let mut out =
-            Elevation { of, seen, before, levels: Levels::down_from(stays), rows: Vec::new(), across, up: seen.levels() };
+        let mut out = Elevation {
+            of,
+            seen,
+            before,
+            levels: Levels::down_from(stays),
+            rows: Vec::new(),
+            across,
+            up: seen.levels(),
+        };
         out.find_levels();
         out.find_rows();
         out
@@ -183,7 +193,7 @@ impl<'e> Elevation<'e> {
         let left = (beside.0 + 1.0).max(titles + 3.0).min(lying.width * 0.3) + BEYOND;
         let right = (beside.1 + 1.0).min(lying.width * 0.3) + BEYOND;
         let work = ((self.across.1 - self.across.0) * 1e-6, (self.up.1 - self.up.0) * 1e-6);
-        let (sheet, lying, scale) = self.choose_sheet(work, left + right);
+        let (sheet, lying, scale) = choose_sheet(of, self.rows.len(), work, left + right);
         let mut canvas = Canvas::default();
         let leg = of.leg(self.seen.on);
         let title = format!("Elevation of {leg}");
@@ -204,7 +214,7 @@ impl<'e> Elevation<'e> {
         let (begins, ends) = (left - BEYOND, model.at(self.across.1, 0.0).x + BEYOND);
         let levels = std::mem::take(&mut self.levels);
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
-        let mut y = self.draw_rows(&mut canvas, &model, (left, floor + 8.0), &mut notes);
+        let mut y = draw_rows(of, &self.rows, &mut canvas, &model, (left, floor + 8.0), &mut notes);
         canvas.labels.within = Some((
             Spot::new(left - BEYOND, top - 4.0),
             Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5),
@@ -242,17 +252,6 @@ impl<'e> Elevation<'e> {
         }
     }
 
-    /// Upright where that is large enough, else on its side.
-    fn choose_sheet(&self, work: (f64, f64), beside: f64) -> (Sheet, bool, u32) {
-        let rows: f64 = self.rows.iter().map(|_| 20.0).sum();
-        let (upright, lying) = (sheet::upright(self.of.system), sheet::lying(self.of.system));
-        let fit = |sheet: Sheet| {
-            scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
-        };
-        let (small, large) = (fit(upright), fit(lying));
-        if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }
-    }
-
     fn describe(&self) -> String {
         let of = self.of;
         let sections: Vec<String> = self
@@ -278,48 +277,6 @@ impl<'e> Elevation<'e> {
             crate::problem::count(self.seen.holes.len(), "hole", "holes"),
             crate::problem::count(self.seen.bars.len(), "bar", "bars"),
         )
-    }
-
-    fn draw_rows(&self, canvas: &mut Canvas, model: &Model, (left, top): (f64, f64), notes: &mut Vec<String>) -> f64 {
-        let mut y = top;
-        let zero = model.at(0.0, 0.0).x;
-        for row in &self.rows {
-            let mut marks: Vec<Mark> = row
-                .stations
-                .iter()
-                .map(|(at, data)| Mark { at: model.length(*at), says: self.of.place(*at), of: data.clone() })
-                .collect();
-            if marks.first().is_none_or(|mark| mark.at > 0.0) {
-                marks.insert(0, Mark { at: 0.0, says: "0".into(), of: Vec::new() });
-            }
-            let running = Running {
-                from: Spot::new(zero, y),
-                along: (1.0, 0.0),
-                away: (0.0, 1.0),
-                back: vec![1.8; marks.len()],
-                slack: BEYOND - 1.5,
-                ink: row.ink,
-                hook: true,
-                marks,
-            };
-            let deep = reach(&running.marks, running.slack);
-            if !running.draw(canvas) {
-                notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
-            }
-            let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
-            let at = Spot::new(left - BEYOND - 1.0, y);
-            canvas.text(Text {
-                at: lettering::centred(at, SMALL, 0.0),
-                anchor: Anchor::End,
-                angle: 0.0,
-                size: SMALL,
-                bold: false,
-                ink: row.ink,
-                says: title,
-            });
-            y += deep + BETWEEN;
-        }
-        y
     }
 
     /// The id of a thing, in the first elevation that shows it; a flag for it would stand at this place.
@@ -617,21 +574,7 @@ impl<'e> Elevation<'e> {
 
     fn write_names(&self, canvas: &mut Canvas, model: &Model) {
         let of = self.of;
-        for section in &self.seen.sections {
-            let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
-            let name = of.name(section.id);
-            let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.12, 0.9, 0.4, 0.6];
-            let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
-            let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
-            canvas.name_at(spots, b.x - a.x, Ink::Main, &name);
-        }
-        if let Some((bottom, top)) = self.seen.wall {
-            let highest = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
-            let middle = (highest + nm(top)) / 2.0;
-            let wall = of.works.standing.leg_ref(self.seen.on).map_or_else(String::new, |leg| of.name(leg.wall));
-            let spots = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1].map(|share| model.at(nm(self.seen.length) * share, middle));
-            canvas.name_at(spots, 60.0, Ink::Soft, &format!("old wall {wall}"));
-        }
+        // Slabs are thin: they have less choice than what stands on them.
         for slab in &self.seen.slabs {
             let level = (slab.levels.0 + slab.levels.1) / 2.0;
             // What is left of it is named there, or else what is gone.
@@ -647,6 +590,21 @@ impl<'e> Elevation<'e> {
                 canvas.name_at(spots(true), 70.0, Ink::Soft, &format!("slab {name} broken out"));
             }
         }
+        for section in &self.seen.sections {
+            let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
+            let name = of.name(section.id);
+            let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.12, 0.9, 0.4, 0.6];
+            let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
+            let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
+            canvas.name_at(spots, b.x - a.x, Ink::Main, &name);
+        }
+        if let Some((bottom, top)) = self.seen.wall {
+            let highest = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
+            let middle = (highest + nm(top)) / 2.0;
+            let wall = of.works.standing.leg_ref(self.seen.on).map_or_else(String::new, |leg| of.name(leg.wall));
+            let spots = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1].map(|share| model.at(nm(self.seen.length) * share, middle));
+            canvas.name_at(spots, 60.0, Ink::Soft, &format!("old wall {wall}"));
+        }
         for (id, along, levels) in &self.seen.voids {
             let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);
             if !canvas.name(at, model.long(along.1 - along.0), Ink::Main, &of.name(*id)) {
@@ -658,6 +616,67 @@ impl<'e> Elevation<'e> {
             canvas.name(at, 60.0, Ink::Soft, &format!("footing {}", of.name(*id)));
         }
     }
+}
+
+/// Upright where that is large enough, else on its side: the sheet, whether it lies, the scale.
+pub fn choose_sheet(of: &Of, rows: usize, work: (f64, f64), beside: f64) -> (Sheet, bool, u32) {
+    let rows = 20.0 * rows as f64;
+    let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
+    let fit = |sheet: Sheet| {
+        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
+    };
+    let (small, large) = (fit(upright), fit(lying));
+    if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }
+}
+
+/// Draws lines of stations below each other; gives where they end.
+pub fn draw_rows(
+    of: &Of,
+    rows: &[Row],
+    canvas: &mut Canvas,
+    model: &Model,
+    (left, top): (f64, f64),
+    notes: &mut Vec<String>,
+) -> f64 {
+    let mut y = top;
+    let zero = model.at(0.0, 0.0).x;
+    for row in rows {
+        let mut marks: Vec<Mark> = row
+            .stations
+            .iter()
+            .map(|(at, data)| Mark { at: model.length(*at), says: of.place(*at), of: data.clone() })
+            .collect();
+        if marks.first().is_none_or(|mark| mark.at > 0.0) {
+            marks.insert(0, Mark { at: 0.0, says: "0".into(), of: Vec::new() });
+        }
+        let running = Running {
+            from: Spot::new(zero, y),
+            along: (1.0, 0.0),
+            away: (0.0, 1.0),
+            back: vec![1.8; marks.len()],
+            slack: BEYOND - 1.5,
+            ink: row.ink,
+            hook: true,
+            marks,
+        };
+        let deep = reach(&running.marks, running.slack);
+        if !running.draw(canvas) {
+            notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
+        }
+        let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
+        let at = Spot::new(left - BEYOND - 1.0, y);
+        canvas.text(Text {
+            at: lettering::centred(at, SMALL, 0.0),
+            anchor: Anchor::End,
+            angle: 0.0,
+            size: SMALL,
+            bold: false,
+            ink: row.ink,
+            says: title,
+        });
+        y += deep + BETWEEN;
+    }
+    y
 }
 
 /// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with

@@ -62,7 +62,7 @@ const STEPS: u32 = 18;
 /// From this far on a line leads from the label to its thing.
 const LED: f64 = 3.4;
 /// To lie on an outline is so much worse than to lie on another line.
-const OUTLINE: usize = 5;
+const OUTLINE: usize = 20;
 /// The side of a square of the grid rooms are found by.
 const SQUARE: f64 = 12.0;
 
@@ -132,14 +132,7 @@ impl Labels {
     /// How much lines cross these letters: thin ones count once, outlines more.
     #[must_use]
     pub fn lines_over(&self, text: &Text) -> usize {
-        // Figures have no feet.
-        let feet: f64 = if text.says.trim().bytes().all(|c| c.is_ascii_digit()) { 0.1 } else { 0.7 };
-        let [a, b, ..] = lettering::room(text).0;
-        let letters = |round: f64| {
-            let top = text.at.y - text.size * CAPITAL - round;
-            Room::upright(Spot::new(a.x, top), Spot::new(b.x, text.at.y + feet.max(round)))
-        };
-        let (thin, bold) = (letters(0.1), letters(0.4));
+        let (thin, bold) = (lettering::letters(text, 0.1), lettering::letters(text, 0.4));
         let room = &bold;
         let mut found: Vec<u32> = squares(room.bounds())
             .flat_map(|square| self.line_grid.get(&square).into_iter().flatten().copied())
@@ -156,6 +149,12 @@ impl Labels {
             .sum()
     }
 
+    /// Whether these letters lie on no outline.
+    #[must_use]
+    pub fn is_off_outlines(&self, text: &Text) -> bool {
+        self.lines_over(text) < OUTLINE
+    }
+
     /// Places a label as near to its thing as there is room: beside it, over it, under it, then farther off with a line
     /// that leads there. `keep` is how far it stays from the middle of its thing. None where there is no room.
     pub fn place(
@@ -166,7 +165,7 @@ impl Labels {
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        self.find(thing, keep, says, size, ink, STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])
+        self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7])
     }
 
     /// The same to the right of a thing only.
@@ -178,20 +177,21 @@ impl Labels {
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        self.find(thing, keep, says, size, ink, STEPS, &[0, 2, 6])
+        self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 2, 6])
     }
 
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can
     /// be, never led there.
     pub fn number(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<Text> {
-        self.find(thing, keep, says, size, ink, 2, &[0, 1, 4, 6, 7, 2, 3]).map(|(text, _)| text)
+        self.find(thing, keep, says, size, ink, (4, STEP / 2.0), &[0, 1, 4, 6, 7, 2, 3]).map(|(text, _)| text)
     }
 
     /// A flag near a thing: the middle of its text, the box round it, and the foot of its pole beside the box. None where
     /// there is no room.
     pub fn flag(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<(Text, Room, Spot)> {
         // A blank on either side is the room between the figures and the box.
-        let (text, _) = self.find(thing, keep, &format!(" {says} "), size, ink, 2 * STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])?;
+        let (text, _) =
+            self.find(thing, keep, &format!(" {says} "), size, ink, (2 * STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7])?;
         let (low, high) = lettering::room(&text).bounds();
         let middle = Spot::new((low.x + high.x) / 2.0, (low.y + high.y) / 2.0);
         let foot = Spot::new(text.at.x, middle.y);
@@ -209,13 +209,13 @@ impl Labels {
         says: &str,
         size: f64,
         ink: Ink,
-        steps: u32,
+        (steps, stride): (u32, f64),
         sides: &[usize],
     ) -> Option<(Text, Option<[Spot; 2]>)> {
         let half = size * CAPITAL / 2.0;
         let mut best: Option<(usize, Text, f64)> = None;
         for step in 0..steps {
-            let off = keep + STEP * f64::from(step);
+            let off = keep + stride * f64::from(step);
             let slant = off * std::f64::consts::FRAC_1_SQRT_2;
             let places = [
                 (slant, -slant - half, Anchor::Start),

@@ -32,11 +32,7 @@ pub struct Told {
 impl Marks {
     /// The marks of findings, each with the word for how it stands; they are numbered from 1 as they come.
     #[must_use]
-    pub fn new<'p>(
-        job: &Job,
-        works: &Works,
-        findings: impl IntoIterator<Item = (&'p Problem, &'static str)>,
-    ) -> Marks {
+    pub fn new<'p>(job: &Job, works: &Works, findings: impl IntoIterator<Item = (&'p Problem, &'static str)>) -> Marks {
         let mut marks = Marks::default();
         for (problem, word) in findings {
             marks.told.push(Told { word, says: super::svg::shown(&problem.says(job.system())) });
@@ -104,7 +100,7 @@ fn of_block(job: &Job, works: &Works, block: BlockId) -> Option<String> {
         KindId::Remove => "strip",
         KindId::Clear => "clear",
         KindId::Crack => "crack",
-        KindId::Forms => "form",
+        KindId::Forms => "forms",
         KindId::Pour => "pour",
         KindId::Step | KindId::Look | KindId::Wait | KindId::Ask => "day",
         _ => return None,

@@ -11,6 +11,7 @@ mod cuts;
 mod days;
 mod dimension;
 mod elevation;
+mod form;
 pub mod ids;
 pub mod labels;
 pub mod lettering;
@@ -47,6 +48,8 @@ pub enum View {
     Elevation,
     /// Cut across.
     Section,
+    /// The form as one stands before it, leg by leg.
+    Form,
     /// From a corner, the new concrete transparent.
     Corner,
     /// Every mark of bars, bent.
@@ -61,10 +64,11 @@ pub enum View {
 
 impl View {
     /// Every view, in the order they are drawn, with its name.
-    pub const ALL: [(View, &'static str); 8] = [
+    pub const ALL: [(View, &'static str); 9] = [
         (View::Plan, "plan"),
         (View::Elevation, "elevation"),
         (View::Section, "section"),
+        (View::Form, "form"),
         (View::Corner, "corner"),
         (View::Bends, "bends"),
         (View::Cuts, "cuts"),
@@ -205,6 +209,7 @@ pub fn drawings(job: &Job, works: &Works, marks: &Marks, view: View, stations: &
         View::Plan => plan::draw(&of),
         View::Elevation => elevation::draw(&of),
         View::Section => section::draw(&of, stations),
+        View::Form => form::draw(&of),
         View::Corner => corner::draw(&of),
         View::Bends => bends::draw(&of),
         View::Cuts => cuts::draw(&of),

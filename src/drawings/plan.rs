@@ -3,7 +3,7 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    dimension::{Mark, Running, between, reach},
+    dimension::{Mark, Running, between, reach, upright},
     ids,
     lettering::{self, SMALL},
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
@@ -73,8 +73,7 @@ impl Plan<'_, '_> {
             .flat_map(|strip| self.strips(&strip.runs, strip.out).into_iter().map(|outline| (strip.id, outline)))
             .collect();
         let broken = strips.iter().map(|(_, outline)| outline);
-        let outlines =
-            || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(broken.clone());
+        let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(broken.clone());
         let (mut low, mut high) =
             (Point::new(f64::INFINITY, f64::INFINITY), Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
         for (from, _, _) in outlines().flat_map(Outline::edges) {
@@ -143,7 +142,13 @@ impl Plan<'_, '_> {
         format!("The work from above: {}. New concrete: {}.", legs.join("; "), sections.join(", "))
     }
 
-    fn draw_areas(&self, canvas: &mut Canvas, model: &Model, old: &[(Outline, OldPart)], strips: &[(BlockId, Outline)]) {
+    fn draw_areas(
+        &self,
+        canvas: &mut Canvas,
+        model: &Model,
+        old: &[(Outline, OldPart)],
+        strips: &[(BlockId, Outline)],
+    ) {
         let of = self.of;
         let chains = |outline: &Outline| -> Vec<Vec<Spot>> {
             let rings = outline.rings.iter();
@@ -374,20 +379,30 @@ impl Plan<'_, '_> {
                 let data = vec![("thick", Length::round_nm(thick).nm().to_string())];
                 between(canvas, (spot(whole * 0.72, 0.0), spot(whole * 0.72, -thick)), 0.0, &says, data);
             }
+            // What is too narrow across the sheet is named along itself.
+            let (turned, _) = upright((frame.along.x, -frame.along.y));
             let says = format!("leg {}", of.leg(seen.on));
             // Close behind the face, whichever way that turns.
             let out = frame.outward();
             let half = lettering::width(&says, lettering::NAME, false) / 2.0 + 1.4;
             let behind = (out.x.abs() * half + out.y.abs() * 3.4) / model.per_mm * 1e6;
-            if !canvas.name(spot(whole * 0.4, -behind.min(thick / 2.0).max(0.0)), 80.0, Ink::Main, &says)
+            let spots =
+                [0.4, 0.55, 0.3, 0.65, 0.2, 0.75].map(|share| spot(whole * share, -behind.min(thick / 2.0).max(0.0)));
+            if !canvas.name_off(spots, 0.0, Ink::Main, &says)
+                && !canvas.name_off(spots, turned, Ink::Main, &says)
                 && !canvas.label(spot(whole * 0.5, -thick), 1.5, SMALL, Ink::Main, &says)
             {
                 crowded.push(says);
             }
             for section in &seen.sections {
-                let at = spot((section.face.0 + section.face.1) / 2.0, (section.depth.0 + section.depth.1) / 2.0);
+                let middle = (section.depth.0 + section.depth.1) / 2.0;
+                let at = |share: f64| spot(section.face.0 + (section.face.1 - section.face.0) * share, middle);
                 let name = of.name(section.id);
-                if !canvas.name(at, 60.0, Ink::Main, &name) && !canvas.label(at, 2.0, SMALL, Ink::Main, &name) {
+                let spots = [0.5, 0.35, 0.65, 0.25, 0.75].map(at);
+                if !canvas.name_off(spots, 0.0, Ink::Main, &name)
+                    && !canvas.name_off(spots, turned, Ink::Main, &name)
+                    && !canvas.label(at(0.5), 2.0, SMALL, Ink::Main, &name)
+                {
                     crowded.push(name);
                 }
             }

@@ -91,7 +91,8 @@ fn with_volumes(of: &Of, pour: BlockId, layers: &[Vec<Filled>]) -> Laid {
     let mut notes = Vec::new();
     if of.job.pour(pour).is_some_and(|pour| pour.say.lift.is_none()) {
         notes.push(
-            "How high a layer may be is not said (`lift`): all of it is drawn as one, and is not to be filled so.".into(),
+            "How high a layer may be is not said (`lift`): all of it is drawn as one, and is not to be filled so."
+                .into(),
         );
     }
     notes.push(
@@ -245,13 +246,7 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
 
 /// Draws the places of all layers with their batches; gives those whose batches have no room in them, with the letter that
 /// stands there.
-fn draw_blocks(
-    of: &Of,
-    canvas: &mut Canvas,
-    model: &Model,
-    pour: &str,
-    blocks: &[Block],
-) -> Vec<(String, String)> {
+fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, pour: &str, blocks: &[Block]) -> Vec<(String, String)> {
     let mut keys: Vec<(String, String)> = Vec::new();
     let mut before = None;
     for block in blocks {

@@ -75,12 +75,7 @@ pub struct Filled {
 /// The layers of a pour whose batches are not planned: of the height it says, or else all of it as one. None of a pour that is
 /// broken or has too many.
 #[must_use]
-pub fn layered(
-    job: &Job,
-    sections: &Sections,
-    solid: &PourSolid,
-    mixing: Option<&Mixing>,
-) -> Option<Vec<Vec<Filled>>> {
+pub fn layered(job: &Job, sections: &Sections, solid: &PourSolid, mixing: Option<&Mixing>) -> Option<Vec<Vec<Filled>>> {
     let pour = job.pour(solid.pour)?;
     let lift = pour.say.lift.map_or(solid.top - solid.bottom, |lift| lift.0);
     let (lifts, sites) = Layers::new(sections, solid, pour, &[], 0).cut(lift)?;

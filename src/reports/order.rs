@@ -106,7 +106,7 @@ pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Writ
 fn beside(view: View) -> &'static str {
     match view {
         View::Plan | View::Elevation | View::Corner => "What is added",
-        View::Section => "Forms",
+        View::Section | View::Form => "Forms",
         View::Bends | View::Cuts => "Bar list",
         View::Pour => "Pour sheet",
         View::Days => "Days",
