@@ -19,10 +19,11 @@ use batterboard::{
     geometry::Point,
     holes::{Axis, Level},
     language::Limits,
+    placing,
     reports::{marks, order_page, print::Live},
     source::Shelf,
     steel::{Place, lines},
-    units::show,
+    units::{Volume, show},
 };
 use roxmltree::{Document, Node};
 use ttf_parser::{Face, GlyphId};
@@ -45,7 +46,7 @@ fn written(text: &str) -> Compiled {
 }
 
 fn all(compiled: &Compiled) -> Vec<Drawing> {
-    drawings::all(&compiled.job, &compiled.works, &marks(compiled))
+    drawings::all(&compiled.job, &compiled.works, &marks(compiled), &[])
 }
 
 /// Every drawing of every example, with its SVG.
@@ -195,6 +196,60 @@ fn every_link_of_a_page_leads_somewhere_and_back() {
         }
     }
     assert!(back > 150, "{back}");
+}
+
+/// The same with findings of every rule on the page: each number once, and as many as the work order shows.
+#[test]
+fn pages_of_all_mistakes_lead_somewhere() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/mistakes");
+    let mut flags = 0;
+    for path in fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file()) {
+        let Ok(text) = fs::read_to_string(&path) else { continue };
+        let page = page(&written(&text));
+        let all = values(&page, "id");
+        let ids: BTreeSet<&str> = all.iter().copied().collect();
+        assert_eq!(ids.len(), all.len(), "{}: an id twice", path.display());
+        for to in values(&page, "href") {
+            assert!(ids.contains(to.strip_prefix('#').unwrap()), "{}: nothing is called {to}", path.display());
+        }
+        flags += page.matches("class=\"flag\"").count();
+    }
+    assert!(flags > 40, "{flags}");
+}
+
+/// A pour whose batches are not planned: its layers come to the solid, and the drawing says what is not known.
+#[test]
+fn pours_without_times_are_drawn_layer_by_layer() {
+    let mut seen = 0;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let works = &compiled.works;
+        let drawn = all(&compiled);
+        for solid in &works.solids.pours {
+            let id = format!("pour-{}", compiled.job.name(solid.pour));
+            let drawing = drawn.iter().find(|drawing| drawing.id == id).unwrap_or_else(|| panic!("{name}: no {id}"));
+            if works.placings.iter().any(|placing| placing.pour == solid.pour) {
+                continue;
+            }
+            let mixing = works.mixings.iter().find(|mixing| mixing.pour == solid.pour);
+            let layers = placing::layered(&compiled.job, &works.sections, solid, mixing).unwrap();
+            let filled = || layers.iter().flatten();
+            assert_eq!(filled().map(|one| one.volume).sum::<Volume>(), solid.volume);
+            let bags: f64 = filled().filter_map(|one| one.bags).sum();
+            let wanted = mixing.map_or(0.0, |mixing| mixing.wanted.cubic_metres() / mixing.yields.cubic_metres());
+            assert!((bags - wanted).abs() < 1e-6, "{name} {id}: {bags} {wanted}");
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let blocks = document.descendants().filter(|node| node.attribute("data-layer").is_some());
+            assert!(
+                blocks.clone().count() >= layers.len()
+                    && blocks.clone().all(|one| one.attribute("data-batches").is_none())
+            );
+            assert!(texts(&document).map(says).any(|line| line.starts_with("Which batch goes where is not known")));
+            seen += 1;
+        }
+    }
+    assert!(seen >= 4, "{seen}");
 }
 
 /// The points of all paths of a node, in order.
@@ -439,7 +494,7 @@ fn findings_have_flags_where_what_they_speak_of_is_drawn() {
         }
     }
     assert!(flags >= 2, "{flags}");
-    let none = drawings::all(&compiled.job, &compiled.works, &Marks::default());
+    let none = drawings::all(&compiled.job, &compiled.works, &Marks::default(), &[]);
     assert!(none.iter().all(|drawing| drawing.flags().is_empty()));
 }
 

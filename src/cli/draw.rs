@@ -141,7 +141,7 @@ impl Draw {
         let stations = self.stations(job)?;
         let marks = marks(job);
         let drawn = |view: View| drawings::drawings(&job.job, &job.works, &marks, view, &stations);
-        let every = || View::ALL.iter().flat_map(|(view, _)| drawn(*view)).collect::<Vec<Drawing>>();
+        let every = || drawings::all(&job.job, &job.works, &marks, &stations);
         let Some(name) = &self.view else {
             let all = every();
             return if all.is_empty() {

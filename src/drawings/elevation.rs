@@ -578,8 +578,15 @@ impl<'e> Elevation<'e> {
         for slab in &self.seen.slabs {
             let level = (slab.levels.0 + slab.levels.1) / 2.0;
             // What is left of it is named there, or else what is gone.
-            let stations = [0.5, 0.42, 0.58, 0.35, 0.65, 0.28, 0.72, 0.2, 0.8, 0.1]
-                .map(|share| slab.along.0 + (slab.along.1 - slab.along.0) * share);
+            let mut breaks = vec![slab.along.0, slab.along.1];
+            breaks.extend(slab.removed.iter().flat_map(|(span, _)| [span.0, span.1]));
+            breaks.sort_by(f64::total_cmp);
+            let middles = breaks.windows(2).filter(|pair| pair[0] < pair[1]).map(|pair| (pair[0] + pair[1]) / 2.0);
+            let shares = [0.5, 0.42, 0.58, 0.35, 0.65, 0.28, 0.72, 0.2, 0.8, 0.1];
+            let stations: Vec<f64> = middles
+                .chain(shares.map(|share| slab.along.0 + (slab.along.1 - slab.along.0) * share))
+                .filter(|at| (slab.along.0..=slab.along.1).contains(at))
+                .collect();
             let is_gone = |at: &f64| slab.removed.iter().any(|(span, _)| span.0 <= *at && *at <= span.1);
             let spots = |gone: bool| {
                 let here = stations.iter().filter(move |at| is_gone(at) == gone);

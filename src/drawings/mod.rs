@@ -30,6 +30,8 @@ pub use section::{AtFault, Station, station};
 pub use sheet::Model;
 pub use svg::{style, svg};
 
+use std::collections::BTreeSet;
+
 use crate::{
     concrete::LegAt,
     job::Job,
@@ -194,10 +196,29 @@ impl Of<'_> {
 }
 
 /// All drawings of a job, view by view, with flags where findings speak of what is drawn. A view of which there is nothing to
-/// see makes none.
+/// see makes none. No id is there twice, not even where a name is given twice.
 #[must_use]
-pub fn all(job: &Job, works: &Works, marks: &Marks) -> Vec<Drawing> {
-    View::ALL.iter().flat_map(|(view, _)| drawings(job, works, marks, *view, &[])).collect()
+pub fn all(job: &Job, works: &Works, marks: &Marks, stations: &[Station]) -> Vec<Drawing> {
+    let drawn = View::ALL.iter().flat_map(|(view, _)| drawings(job, works, marks, *view, stations));
+    let mut out: Vec<Drawing> = drawn.collect();
+    let mut known: BTreeSet<String> = BTreeSet::new();
+    for drawing in &mut out {
+        let name = drawing.id.clone();
+        let mut number = 2;
+        while !known.insert(drawing.id.clone()) {
+            drawing.id = format!("{name}-{number}");
+            number += 1;
+        }
+        let mut stack: Vec<&mut Item> = drawing.items.iter_mut().collect();
+        while let Some(item) = stack.pop() {
+            let Item::Group(group) = item else { continue };
+            if group.id.as_ref().is_some_and(|id| !known.insert(id.clone())) {
+                (group.id, group.to) = (None, None);
+            }
+            stack.extend(&mut group.items);
+        }
+    }
+    out
 }
 
 /// The drawings of one view. Cross-sections are cut at `stations`; without any, at one station of each stretch that looks

@@ -67,7 +67,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
 /// The first error of `out`.
 pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
     let mut paper = order(compiled);
-    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works, &marks(compiled));
+    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works, &marks(compiled), &[]);
     let mut beside_them = lines(&paper)?;
     for part in &mut paper.parts {
         let Part::Findings(findings) = part else { continue };
