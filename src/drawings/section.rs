@@ -504,6 +504,7 @@ impl Cut<'_, '_, '_> {
         }
         if let Some((bottom, top)) = seen.wall {
             let (a, b) = (model.at(outer, nm(top)), model.at(0.0, nm(bottom)));
+            canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
             canvas.lowest(Item::Group(Group {
                 title: Some("the old wall, cut".into()),
                 items: vec![Item::rectangle(a, b, line, Some(Fill::OldCut))],
