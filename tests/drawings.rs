@@ -10,7 +10,7 @@ use std::{
 use batterboard::{
     compile::{Compiled, compile},
     drawings::{
-        self, Drawing, Marks, View,
+        self, Drawing, Flags, View,
         labels::Room,
         lettering,
         scene::{Anchor, Ink, Spot, Text},
@@ -20,7 +20,7 @@ use batterboard::{
     holes::{Axis, Level},
     language::Limits,
     placing,
-    reports::{marks, order_page, print::Live},
+    reports::{flags, order_page, print::Live},
     source::Shelf,
     steel::{Place, lines},
     units::{Volume, show},
@@ -46,7 +46,7 @@ fn written(text: &str) -> Compiled {
 }
 
 fn all(compiled: &Compiled) -> Vec<Drawing> {
-    drawings::all(&compiled.job, &compiled.works, &marks(compiled), &[])
+    drawings::all(&compiled.job, &compiled.works, &flags(compiled), &[])
 }
 
 /// Every drawing of every example, with its SVG.
@@ -494,7 +494,7 @@ fn findings_have_flags_where_what_they_speak_of_is_drawn() {
         }
     }
     assert!(flags >= 2, "{flags}");
-    let none = drawings::all(&compiled.job, &compiled.works, &Marks::default(), &[]);
+    let none = drawings::all(&compiled.job, &compiled.works, &Flags::default(), &[]);
     assert!(none.iter().all(|drawing| drawing.flags().is_empty()));
 }
 
@@ -645,7 +645,7 @@ section low { along old.back; thick 8"; height -4" to 12" }
 holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"; bore 5/8" by 6" }
 "#;
     let compiled = written(job);
-    let drawn = drawings::drawings(&compiled.job, &compiled.works, &marks(&compiled), View::Elevation, &[]);
+    let drawn = drawings::drawings(&compiled.job, &compiled.works, &flags(&compiled), View::Elevation, &[]);
     let svg = drawings::svg(&drawn[0], None);
     let document = Document::parse(&svg).unwrap();
     let circles = document.descendants().filter(|node| node.attribute("data-hole").is_some()).count() as u64;
@@ -659,7 +659,7 @@ holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"
 fn small_drawings_are_held() {
     let compiled = example("boathouse");
     for view in [View::Bends, View::Cuts] {
-        let drawn = drawings::drawings(&compiled.job, &compiled.works, &marks(&compiled), view, &[]);
+        let drawn = drawings::drawings(&compiled.job, &compiled.works, &flags(&compiled), view, &[]);
         insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], None));
     }
 }

@@ -21,7 +21,7 @@ use crate::{
     compile::Compiled,
     drawings::{self, AtFault, Drawing, Station, View},
     problem::{Level, nearest},
-    reports::marks,
+    reports::flags,
 };
 
 /// Draw a job: plan, elevations, sections, bars, pours, days
@@ -139,9 +139,9 @@ impl Draw {
     /// The drawings that are asked for; never none.
     fn chosen(&self, job: &Compiled) -> Result<Vec<Drawing>, String> {
         let stations = self.stations(job)?;
-        let marks = marks(job);
-        let drawn = |view: View| drawings::drawings(&job.job, &job.works, &marks, view, &stations);
-        let every = || drawings::all(&job.job, &job.works, &marks, &stations);
+        let flags = flags(job);
+        let drawn = |view: View| drawings::drawings(&job.job, &job.works, &flags, view, &stations);
+        let every = || drawings::all(&job.job, &job.works, &flags, &stations);
         let Some(name) = &self.view else {
             let all = every();
             return if all.is_empty() {

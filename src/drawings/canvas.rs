@@ -1,7 +1,7 @@
 //! A drawing while it is made: what lies under, what over, and the rooms that are taken.
 
 use super::{
-    Marks, Told, ids,
+    Flags, Told, ids,
     labels::Labels,
     lettering::{self, NAME, SMALL, TITLE},
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
@@ -130,13 +130,13 @@ impl Canvas {
     }
 
     /// Puts up the flags of findings that speak of what is drawn; gives what each says, and which have no room.
-    pub fn flags(&mut self, marks: &Marks) -> Vec<String> {
+    pub fn flags(&mut self, flags: &Flags) -> Vec<String> {
         let mut notes: Vec<String> = Vec::new();
         let mut said: Vec<usize> = Vec::new();
         let mut more = 0;
         for (id, at, keep) in std::mem::take(&mut self.things) {
-            for number in marks.of(&id) {
-                let Some(told) = marks.told(*number) else { continue };
+            for number in flags.of(&id) {
+                let Some(told) = flags.told(*number) else { continue };
                 let up = self.flag(*number, told, (&id, at, keep));
                 if said.contains(number) {
                     continue;

@@ -440,9 +440,9 @@ mod tests {
     /// A wall of two metres, seen from before and above, and a block behind its left half.
     #[test]
     fn what_is_behind_another_body_is_hidden_just_so_far() {
-        let (job, works, marks) =
-            (crate::job::Job::default(), crate::works::Works::default(), super::super::Marks::default());
-        let of = Of { job: &job, works: &works, marks: &marks, system: crate::units::System::Metric };
+        let (job, works, flags) =
+            (crate::job::Job::default(), crate::works::Works::default(), super::super::Flags::default());
+        let of = Of { job: &job, works: &works, flags: &flags, system: crate::units::System::Metric };
         let corner = Corner { of: &of, towards: (0.0, -1.0) };
         let square = |from: (f64, f64), to: (f64, f64)| {
             let point = |x: f64, y: f64| Point::new(x * 1e9, y * 1e9);

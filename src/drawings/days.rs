@@ -87,7 +87,7 @@ fn chart(of: &Of, days: &Days) -> Drawing {
     let done = date(days.ends);
     let mut notes = vec![format!("From {}; all is done on {done}.", days.start)];
     canvas.labels.within = Some((Spot::new(left, top), Spot::new(sheet.width, bottom)));
-    notes.extend(canvas.flags(of.marks));
+    notes.extend(canvas.flags(of.flags));
     canvas.labels.within = None;
     let y = bottom + canvas.notes(bottom + 1.0, sheet.width, &notes);
     let steps: Vec<String> = days

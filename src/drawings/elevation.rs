@@ -225,7 +225,7 @@ impl<'e> Elevation<'e> {
         self.draw_bars(&mut canvas, &model);
         self.draw_kept_clear(&mut canvas, &model, &mut notes);
         self.write_names(&mut canvas, &model);
-        let flags = canvas.flags(of.marks);
+        let flags = canvas.flags(of.flags);
         canvas.labels.within = None;
         if unnumbered > 0 {
             notes.push(format!(

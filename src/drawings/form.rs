@@ -232,7 +232,7 @@ impl<'b, 'w> Before<'b, 'w> {
         self.draw_behind(&mut canvas, &model);
         canvas.labels.within = Some((Spot::new(begins, top - 4.0), Spot::new(ends, floor + 3.5)));
         self.name(&mut canvas, &model, &mut notes);
-        let flags = canvas.flags(of.marks);
+        let flags = canvas.flags(of.flags);
         canvas.labels.within = None;
         notes.extend(self.notes());
         notes.extend(flags);

@@ -11,12 +11,12 @@ mod cuts;
 mod days;
 mod dimension;
 mod elevation;
+mod flags;
 mod form;
 pub mod ids;
 pub mod labels;
 pub mod lettering;
 mod levels;
-mod marks;
 mod plan;
 mod pour;
 pub mod scene;
@@ -25,7 +25,7 @@ mod seen;
 mod sheet;
 mod svg;
 
-pub use marks::{Marks, Told};
+pub use flags::{Flags, Told};
 pub use section::{AtFault, Station, station};
 pub use sheet::Model;
 pub use svg::{style, svg};
@@ -149,7 +149,7 @@ pub(crate) struct Of<'w> {
     /// What it comes to.
     pub works: &'w Works,
     /// What findings speak of.
-    pub marks: &'w Marks,
+    pub flags: &'w Flags,
     /// The units of its papers.
     pub system: System,
 }
@@ -198,8 +198,8 @@ impl Of<'_> {
 /// All drawings of a job, view by view, with flags where findings speak of what is drawn. A view of which there is nothing to
 /// see makes none. No id is there twice, not even where a name is given twice.
 #[must_use]
-pub fn all(job: &Job, works: &Works, marks: &Marks, stations: &[Station]) -> Vec<Drawing> {
-    let drawn = View::ALL.iter().flat_map(|(view, _)| drawings(job, works, marks, *view, stations));
+pub fn all(job: &Job, works: &Works, flags: &Flags, stations: &[Station]) -> Vec<Drawing> {
+    let drawn = View::ALL.iter().flat_map(|(view, _)| drawings(job, works, flags, *view, stations));
     let mut out: Vec<Drawing> = drawn.collect();
     let mut known: BTreeSet<String> = BTreeSet::new();
     for drawing in &mut out {
@@ -224,8 +224,8 @@ pub fn all(job: &Job, works: &Works, marks: &Marks, stations: &[Station]) -> Vec
 /// The drawings of one view. Cross-sections are cut at `stations`; without any, at one station of each stretch that looks
 /// alike.
 #[must_use]
-pub fn drawings(job: &Job, works: &Works, marks: &Marks, view: View, stations: &[Station]) -> Vec<Drawing> {
-    let of = Of { job, works, marks, system: job.system() };
+pub fn drawings(job: &Job, works: &Works, flags: &Flags, view: View, stations: &[Station]) -> Vec<Drawing> {
+    let of = Of { job, works, flags, system: job.system() };
     match view {
         View::Plan => plan::draw(&of),
         View::Elevation => elevation::draw(&of),

@@ -112,7 +112,7 @@ impl Plan<'_, '_> {
         self.draw_kept_clear(&mut canvas, &model);
         canvas.labels.within = Some((Spot::new(0.0, top - ROUND + 2.0), Spot::new(sheet.width, bottom + ROUND)));
         let crowded = self.write_names(&mut canvas, &model);
-        let flags = canvas.flags(of.marks);
+        let flags = canvas.flags(of.flags);
         canvas.labels.within = None;
         if !crowded.is_empty() {
             notes.push(format!("Not named for want of room: {}.", crowded.join(", ")));

@@ -203,7 +203,7 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let id = of.id("pour", laid.pour);
     canvas.thing(&id, model.at(across.0, up.1), 1.0);
     canvas.labels.within = Some((Spot::new(left - 4.0, top - 6.0), Spot::new(right + 4.0, floor + 3.0)));
-    let flags = canvas.flags(of.marks);
+    let flags = canvas.flags(of.flags);
     canvas.labels.within = None;
     for (at, leg) in corners.iter().filter(|(at, _)| *at >= across.0 && *at < across.1) {
         let line = vec![model.at(*at, up.1), Spot::new(model.at(*at, up.0).x, floor + 2.5)];

@@ -2,7 +2,7 @@
 //! cover over the steel.
 
 use super::{
-    Drawing, Marks, Of, View,
+    Drawing, Flags, Of, View,
     canvas::{Canvas, letters},
     dimension::{Mark, Running, between, reach},
     elevation::bar_item,
@@ -51,8 +51,8 @@ pub enum AtFault {
 /// # Errors
 /// An [`AtFault`] where no place is meant.
 pub fn station(job: &Job, works: &Works, text: &str) -> Result<Station, AtFault> {
-    let none = Marks::default();
-    let of = Of { job, works, marks: &none, system: job.system() };
+    let none = Flags::default();
+    let of = Of { job, works, flags: &none, system: job.system() };
     let legs: Vec<LegAt> = seen::legs(&of).iter().map(|seen| seen.on).collect();
     let names = || legs.iter().map(|leg| of.leg(*leg)).collect::<Vec<String>>();
     let text = text.trim();

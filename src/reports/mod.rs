@@ -26,7 +26,7 @@ pub use bill::buy;
 pub use changes::{Sides, changes};
 pub use dayplan::{calendar, day_plan};
 pub use learn::learn;
-pub use order::{marks, order, order_page};
+pub use order::{flags, order, order_page};
 pub use paper::{BoxLine, FindingLine, Paper, Part, Picture, Words};
 pub use record::record;
 pub use table::{Align, Cell, Column, Figures, Lines, Row, Rows, Table, Weight};

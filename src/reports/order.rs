@@ -26,7 +26,7 @@ use std::{collections::BTreeSet, io};
 use super::{FindingLine, Paper, Part, Picture, Words, print};
 use crate::{
     compile::Compiled,
-    drawings::{self, Marks, View},
+    drawings::{self, Flags, View},
     problem::{Level, Problem},
 };
 
@@ -67,7 +67,7 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
 /// The first error of `out`.
 pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
     let mut paper = order(compiled);
-    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works, &marks(compiled), &[]);
+    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works, &flags(compiled), &[]);
     let mut beside_them = lines(&paper)?;
     for part in &mut paper.parts {
         let Part::Findings(findings) = part else { continue };
@@ -169,10 +169,10 @@ fn told(compiled: &Compiled) -> [Vec<&Problem>; 3] {
 
 /// What the drawings flag: the findings of the work order, under the numbers they have there.
 #[must_use]
-pub fn marks(compiled: &Compiled) -> Marks {
+pub fn flags(compiled: &Compiled) -> Flags {
     let all = told(compiled).into_iter().zip(["error", "accepted", "warning"]);
     let all = all.flat_map(|(problems, word)| problems.into_iter().map(move |problem| (problem, word)));
-    Marks::new(&compiled.job, &compiled.works, all)
+    Flags::new(&compiled.job, &compiled.works, all)
 }
 
 /// A finding in one line: where, what, how to mend it.

@@ -15,7 +15,7 @@ use crate::{
 
 /// Findings by what they speak of.
 #[derive(Debug, Default)]
-pub struct Marks {
+pub struct Flags {
     told: Vec<Told>,
     at: BTreeMap<String, Vec<usize>>,
 }
@@ -29,22 +29,22 @@ pub struct Told {
     pub says: String,
 }
 
-impl Marks {
-    /// The marks of findings, each with the word for how it stands; they are numbered from 1 as they come.
+impl Flags {
+    /// The flags of findings, each with the word for how it stands; they are numbered from 1 as they come.
     #[must_use]
-    pub fn new<'p>(job: &Job, works: &Works, findings: impl IntoIterator<Item = (&'p Problem, &'static str)>) -> Marks {
-        let mut marks = Marks::default();
+    pub fn new<'p>(job: &Job, works: &Works, findings: impl IntoIterator<Item = (&'p Problem, &'static str)>) -> Flags {
+        let mut flags = Flags::default();
         for (problem, word) in findings {
-            marks.told.push(Told { word, says: super::svg::shown(&problem.says(job.system())) });
-            let number = marks.told.len();
+            flags.told.push(Told { word, says: super::svg::shown(&problem.says(job.system())) });
+            let number = flags.told.len();
             for id in places(job, works, problem) {
-                let here = marks.at.entry(id).or_default();
+                let here = flags.at.entry(id).or_default();
                 if !here.contains(&number) {
                     here.push(number);
                 }
             }
         }
-        marks
+        flags
     }
 
     /// The numbers of the findings that speak of what has this id.
