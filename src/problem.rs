@@ -133,6 +133,15 @@ pub struct Label {
     pub says: &'static str,
 }
 
+/// One of the many things a block makes: a hole or a bar, by its number in the block.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct One {
+    /// The name of the block.
+    pub block: String,
+    /// The number.
+    pub number: u64,
+}
+
 /// A mend: what to put in the place of what stands there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fix {
@@ -157,6 +166,8 @@ pub struct Problem {
     pub labels: Vec<Label>,
     /// The place on the job, as in "rises 3, at 7'-4\" on old.back".
     pub place: Option<String>,
+    /// Which of the things of a block it is about, where it is not all of them.
+    pub ones: Vec<One>,
     /// The mend, where the arithmetic or the spelling allows one.
     pub fix: Option<Fix>,
     /// The name of the thing it is about, for `accept`.
@@ -176,6 +187,7 @@ impl Problem {
             args: Vec::new(),
             labels: vec![Label { span, says: "" }],
             place: None,
+            ones: Vec::new(),
             fix: None,
             thing: None,
             measure: None,
@@ -223,6 +235,13 @@ impl Problem {
     #[must_use]
     pub fn place(mut self, place: impl Into<String>) -> Problem {
         self.place = Some(place.into());
+        self
+    }
+
+    /// With one of the things of a block that it is about.
+    #[must_use]
+    pub fn one(mut self, block: impl Into<String>, number: u64) -> Problem {
+        self.ones.push(One { block: block.into(), number });
         self
     }
 

@@ -10,17 +10,20 @@ use std::{
 use batterboard::{
     compile::{Compiled, compile},
     drawings::{
-        self, Drawing, View,
+        self, Drawing, Flags, View,
         labels::Room,
         lettering,
         scene::{Anchor, Ink, Spot, Text},
     },
+    formwork::{Hold, Use},
     geometry::Point,
     holes::{Axis, Level},
     language::Limits,
+    placing,
+    reports::{flags, order_page, print::Live},
     source::Shelf,
     steel::{Place, lines},
-    units::show,
+    units::{Volume, show},
 };
 use roxmltree::{Document, Node};
 use ttf_parser::{Face, GlyphId};
@@ -43,7 +46,7 @@ fn written(text: &str) -> Compiled {
 }
 
 fn all(compiled: &Compiled) -> Vec<Drawing> {
-    drawings::all(&compiled.job, &compiled.works)
+    drawings::all(&compiled.job, &compiled.works, &flags(compiled), &[])
 }
 
 /// Every drawing of every example, with its SVG.
@@ -52,7 +55,7 @@ fn each(mut look: impl FnMut(&str, &Compiled, &Drawing, &Document)) {
     for name in EXAMPLES {
         let compiled = example(name);
         for drawing in all(&compiled) {
-            let svg = drawings::svg(&drawing, false);
+            let svg = drawings::svg(&drawing, None);
             let document = Document::parse(&svg).unwrap_or_else(|error| panic!("{name} {}: {error}", drawing.id));
             look(name, &compiled, &drawing, &document);
             seen += 1;
@@ -129,7 +132,7 @@ fn every_view_of_every_example_is_well_formed_and_has_words() {
 fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
     for name in EXAMPLES {
         let svgs = |compiled: &Compiled| -> Vec<String> {
-            all(compiled).iter().map(|drawing| drawings::svg(drawing, true)).collect()
+            all(compiled).iter().map(|drawing| drawings::svg(drawing, Some(&BTreeSet::new()))).collect()
         };
         let (once, twice) = (svgs(&example(name)), svgs(&example(name)));
         assert_eq!(once, twice);
@@ -149,6 +152,104 @@ fn the_same_job_gives_the_same_bytes_and_every_id_once_on_a_page() {
             }
         }
     }
+}
+
+fn page(compiled: &Compiled) -> String {
+    let mut out = Vec::new();
+    order_page(compiled, Live::No, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+/// The values of an attribute in a page, in order.
+fn values<'p>(page: &'p str, attribute: &str) -> Vec<&'p str> {
+    let begin = format!(" {attribute}=\"");
+    page.split(&begin).skip(1).map(|rest| rest.split('"').next().unwrap()).collect()
+}
+
+#[test]
+fn every_link_of_a_page_leads_somewhere_and_back() {
+    let mut back = 0;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let page = page(&compiled);
+        let all = values(&page, "id");
+        let ids: BTreeSet<&str> = all.iter().copied().collect();
+        assert_eq!(ids.len(), all.len(), "{name}: an id twice");
+        let leads: BTreeSet<&str> = values(&page, "href").into_iter().map(|to| to.strip_prefix('#').unwrap()).collect();
+        for to in &leads {
+            assert!(ids.contains(to), "{name}: nothing is called {to}");
+        }
+        let mut drawn: Vec<String> = Vec::new();
+        for set in compiled.works.sets.values() {
+            drawn.extend(set.each().map(|hole| format!("hole-{}-{}", compiled.job.name(set.id), hole.number)));
+        }
+        let groups = compiled.works.bars.iter().flat_map(|made| &made.groups);
+        drawn.extend(groups.map(|group| format!("mark-{}", group.mark)));
+        for placing in &compiled.works.placings {
+            let pour = compiled.job.name(placing.pour);
+            drawn.extend((1..=placing.sites.len()).map(|layer| format!("layer-{pour}-{layer}")));
+        }
+        for id in drawn {
+            assert!(leads.contains(id.as_str()), "{name}: no line of a table leads to {id}");
+            assert!(leads.contains(format!("line-{id}").as_str()), "{name}: {id} leads to no line");
+            back += 1;
+        }
+    }
+    assert!(back > 150, "{back}");
+}
+
+/// The same with findings of every rule on the page: each number once, and as many as the work order shows.
+#[test]
+fn pages_of_all_mistakes_lead_somewhere() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/mistakes");
+    let mut flags = 0;
+    for path in fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file()) {
+        let Ok(text) = fs::read_to_string(&path) else { continue };
+        let page = page(&written(&text));
+        let all = values(&page, "id");
+        let ids: BTreeSet<&str> = all.iter().copied().collect();
+        assert_eq!(ids.len(), all.len(), "{}: an id twice", path.display());
+        for to in values(&page, "href") {
+            assert!(ids.contains(to.strip_prefix('#').unwrap()), "{}: nothing is called {to}", path.display());
+        }
+        flags += page.matches("class=\"flag\"").count();
+    }
+    assert!(flags > 40, "{flags}");
+}
+
+/// A pour whose batches are not planned: its layers come to the solid, and the drawing says what is not known.
+#[test]
+fn pours_without_times_are_drawn_layer_by_layer() {
+    let mut seen = 0;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let works = &compiled.works;
+        let drawn = all(&compiled);
+        for solid in &works.solids.pours {
+            let id = format!("pour-{}", compiled.job.name(solid.pour));
+            let drawing = drawn.iter().find(|drawing| drawing.id == id).unwrap_or_else(|| panic!("{name}: no {id}"));
+            if works.placings.iter().any(|placing| placing.pour == solid.pour) {
+                continue;
+            }
+            let mixing = works.mixings.iter().find(|mixing| mixing.pour == solid.pour);
+            let layers = placing::layered(&compiled.job, &works.sections, solid, mixing).unwrap();
+            let filled = || layers.iter().flatten();
+            assert_eq!(filled().map(|one| one.volume).sum::<Volume>(), solid.volume);
+            let bags: f64 = filled().filter_map(|one| one.bags).sum();
+            let wanted = mixing.map_or(0.0, |mixing| mixing.wanted.cubic_metres() / mixing.yields.cubic_metres());
+            assert!((bags - wanted).abs() < 1e-6, "{name} {id}: {bags} {wanted}");
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let blocks = document.descendants().filter(|node| node.attribute("data-layer").is_some());
+            assert!(
+                blocks.clone().count() >= layers.len()
+                    && blocks.clone().all(|one| one.attribute("data-batches").is_none())
+            );
+            assert!(texts(&document).map(says).any(|line| line.starts_with("Which batch goes where is not known")));
+            seen += 1;
+        }
+    }
+    assert!(seen >= 4, "{seen}");
 }
 
 /// The points of all paths of a node, in order.
@@ -174,7 +275,7 @@ fn holes_and_bars_of_elevations_lie_where_the_works_have_them() {
         let works = &compiled.works;
         let (mut holes_seen, mut bars_seen) = (BTreeSet::new(), BTreeSet::new());
         for drawing in all(&compiled).iter().filter(|drawing| drawing.view == View::Elevation) {
-            let svg = drawings::svg(drawing, false);
+            let svg = drawings::svg(drawing, None);
             let document = Document::parse(&svg).unwrap();
             let root = document.root_element();
             let (per_mm, x0, y0) =
@@ -323,6 +424,125 @@ fn no_two_texts_lie_over_each_other_and_none_off_the_sheet() {
 }
 
 #[test]
+fn no_label_lies_over_an_outline_of_the_new_concrete() {
+    let mut wrong: Vec<String> = Vec::new();
+    let mut lines = 0;
+    each(|name, _, drawing, document| {
+        if !matches!(drawing.view, View::Elevation | View::Section | View::Plan) {
+            return;
+        }
+        let rooms: Vec<(String, Room)> = texts(document).map(|node| (says(node), room(node))).collect();
+        for section in document.descendants().filter(|node| node.attribute("data-section").is_some()) {
+            let path = section.children().find(|node| node.has_tag_name("path")).unwrap();
+            let corners: Vec<Spot> = points(path).into_iter().map(|(x, y)| Spot::new(x, y)).collect();
+            for (at, from) in corners.iter().enumerate() {
+                let to = corners[(at + 1) % corners.len()];
+                let line = Room([*from, to, to, *from]);
+                lines += 1;
+                let over = rooms.iter().filter(|(_, room)| room.meets(&line));
+                wrong.extend(over.map(|(says, _)| format!("{name} {}: `{says}`", drawing.id)));
+            }
+        }
+    });
+    wrong.sort();
+    wrong.dedup();
+    assert!(lines > 100, "{lines}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+const FLAGGED: &str = r#"job "Flagged" { show feet }
+wall old { leg back 10'; thick 8"; height -12" to 26"; of concrete }
+section low { along old.back; thick 8"; height -4" to 12" }
+holes pins { into old; along low; rows height 4"; inset 5"; space at most 14"; bore 5/8" by 7" }
+bars pegs { size #4; in pins; out 9" }
+mix bagged { bag 80 lb, yields 0.60 ft3 }
+pour all { fill low; mix bagged }
+"#;
+
+/// What a finding speaks of has a flag with its number, and each leads to the other on the page.
+#[test]
+fn findings_have_flags_where_what_they_speak_of_is_drawn() {
+    let compiled = written(FLAGGED);
+    let page = page(&compiled);
+    let lines: Vec<&str> = page.split("<li id=\"finding-").skip(1).collect();
+    let line = |rule: &str, part: &str| {
+        let found = lines.iter().find(|line| line.split("</li>").next().unwrap().contains(part));
+        found.unwrap_or_else(|| panic!("no finding {rule}: {lines:?}")).split("</li>").next().unwrap()
+    };
+    // A hole by its number, and a bar.
+    let thin = line("back-thin", "is left behind these holes");
+    assert!(thin.contains("href=\"#hole-pins-1\"") && thin.contains("in Elevation of back"), "{thin}");
+    let outside = line("bar-outside", "concrete");
+    assert!(outside.contains("href=\"#bar-pegs-"), "{outside}");
+    let mut flags = 0;
+    for drawing in all(&compiled) {
+        let alone = drawings::svg(&drawing, None);
+        assert!(!alone.contains("<a "), "a file leads nowhere");
+        let svg = drawings::svg(&drawing, Some(&values(&page, "id").into_iter().map(str::to_owned).collect()));
+        let document = Document::parse(&svg).unwrap();
+        for flag in document.descendants().filter(|node| node.attribute("data-flag").is_some()) {
+            let number = flag.attribute("data-flag").unwrap();
+            assert_eq!(flag.parent().unwrap().attribute("href"), Some(format!("#finding-{number}").as_str()));
+            let label = flag.descendants().find(|node| node.has_tag_name("text")).map(says);
+            assert_eq!(label, Some(format!("!{number}")));
+            let told = texts(&document).map(says).filter(|line| line.starts_with(&format!("!{number} "))).count();
+            assert_eq!(told, 1, "said in words under the drawing");
+            let at = flag.attribute("data-at").unwrap();
+            assert!(document.descendants().any(|node| node.attribute("id") == Some(at)), "{at}");
+            assert!(page.contains(&format!("href=\"#{at}\">!{number} in ")), "{number} {at}");
+            flags += 1;
+        }
+    }
+    assert!(flags >= 2, "{flags}");
+    let none = drawings::all(&compiled.job, &compiled.works, &Flags::default(), &[]);
+    assert!(none.iter().all(|drawing| drawing.flags().is_empty()));
+}
+
+/// Forms: every face on some leg, every tie at its place, in the old wall and on the tape, as many as are bought.
+#[test]
+fn forms_are_drawn_with_every_tie_where_it_is_drilled() {
+    let (mut faces, mut ties) = (0, 0);
+    for name in ["boathouse", "pier"] {
+        let compiled = example(name);
+        let (mut drawn_faces, mut drawn_ties) = (0, 0);
+        for drawing in all(&compiled).iter().filter(|drawing| drawing.view == View::Form) {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let model = drawing.model.unwrap();
+            let with = |name: &'static str| {
+                let value = move |node: Node| node.attribute(name)?.parse::<f64>().ok();
+                document.descendants().filter_map(move |node| Some((node, value(node)?)))
+            };
+            drawn_faces += document.descendants().filter(|node| node.attribute("data-form").is_some()).count();
+            let on_tape: Vec<f64> = with("data-station").map(|(_, station)| station).collect();
+            let whole = on_tape.iter().copied().fold(0.0, f64::max);
+            for (tie, station) in with("data-tie") {
+                drawn_ties += 1;
+                let at = model.at(station, number(tie, "data-high"));
+                let circle = tie.children().find(|node| node.has_tag_name("circle")).unwrap();
+                assert!((number(circle, "cx") - at.x).abs() < 1e-3 && (number(circle, "cy") - at.y).abs() < 1e-3);
+                assert!(on_tape.contains(&station) && 0.0 < station && station < whole, "{name}: {station}");
+            }
+        }
+        let mut wanted = (0, 0);
+        for made in &compiled.works.forms {
+            let say = &compiled.job.forms_of(made.forms).unwrap().say;
+            for panel in made.panels.iter().filter(|panel| panel.closes == Use::Face) {
+                wanted.0 += 1;
+                let design = made.designs.iter().find(|design| design.section == panel.section).unwrap();
+                let rows = design.levels.iter().filter(|level| matches!(level.hold, Hold::Tie(_))).count();
+                let space = say.ties.as_ref().map(|ties| ties.value.space.value.0);
+                wanted.1 += rows * space.map_or(0, |space| panel.along(space).len());
+            }
+        }
+        assert_eq!((drawn_faces, drawn_ties), wanted, "{name}");
+        faces += drawn_faces;
+        ties += drawn_ties;
+    }
+    assert!(faces > 4 && ties > 20, "{faces} {ties}");
+}
+
+#[test]
 fn letters_are_large_enough_to_read_and_drawings_fit_their_paper() {
     let face = face(false);
     let letter = face.glyph_bounding_box(face.glyph_index('H').unwrap()).unwrap();
@@ -394,8 +614,8 @@ fn hostile_text_shows_as_text() {
     assert!(drawn.len() >= 3, "{}", drawn.len());
     let mut shown = false;
     for drawing in &drawn {
-        for embedded in [false, true] {
-            let svg = drawings::svg(drawing, embedded);
+        for page in [None, Some(&BTreeSet::new())] {
+            let svg = drawings::svg(drawing, page);
             assert!(!svg.contains("<script") && !svg.contains("<img") && !svg.contains('\u{202e}'), "{svg}");
             let document = Document::parse(&svg).unwrap();
             assert!(!document.descendants().any(|node| node.attributes().any(|at| at.name().starts_with("on"))));
@@ -411,7 +631,7 @@ fn a_job_with_nothing_in_it_has_no_drawings_and_odd_ones_do_not_fail() {
     let full = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/gate/gate.job")).unwrap();
     for (at, _) in full.char_indices().step_by(97) {
         for drawing in all(&written(&full[..at])) {
-            let svg = drawings::svg(&drawing, false);
+            let svg = drawings::svg(&drawing, None);
             assert!(Document::parse(&svg).is_ok(), "{at}");
         }
     }
@@ -425,8 +645,8 @@ section low { along old.back; thick 8"; height -4" to 12" }
 holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"; bore 5/8" by 6" }
 "#;
     let compiled = written(job);
-    let drawn = drawings::drawings(&compiled.job, &compiled.works, View::Elevation, &[]);
-    let svg = drawings::svg(&drawn[0], false);
+    let drawn = drawings::drawings(&compiled.job, &compiled.works, &flags(&compiled), View::Elevation, &[]);
+    let svg = drawings::svg(&drawn[0], None);
     let document = Document::parse(&svg).unwrap();
     let circles = document.descendants().filter(|node| node.attribute("data-hole").is_some()).count() as u64;
     assert_eq!(circles, compiled.works.sets.values().map(|set| set.count).sum::<u64>(), "every hole is drawn");
@@ -439,8 +659,8 @@ holes pins { into old; along low; rows height 4", 5"; inset 5"; space at most 9"
 fn small_drawings_are_held() {
     let compiled = example("boathouse");
     for view in [View::Bends, View::Cuts] {
-        let drawn = drawings::drawings(&compiled.job, &compiled.works, view, &[]);
-        insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], false));
+        let drawn = drawings::drawings(&compiled.job, &compiled.works, &flags(&compiled), view, &[]);
+        insta::assert_snapshot!(format!("drawing_boathouse_{}", view.name()), drawings::svg(&drawn[0], None));
     }
 }
 
@@ -489,7 +709,7 @@ fn draw_says_what_to_write() {
         (vec!["draw", JOB, "--view", "section", "--at", "back 12'"], "the leg is 10'-0\" long"),
         (vec!["draw", JOB, "--view", "section", "--at", "back 12"], "a length with its unit"),
         (vec!["draw", JOB, "--view", "section", "--at", "front 1'"], "there is no such leg here"),
-        (vec!["draw", "examples/gate/gate.job", "--view", "pour"], "nothing in"),
+        (vec!["draw", "tests/mistakes/not-poured.job", "--view", "days"], "nothing in"),
     ] {
         let ran = run(&arguments);
         let err = String::from_utf8(ran.stderr).unwrap();
@@ -513,6 +733,6 @@ fn pictures_of_the_readme_are_as_they_are_drawn_now() {
     for name in shown {
         let drawing = drawn.iter().find(|drawing| drawing.id == name).unwrap();
         let kept = std::fs::read_to_string(format!("docs/pictures/{name}.svg")).unwrap();
-        assert!(kept == drawings::svg(drawing, false), "`{name}` is drawn otherwise now");
+        assert!(kept == drawings::svg(drawing, None), "`{name}` is drawn otherwise now");
     }
 }

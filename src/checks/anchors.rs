@@ -102,6 +102,7 @@ fn edge(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, bar: Length) 
             .arg(wanted)
             .thing(holes.name.as_str())
             .place(words::hole(job, &works.standing, &holes.name, &edge.hole))
+            .one(holes.name.as_str(), edge.hole.number)
             .measure(edge.apart)
             .help(help),
     )
@@ -186,6 +187,8 @@ fn close(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         .arg(pairs)
         .thing(holes.name.as_str())
         .place(format!("{}\n{}", name(one, &close.first.1), name(two, &close.second.1)))
+        .one(job.name(one), close.first.1.number)
+        .one(job.name(two), close.second.1.number)
         .measure(close.apart);
         problem = match close.pairs {
             None => problem.here("all of this row"),

@@ -60,7 +60,8 @@ fn through(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, back: &Bac
     .arg(back.thick)
     .arg(most)
     .thing(holes.name.as_str())
-    .place(words::hole(job, &works.standing, &holes.name, &back.hole));
+    .place(words::hole(job, &works.standing, &holes.name, &back.hole))
+    .one(holes.name.as_str(), back.hole.number);
     if most > Length::ZERO {
         problem.help("{2} would leave enough behind them").fix(holes.say.bore.deep.span, shown(job, most))
     } else {
@@ -80,7 +81,8 @@ fn thin(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, back: &Back) 
     .arg(most)
     .thing(holes.name.as_str())
     .measure(back.left)
-    .place(words::hole(job, &works.standing, &holes.name, &back.hole));
+    .place(words::hole(job, &works.standing, &holes.name, &back.hole))
+    .one(holes.name.as_str(), back.hole.number);
     if most > Length::ZERO {
         problem
             .help("holes of {2} would leave it; a thin back breaks out while drilling, and resin is lost through it")

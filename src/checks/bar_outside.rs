@@ -44,6 +44,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(bars.name.as_str())
                 .arg(usize::try_from(outside.bars).unwrap_or(usize::MAX))
                 .place(words::bar(job, works, &outside.bar, &outside.at))
+                .one(bars.name.as_str(), words::counted(works, &outside.bar))
                 .thing(bars.name.as_str())
                 .help(help),
         );

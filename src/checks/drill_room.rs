@@ -30,6 +30,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .arg(around.wants)
             .thing(holes.name.as_str())
             .place(words::hole(job, &works.standing, &holes.name, &tight.hole))
+            .one(holes.name.as_str(), tight.hole.number)
             .measure(tight.room)
             .help("move the holes, lean them with `tilt`, break out more, or write the drill there is: `drill 9\", wide 3\"`");
         if let Some(at) = tight.slab.and_then(|slab| job.at(slab)) {

@@ -131,6 +131,7 @@ impl<'c> Case<'c> {
             .thing(self.name)
             .measure(deep)
             .place(self.place(one))
+            .one(self.name, one.hole.number)
             .help(help);
         Some(self.counted(problem, count - 1))
     }
@@ -179,6 +180,7 @@ impl<'c> Case<'c> {
             .thing(self.name)
             .measure(left)
             .place(self.place(one))
+            .one(self.name, one.hole.number)
             .help(help);
         Some(self.counted(problem, count - 1))
     }
@@ -199,7 +201,7 @@ impl<'c> Case<'c> {
             TooNear::Edge(apart, wanted) => problem.arg(apart).arg(wanted).measure(apart),
             TooNear::Thing(thing) => problem.arg(self.job.name(thing)),
         };
-        let problem = problem.thing(self.name).place(self.place(one)).help(what.help());
+        let problem = problem.thing(self.name).place(self.place(one)).one(self.name, one.hole.number).help(what.help());
         Some(self.counted(problem, count - 1))
     }
 
@@ -242,7 +244,8 @@ impl<'c> Case<'c> {
                 .help("no place in its row is {3} from it and clear of the others: ask the engineer where another may go, or whether it may be left out"),
         };
         let places: Vec<String> = all.iter().take(3).map(|one| self.place(one)).collect();
-        Some(problem.thing(self.name).place(places.join("\n")))
+        let problem = problem.thing(self.name).place(places.join("\n"));
+        Some(all.iter().take(3).fold(problem, |problem, one| problem.one(self.name, one.hole.number)))
     }
 
     fn gap(&self) -> Option<Problem> {
@@ -262,6 +265,8 @@ impl<'c> Case<'c> {
         .arg(gap.widest)
         .thing(self.name)
         .place(format!("{}\n{}", name(&gap.from), name(&gap.to)))
+        .one(self.name, gap.from.number)
+        .one(self.name, gap.to.number)
         .help("drill a further hole between the two, in a row of holes of its own in the file; or ask the engineer");
         Some(match all.len() {
             1 => problem,

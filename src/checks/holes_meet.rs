@@ -43,7 +43,9 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(mine.len())
                 .arg(set.deep)
                 .thing(two)
-                .place(format!("{first}\n{second}"));
+                .place(format!("{first}\n{second}"))
+                .one(one, meeting.first.1.number)
+                .one(two, meeting.second.1.number);
             problem = if mine.len() > NAMED {
                 problem.here("{2} pairs meet, three of them are told")
             } else {

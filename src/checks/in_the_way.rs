@@ -87,6 +87,7 @@ fn word(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, met: &Met) ->
         .arg(i64::try_from(met.count).unwrap_or(i64::MAX))
         .thing(holes.name.as_str())
         .place(words::hole(job, &works.standing, &holes.name, &hole))
+        .one(holes.name.as_str(), hole.number)
         .label(job.at(met.obstacle.thing)?, "this is in the way")
         .help("write `avoid {0} by {1}`: the holes are then moved along the wall");
     Some(if met.count > 1 { problem.here("{2} holes; the first is told") } else { problem })

@@ -45,6 +45,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             show::place(blocked.bar.station, job.system()),
             words::leg(job, &works.standing, blocked.bar.on)
         ))
+        .one(bars.name.as_str(), words::counted(works, &blocked.bar))
         .thing(bars.name.as_str());
         problems.push(problem);
     }

@@ -48,6 +48,12 @@ pub(super) fn bar_name(job: &Job, works: &Works, bar: &BarAt) -> String {
     }
 }
 
+/// The number of a bar, counted through its block.
+pub(super) fn counted(works: &Works, bar: &BarAt) -> u64 {
+    let made = works.bars.iter().find(|made| made.id == bar.bars);
+    made.map_or(bar.number, |made| made.counted(bar.group as usize, bar.number))
+}
+
 /// "rises 3, at 7'-4\" on old.back, 4\" out, at level 19\"".
 pub(super) fn bar(job: &Job, works: &Works, bar: &BarAt, at: &JobPlace) -> String {
     format!("{}, {}", bar_name(job, works, bar), place(job, works, at))

@@ -21,13 +21,14 @@ use crate::{
     compile::Compiled,
     drawings::{self, AtFault, Drawing, Station, View},
     problem::{Level, nearest},
+    reports::flags,
 };
 
 /// Draw a job: plan, elevations, sections, bars, pours, days
 #[derive(Debug, Args)]
 #[command(help_template = TEMPLATE, before_help = "\
-The views are plan, elevation (one a leg), section (one for each stretch that looks alike), corner, bends, cuts, \
-pour and days. A view of which there is nothing to see makes no drawing. Sizes are those of Letter or A4 paper, as \
+The views are plan, elevation (one a leg), section (one for each stretch that looks alike), form (one a leg), corner, \
+bends, cuts, pour and days. A view of which there is nothing to see makes no drawing. Sizes are those of Letter or A4 paper, as \
 the job's `show` asks; every drawing prints to scale at full size.")]
 #[command(after_help = "\
 Examples:
@@ -75,7 +76,7 @@ impl Format {
     }
 
     fn bytes(self, drawing: &Drawing) -> Result<Vec<u8>, String> {
-        let svg = drawings::svg(drawing, false);
+        let svg = drawings::svg(drawing, None);
         match self {
             Format::Svg => Ok(svg.into_bytes()),
             Format::Png => picture::png(&svg),
@@ -138,10 +139,11 @@ impl Draw {
     /// The drawings that are asked for; never none.
     fn chosen(&self, job: &Compiled) -> Result<Vec<Drawing>, String> {
         let stations = self.stations(job)?;
-        let (job_of, works) = (&job.job, &job.works);
+        let flags = flags(job);
+        let drawn = |view: View| drawings::drawings(&job.job, &job.works, &flags, view, &stations);
+        let every = || drawings::all(&job.job, &job.works, &flags, &stations);
         let Some(name) = &self.view else {
-            let all: Vec<Drawing> =
-                View::ALL.iter().flat_map(|(view, _)| drawings::drawings(job_of, works, *view, &stations)).collect();
+            let all = every();
             return if all.is_empty() {
                 Err(format!("`{}` has nothing to draw yet: no section, hole, bar or day", jobs::name(job)))
             } else {
@@ -149,15 +151,14 @@ impl Draw {
             };
         };
         if let Some((view, _)) = View::ALL.iter().find(|(_, known)| known == name) {
-            let drawn = drawings::drawings(job_of, works, *view, &stations);
+            let drawn = drawn(*view);
             return if drawn.is_empty() {
                 Err(format!("there is nothing in `{}` to be seen in the view `{name}`", jobs::name(job)))
             } else {
                 Ok(drawn)
             };
         }
-        let all: Vec<Drawing> =
-            View::ALL.iter().flat_map(|(view, _)| drawings::drawings(job_of, works, *view, &stations)).collect();
+        let all = every();
         let mut known: Vec<&str> = View::ALL.iter().map(|(_, name)| *name).collect();
         known.extend(all.iter().map(|drawing| drawing.id.as_str()));
         match all.iter().find(|drawing| drawing.id == *name) {

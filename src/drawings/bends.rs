@@ -4,8 +4,9 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
+    ids,
     lettering::{self, NAME, SMALL},
-    scene::{Anchor, Dash, Ink, Item, Spot, Text, Weight, stroke},
+    scene::{Anchor, Dash, Fill, Group as Items, Ink, Item, Spot, Text, Weight, stroke},
     sheet,
 };
 use crate::{
@@ -107,15 +108,24 @@ fn card(
         stroke(Weight::Thin, Dash::Solid, Ink::Soft),
     ));
     let middle = Spot::new(left + 5.0, top + 6.0);
-    canvas.front(Item::Circle {
+    let ring = Item::Circle {
         at: middle,
         radius: 3.9,
         stroke: stroke(Weight::Medium, Dash::Solid, Ink::Steel),
-        fill: None,
-    });
+        fill: Some(Fill::Paper),
+    };
     let number = marked.mark.to_string();
     let size = if number.len() > 2 { SMALL } else { NAME };
-    canvas.text_of(
+    let id = ids::mark(marked.mark);
+    let to = Some(ids::line(&id));
+    canvas.tag(
+        Items {
+            id: Some(id),
+            title: Some(format!("mark {number}")),
+            to,
+            data: data("mark", number.clone()),
+            items: vec![ring],
+        },
         Text {
             at: lettering::centred(middle, size, 0.0),
             anchor: Anchor::Middle,
@@ -125,7 +135,6 @@ fn card(
             ink: Ink::Steel,
             says: number,
         },
-        data("mark", marked.mark.to_string()),
     );
     let pieces = crate::problem::count(usize::try_from(marked.count).unwrap_or(usize::MAX), "piece", "pieces");
     let head =

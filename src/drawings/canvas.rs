@@ -1,11 +1,15 @@
 //! A drawing while it is made: what lies under, what over, and the rooms that are taken.
 
 use super::{
+    Flags, Told, ids,
     labels::Labels,
     lettering::{self, NAME, SMALL, TITLE},
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
     sheet::Scale,
 };
+
+/// How many findings are told in words under a drawing.
+const NOTED: usize = 8;
 
 /// A drawing being made.
 #[derive(Debug, Default)]
@@ -15,6 +19,8 @@ pub struct Canvas {
     back: Vec<Item>,
     front: Vec<Item>,
     texts: Vec<Item>,
+    /// What is drawn with an id, and where a flag for it would stand.
+    things: Vec<(String, Spot, f64)>,
     /// The rooms that are taken.
     pub labels: Labels,
 }
@@ -49,6 +55,15 @@ impl Canvas {
         }
     }
 
+    /// Knows of an outline that labels are to lie off.
+    pub fn outline(&mut self, points: &[Spot]) {
+        for pair in points.windows(2) {
+            if let [from, to] = pair {
+                self.labels.outline(*from, *to);
+            }
+        }
+    }
+
     /// A text where it is; its room is taken.
     pub fn text(&mut self, text: Text) {
         self.text_of(text, Vec::new());
@@ -66,6 +81,13 @@ impl Canvas {
         } else {
             Item::Group(Group { data, items: vec![item], ..Group::default() })
         });
+    }
+
+    /// Things with a text over them, together.
+    pub fn tag(&mut self, mut group: Group, text: Text) {
+        self.labels.take(lettering::room(&text));
+        group.items.push(Item::Text(text));
+        self.texts.push(Item::Group(group));
     }
 
     /// A plain text at a place.
@@ -100,6 +122,55 @@ impl Canvas {
         let placed = text.is_some();
         self.texts.extend(text.map(Item::Text));
         placed
+    }
+
+    /// Knows where a thing with an id is drawn: flags stand near there, so far from it at least.
+    pub fn thing(&mut self, id: &str, at: Spot, keep: f64) {
+        self.things.push((id.to_owned(), at, keep));
+    }
+
+    /// Puts up the flags of findings that speak of what is drawn; gives what each says, and which have no room.
+    pub fn flags(&mut self, flags: &Flags) -> Vec<String> {
+        let mut notes: Vec<String> = Vec::new();
+        let mut said: Vec<usize> = Vec::new();
+        let mut more = 0;
+        for (id, at, keep) in std::mem::take(&mut self.things) {
+            for number in flags.of(&id) {
+                let Some(told) = flags.told(*number) else { continue };
+                let up = self.flag(*number, told, (&id, at, keep));
+                if said.contains(number) {
+                    continue;
+                }
+                said.push(*number);
+                if said.len() > NOTED {
+                    more += 1;
+                    continue;
+                }
+                let room = if up { "" } else { " (no room for its flag)" };
+                notes.push(format!("!{number} {}: {}.{room}", told.word, told.says));
+            }
+        }
+        if more > 0 {
+            notes.push(format!("{more} more: see the list of findings."));
+        }
+        notes
+    }
+
+    fn flag(&mut self, number: usize, told: &Told, (id, thing, keep): (&str, Spot, f64)) -> bool {
+        let Some((text, room, foot)) = self.labels.flag(thing, keep, &format!("!{number}"), SMALL, Ink::Main) else {
+            return false;
+        };
+        self.front(Item::line(vec![thing, foot], stroke(Weight::Thin, Dash::Solid, Ink::Main)));
+        let line = stroke(Weight::Medium, Dash::Solid, Ink::Main);
+        let group = Group {
+            id: None,
+            title: Some(format!("finding {number}, {}: {}", told.word, told.says)),
+            to: Some(ids::finding(number)),
+            data: vec![("flag", number.to_string()), ("at", id.to_owned())],
+            items: vec![Item::area(room.0.to_vec(), line, Some(Fill::Paper)), Item::Text(text)],
+        };
+        self.texts.push(Item::Group(group));
+        true
     }
 
     /// The title, and a line under it; gives the height they take.
@@ -189,23 +260,42 @@ impl Canvas {
 
     /// A name in the middle of a place, if there is room for all of it within `most`.
     pub fn name(&mut self, middle: Spot, most: f64, ink: Ink, says: &str) -> bool {
+        self.name_at([middle], most, ink, says)
+    }
+
+    /// A name in the middle of the first of these places where it lies on no outline, turned clockwise by so many degrees.
+    pub fn name_off(&mut self, middles: impl IntoIterator<Item = Spot>, angle: f64, ink: Ink, says: &str) -> bool {
+        let texts = middles.into_iter().map(|middle| named(middle, angle, ink, says));
+        let fits = |text: &Text| self.labels.is_free(&lettering::room(text)) && self.labels.is_off_outlines(text);
+        let Some(text) = texts.into_iter().find(fits) else { return false };
+        self.text(text);
+        true
+    }
+
+    /// A name in the middle of that of these places where fewest lines cross it; the earlier of two alike.
+    pub fn name_at(&mut self, middles: impl IntoIterator<Item = Spot>, most: f64, ink: Ink, says: &str) -> bool {
         if lettering::width(says, NAME, false) > most {
             return false;
         }
-        let text = Text {
-            at: lettering::centred(middle, NAME, 0.0),
-            anchor: Anchor::Middle,
-            angle: 0.0,
-            size: NAME,
-            bold: false,
-            ink,
-            says: says.to_owned(),
-        };
-        if !self.labels.is_free(&lettering::room(&text)) {
-            return false;
-        }
+        let free = middles
+            .into_iter()
+            .map(|middle| named(middle, 0.0, ink, says))
+            .filter(|text| self.labels.is_free(&lettering::room(text)));
+        let Some(text) = free.min_by_key(|text| self.labels.lines_over(text)) else { return false };
         self.text(text);
         true
+    }
+}
+
+fn named(middle: Spot, angle: f64, ink: Ink, says: &str) -> Text {
+    Text {
+        at: lettering::centred(middle, NAME, angle),
+        anchor: Anchor::Middle,
+        angle,
+        size: NAME,
+        bold: false,
+        ink,
+        says: says.to_owned(),
     }
 }
 

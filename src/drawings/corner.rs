@@ -41,6 +41,26 @@ struct Prism<'p> {
     top: f64,
 }
 
+impl Prism<'_> {
+    /// Its edges: round its foot, round its top, and those that stand.
+    fn edges(&self) -> impl Iterator<Item = [[f64; 3]; 2]> + '_ {
+        let (low, high) = (self.bottom, self.top);
+        self.outline.edges().flat_map(move |(a, b, _)| {
+            [
+                [[a.x, a.y, low], [b.x, b.y, low]],
+                [[a.x, a.y, high], [b.x, b.y, high]],
+                [[a.x, a.y, low], [a.x, a.y, high]],
+            ]
+        })
+    }
+}
+
+/// The place so far on from one to another.
+fn between(from: [f64; 3], to: [f64; 3], share: f64) -> [f64; 3] {
+    let [x, y, z] = from;
+    [x + (to[0] - x) * share, y + (to[1] - y) * share, z + (to[2] - z) * share]
+}
+
 impl<'c, 'w> Corner<'c, 'w> {
     /// Looks from where most faces are seen, and all of them slantwise.
     fn new(of: &'c Of<'w>, legs: &[Seen]) -> Corner<'c, 'w> {
@@ -113,19 +133,23 @@ impl<'c, 'w> Corner<'c, 'w> {
             Spot::new(left + (right - span[0]) * 1e-6 * per_mm, top + (span[3] - up) * 1e-6 * per_mm)
         };
         let bottom = top + work.1 * per_mm;
-        for (part, (outline, low, high)) in old.iter().zip(olds) {
+        let prism = |(outline, bottom, top)| Prism { outline, bottom, top };
+        let opaque: Vec<Prism> = olds.map(prism).collect();
+        // What is new is looked through: it hides the edges of what is new, and nothing old.
+        let every: Vec<Prism> =
+            old.iter().map(|part| (&part.outline, nm(part.bottom), nm(part.top))).chain(news).map(prism).collect();
+        for (part, body) in old.iter().zip(&opaque) {
             let is_wall = part.tag == OldPart::Wall;
             let title = if is_wall { "the old wall" } else { "the old footing" };
-            let items =
-                self.prism(&Prism { outline, bottom: low, top: high }, &at, (Weight::Medium, Some(Fill::OldSeen)));
+            let items = self.prism(&mut canvas, body, &at, (Weight::Medium, Some(Fill::OldSeen)), &opaque);
             canvas.lowest(Item::Group(Group { title: Some(title.into()), items, ..Group::default() }));
         }
         self.draw_steel(&mut canvas, &at, per_mm);
         for section in placed {
             let mut items = Vec::new();
             for outline in &section.outlines {
-                let prism = Prism { outline, bottom: nm(section.bottom), top: nm(section.top) };
-                items.extend(self.prism(&prism, &at, (Weight::Bold, Some(Fill::NewSeen))));
+                let body = Prism { outline, bottom: nm(section.bottom), top: nm(section.top) };
+                items.extend(self.prism(&mut canvas, &body, &at, (Weight::Bold, Some(Fill::NewSeen)), &every));
             }
             canvas.under(Item::Group(Group {
                 title: Some(format!("new concrete, section {}", of.name(section.id))),
@@ -163,44 +187,26 @@ impl<'c, 'w> Corner<'c, 'w> {
         }
     }
 
-    /// The faces one sees, and the edges: those behind are dashed.
+    /// The faces one sees, and the edges: those that these bodies hide are dashed.
     fn prism(
         &self,
+        canvas: &mut Canvas,
         prism: &Prism,
         at: &dyn Fn(f64, f64, f64) -> Spot,
         (weight, fill): (Weight, Option<Fill>),
+        bodies: &[Prism],
     ) -> Vec<Item> {
         let mut items = Vec::new();
-        let (mut hidden, mut shown): (Vec<Vec<Spot>>, Vec<Vec<Spot>>) = (Vec::new(), Vec::new());
         let mut faces = Vec::new();
         for ring in &prism.outline.rings {
             let points: Vec<Point> = ring.iter().map(|edge| edge.from).collect();
             let count = points.len();
-            // Rings run round the inside on their left: the outside is to the right of every edge.
-            let seen: Vec<bool> = (0..count)
-                .map(|edge| {
-                    let (a, b) = (points[edge], points[(edge + 1) % count]);
-                    (b.y - a.y) * self.towards.0 - (b.x - a.x) * self.towards.1 > 0.0
-                })
-                .collect();
             for edge in 0..count {
                 let (a, b) = (points[edge], points[(edge + 1) % count]);
-                let low = vec![at(a.x, a.y, prism.bottom), at(b.x, b.y, prism.bottom)];
-                let before = seen[(edge + count - 1) % count];
-                let upright = vec![at(a.x, a.y, prism.bottom), at(a.x, a.y, prism.top)];
-                shown.push(vec![at(a.x, a.y, prism.top), at(b.x, b.y, prism.top)]);
-                if seen[edge] {
-                    shown.push(low.clone())
-                } else {
-                    hidden.push(low.clone())
-                }
-                if seen[edge] || before {
-                    shown.push(upright)
-                } else {
-                    hidden.push(upright)
-                }
-                if seen[edge] {
-                    faces.push(vec![low[0], low[1], at(b.x, b.y, prism.top), at(a.x, a.y, prism.top)]);
+                // Rings run round the inside on their left: the outside is to the right of every edge.
+                if (b.y - a.y) * self.towards.0 - (b.x - a.x) * self.towards.1 > 0.0 {
+                    let corners = [(a, prism.bottom), (b, prism.bottom), (b, prism.top), (a, prism.top)];
+                    faces.push(corners.map(|(at_point, level)| at(at_point.x, at_point.y, level)).to_vec());
                 }
             }
         }
@@ -211,15 +217,95 @@ impl<'c, 'w> Corner<'c, 'w> {
             .map(|ring| ring.iter().map(|edge| at(edge.from.x, edge.from.y, prism.top)).collect::<Vec<Spot>>());
         items.push(Item::Lines { chains: tops.collect(), closed: true, stroke: None, fill });
         items.extend(faces.into_iter().map(|face| Item::area(face, None, fill)));
-        let dashed = stroke(Weight::Thin, Dash::Hidden, Ink::Main);
-        items.push(Item::Lines { chains: hidden, closed: false, stroke: dashed, fill: None });
-        items.push(Item::Lines {
-            chains: shown,
-            closed: false,
-            stroke: stroke(weight, Dash::Solid, Ink::Main),
-            fill: None,
-        });
+        let (mut hidden, mut shown): (Vec<Vec<Spot>>, Vec<Vec<Spot>>) = (Vec::new(), Vec::new());
+        for [from, to] in prism.edges() {
+            let spot = |share: f64| {
+                let [x, y, z] = between(from, to, share);
+                at(x, y, z)
+            };
+            for (begin, end, is_hidden) in self.pieces([from, to], bodies) {
+                let line = vec![spot(begin), spot(end)];
+                if is_hidden {
+                    hidden.push(line);
+                } else {
+                    canvas.avoid(&line);
+                    shown.push(line);
+                }
+            }
+        }
+        for (chains, stroke) in
+            [(hidden, stroke(Weight::Thin, Dash::Hidden, Ink::Main)), (shown, stroke(weight, Dash::Solid, Ink::Main))]
+        {
+            if !chains.is_empty() {
+                items.push(Item::Lines { chains, closed: false, stroke, fill: None });
+            }
+        }
         items
+    }
+
+    /// The pieces of an edge that are seen and those that bodies hide, by their shares of it. An edge changes only where it
+    /// crosses another edge as it is seen.
+    fn pieces(&self, [from, to]: [[f64; 3]; 2], bodies: &[Prism]) -> Vec<(f64, f64, bool)> {
+        let seen = |[x, y, z]: [f64; 3]| self.project(x, y, z);
+        let (a, b) = (seen(from), seen(to));
+        let along = (b.0 - a.0, b.1 - a.1);
+        let mut cuts = vec![0.0, 1.0];
+        for [c, d] in bodies.iter().flat_map(Prism::edges) {
+            let (c, d) = (seen(c), seen(d));
+            let across = (d.0 - c.0, d.1 - c.1);
+            let turn = along.0 * across.1 - along.1 * across.0;
+            if turn.abs() < 1.0 {
+                continue;
+            }
+            let off = (c.0 - a.0, c.1 - a.1);
+            let share = (off.0 * across.1 - off.1 * across.0) / turn;
+            let on_other = (off.0 * along.1 - off.1 * along.0) / turn;
+            if (1e-6..=1.0 - 1e-6).contains(&share) && (-1e-6..=1.0 + 1e-6).contains(&on_other) {
+                cuts.push(share);
+            }
+        }
+        cuts.sort_by(f64::total_cmp);
+        let mut out: Vec<(f64, f64, bool)> = Vec::new();
+        for pair in cuts.windows(2) {
+            let &[begin, end] = pair else { continue };
+            if end - begin < 1e-6 {
+                continue;
+            }
+            let middle = between(from, to, (begin + end) / 2.0);
+            let is_hidden = bodies.iter().any(|body| self.hides(body, middle));
+            match out.last_mut() {
+                Some(last) if last.2 == is_hidden => last.1 = end,
+                _ => out.push((begin, end, is_hidden)),
+            }
+        }
+        out
+    }
+
+    /// Whether a body lies between a place and the viewer: the way there runs through it for more than a hair's breadth.
+    fn hides(&self, body: &Prism, [x, y, z]: [f64; 3]) -> bool {
+        const HAIR: f64 = 20_000.0;
+        let rise = ABOVE.to_radians().tan();
+        let (low, high) = ((body.bottom - z) / rise, (body.top - z) / rise);
+        let (low, high) = (low.max(0.0), high);
+        if high - low < HAIR {
+            return false;
+        }
+        // Where the way crosses the outline in plan; inside between every second pair.
+        let (tx, ty) = self.towards;
+        let mut crossed: Vec<f64> = Vec::new();
+        for (a, b, _) in body.outline.edges() {
+            let (side_a, side_b) = ((a.x - x) * ty - (a.y - y) * tx, (b.x - x) * ty - (b.y - y) * tx);
+            if (side_a > 0.0) != (side_b > 0.0) {
+                let share = side_a / (side_a - side_b);
+                let (cx, cy) = (a.x + (b.x - a.x) * share - x, a.y + (b.y - a.y) * share - y);
+                crossed.push(cx * tx + cy * ty);
+            }
+        }
+        crossed.sort_by(f64::total_cmp);
+        crossed.chunks(2).any(|pair| match pair {
+            [enters, leaves] => leaves.min(high) - enters.max(low) > HAIR,
+            _ => false,
+        })
     }
 
     fn draw_steel(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64, f64) -> Spot, per_mm: f64) {
@@ -232,13 +318,13 @@ impl<'c, 'w> Corner<'c, 'w> {
                 let radius = (set.wide.nm() as f64 * 1e-6 * per_mm / 2.0).max(0.6);
                 let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
                 canvas.back(Item::Group(Group {
-                    id: None,
                     title: Some(format!("{} {}", of.name(set.id), hole.number)),
                     data: vec![("hole", format!("{} {}", of.job.name(set.id), hole.number))],
                     items: vec![
                         Item::line(vec![from, to], stroke(Weight::Medium, Dash::Hidden, Ink::Hole)),
                         Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) },
                     ],
+                    ..Group::default()
                 }));
             }
         }
@@ -266,8 +352,8 @@ impl<'c, 'w> Corner<'c, 'w> {
                             Spot::new(bottom.x + (end.x - bottom.x) * share, bottom.y + (end.y - bottom.y) * share);
                         points = vec![mouth, *end];
                     }
+                    canvas.avoid(&points);
                     canvas.back(Item::Group(Group {
-                        id: None,
                         title: Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark)),
                         data: vec![
                             ("bar", of.job.name(made.id).to_owned()),
@@ -275,6 +361,7 @@ impl<'c, 'w> Corner<'c, 'w> {
                             ("number", line.number.to_string()),
                         ],
                         items: vec![Item::line(points, stroke(Weight::Bold, Dash::Solid, Ink::Steel))],
+                        ..Group::default()
                     }));
                 }
             }
@@ -343,5 +430,35 @@ impl<'c, 'w> Corner<'c, 'w> {
             }
         }
         crowded
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A wall of two metres, seen from before and above, and a block behind its left half.
+    #[test]
+    fn what_is_behind_another_body_is_hidden_just_so_far() {
+        let (job, works, flags) =
+            (crate::job::Job::default(), crate::works::Works::default(), super::super::Flags::default());
+        let of = Of { job: &job, works: &works, flags: &flags, system: crate::units::System::Metric };
+        let corner = Corner { of: &of, towards: (0.0, -1.0) };
+        let square = |from: (f64, f64), to: (f64, f64)| {
+            let point = |x: f64, y: f64| Point::new(x * 1e9, y * 1e9);
+            Outline::polygon(&[point(from.0, from.1), point(to.0, from.1), point(to.0, to.1), point(from.0, to.1)])
+        };
+        let (wall, block) = (square((0.0, 0.0), (2.0, 0.2)), square((-1.0, 1.0), (1.0, 1.5)));
+        let bodies =
+            [Prism { outline: &wall, bottom: 0.0, top: 2e9 }, Prism { outline: &block, bottom: 0.0, top: 0.5e9 }];
+        // The lower front edge of the block: free left of the wall, hidden behind it.
+        let pieces = corner.pieces([[-1e9, 1e9, 0.0], [1e9, 1e9, 0.0]], &bodies);
+        assert_eq!(pieces.len(), 2, "{pieces:?}");
+        assert!(!pieces[0].2 && pieces[1].2 && (pieces[0].1 - 0.5).abs() < 1e-9, "{pieces:?}");
+        // The wall's own: its foot before is seen, its foot behind is not, its top is.
+        let foot = |y: f64, z: f64| corner.pieces([[0.0, y, z], [2e9, y, z]], &bodies);
+        assert_eq!(foot(0.0, 0.0), [(0.0, 1.0, false)]);
+        assert_eq!(foot(0.2e9, 0.0), [(0.0, 1.0, true)]);
+        assert_eq!(foot(0.2e9, 2e9), [(0.0, 1.0, false)]);
     }
 }

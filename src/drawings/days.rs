@@ -3,6 +3,7 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
+    labels::Room,
     lettering::{self, SMALL},
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
     sheet,
@@ -68,7 +69,14 @@ fn chart(of: &Of, days: &Days) -> Drawing {
             stroke(Weight::Thin, Dash::Solid, Ink::Soft),
         ));
         let items = bars(of, dated, y, &x);
+        let id = of.id("day", dated.node);
+        canvas.thing(&id, Spot::new(x(dated.placed.finish), y), 2.5);
+        canvas.labels.take(Room::upright(
+            Spot::new(x(dated.placed.start) - 2.1, y - BAR / 2.0),
+            Spot::new(x(dated.placed.finish) + 2.1, y + BAR / 2.0),
+        ));
         canvas.front(Item::Group(Group {
+            id: Some(id),
             title: Some(names.get(number).cloned().unwrap_or_default()),
             data: vec![("node", of.job.name(dated.node).to_owned())],
             items,
@@ -77,7 +85,11 @@ fn chart(of: &Of, days: &Days) -> Drawing {
     }
     let date = |time: i64| days.date(time).map_or_else(String::new, |date| date.to_string());
     let done = date(days.ends);
-    let y = bottom + canvas.notes(bottom + 1.0, sheet.width, &[format!("From {}; all is done on {done}.", days.start)]);
+    let mut notes = vec![format!("From {}; all is done on {done}.", days.start)];
+    canvas.labels.within = Some((Spot::new(left, top), Spot::new(sheet.width, bottom)));
+    notes.extend(canvas.flags(of.flags));
+    canvas.labels.within = None;
+    let y = bottom + canvas.notes(bottom + 1.0, sheet.width, &notes);
     let steps: Vec<String> = days
         .done
         .iter()

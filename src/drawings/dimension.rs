@@ -195,9 +195,8 @@ pub fn between(
         places.push(text(lowered(-beyond - by), Anchor::End));
         places.push(text(over(middle, -0.9 - SMALL * lettering::CAPITAL - by), Anchor::Middle));
     }
-    let Some(text) = places.into_iter().find(|text| canvas.labels.is_free(&lettering::room(text))) else {
-        return false;
-    };
+    let free = places.into_iter().filter(|text| canvas.labels.is_free(&lettering::room(text)));
+    let Some(text) = free.min_by_key(|text| canvas.labels.lines_over(text)) else { return false };
     let thin = stroke(Weight::Thin, Dash::Solid, Ink::Soft);
     canvas.back(Item::line(vec![a, b], thin));
     let sign = if off < 0.0 { -1.0 } else { 1.0 };

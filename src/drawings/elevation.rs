@@ -9,6 +9,7 @@ use super::{
     Drawing, Of, View,
     canvas::Canvas,
     dimension::{Mark, Running, reach},
+    ids,
     labels::Room,
     lettering::{self, SMALL},
     levels::Levels,
@@ -27,18 +28,22 @@ use crate::{
 /// From a line of dimensions to the next.
 const BETWEEN: f64 = 3.2;
 /// Beyond the ends of the leg, where slab and ground go on.
-const BEYOND: f64 = 5.0;
+pub const BEYOND: f64 = 5.0;
 
 /// The elevations of all legs.
 pub fn draw(of: &Of) -> Vec<Drawing> {
-    seen::legs(of).iter().map(|seen| Elevation::new(of, seen).draw()).collect()
+    let legs = seen::legs(of);
+    legs.iter().enumerate().map(|(at, seen)| Elevation::new(of, seen, legs.get(..at).unwrap_or(&[])).draw()).collect()
 }
 
-/// A line of stations under the elevation.
-struct Row {
-    title: String,
-    stations: Vec<(Length, Vec<(&'static str, String)>)>,
-    ink: Ink,
+/// A line of stations under an elevation.
+pub struct Row {
+    /// What it is of.
+    pub title: String,
+    /// The stations, and what each is of, for programs.
+    pub stations: Vec<(Length, Vec<(&'static str, String)>)>,
+    /// What it is of.
+    pub ink: Ink,
 }
 
 /// Rows of holes with the same stations: these, which rows of which block, and the holes of the first.
@@ -47,6 +52,8 @@ type Alike<'s> = (Vec<Length>, Vec<(BlockId, u16)>, Vec<(&'s Set, Hole)>);
 struct Elevation<'e> {
     of: &'e Of<'e>,
     seen: &'e Seen<'e>,
+    /// The legs before it: what they show has its id there.
+    before: &'e [Seen<'e>],
     levels: Levels,
     rows: Vec<Row>,
     across: (f64, f64),
@@ -54,7 +61,7 @@ struct Elevation<'e> {
 }
 
 impl<'e> Elevation<'e> {
-    fn new(of: &'e Of<'e>, seen: &'e Seen<'e>) -> Elevation<'e> {
+    fn new(of: &'e Of<'e>, seen: &'e Seen<'e>, before: &'e [Seen<'e>]) -> Elevation<'e> {
         let whole: (f64, f64) = (0.0, nm(seen.length));
         let across = seen
             .sections
@@ -63,8 +70,15 @@ impl<'e> Elevation<'e> {
             .fold(whole, |span, at| (span.0.min(at.0), span.1.max(at.1)));
         let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
         let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
-        let mut out =
-            Elevation { of, seen, levels: Levels::down_from(stays), rows: Vec::new(), across, up: seen.levels() };
+        let mut out = Elevation {
+            of,
+            seen,
+            before,
+            levels: Levels::down_from(stays),
+            rows: Vec::new(),
+            across,
+            up: seen.levels(),
+        };
         out.find_levels();
         out.find_rows();
         out
@@ -179,7 +193,7 @@ impl<'e> Elevation<'e> {
         let left = (beside.0 + 1.0).max(titles + 3.0).min(lying.width * 0.3) + BEYOND;
         let right = (beside.1 + 1.0).min(lying.width * 0.3) + BEYOND;
         let work = ((self.across.1 - self.across.0) * 1e-6, (self.up.1 - self.up.0) * 1e-6);
-        let (sheet, lying, scale) = self.choose_sheet(work, left + right);
+        let (sheet, lying, scale) = choose_sheet(of, self.rows.len(), work, left + right);
         let mut canvas = Canvas::default();
         let leg = of.leg(self.seen.on);
         let title = format!("Elevation of {leg}");
@@ -200,7 +214,7 @@ impl<'e> Elevation<'e> {
         let (begins, ends) = (left - BEYOND, model.at(self.across.1, 0.0).x + BEYOND);
         let levels = std::mem::take(&mut self.levels);
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
-        let mut y = self.draw_rows(&mut canvas, &model, (left, floor + 8.0), &mut notes);
+        let mut y = draw_rows(of, &self.rows, &mut canvas, &model, (left, floor + 8.0), &mut notes);
         canvas.labels.within = Some((
             Spot::new(left - BEYOND, top - 4.0),
             Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5),
@@ -211,6 +225,7 @@ impl<'e> Elevation<'e> {
         self.draw_bars(&mut canvas, &model);
         self.draw_kept_clear(&mut canvas, &model, &mut notes);
         self.write_names(&mut canvas, &model);
+        let flags = canvas.flags(of.flags);
         canvas.labels.within = None;
         if unnumbered > 0 {
             notes.push(format!(
@@ -222,6 +237,7 @@ impl<'e> Elevation<'e> {
         if let Some(datum) = of.datum() {
             notes.insert(0, format!("Level 0 (filled triangle): {datum}."));
         }
+        notes.extend(flags);
         y += canvas.notes(y, sheet.width, &notes);
         Drawing {
             id: format!("elevation-{}", of.leg_id(self.seen.on)),
@@ -234,17 +250,6 @@ impl<'e> Elevation<'e> {
             model: Some(model),
             items: canvas.items(),
         }
-    }
-
-    /// Upright where that is large enough, else on its side.
-    fn choose_sheet(&self, work: (f64, f64), beside: f64) -> (Sheet, bool, u32) {
-        let rows: f64 = self.rows.iter().map(|_| 20.0).sum();
-        let (upright, lying) = (sheet::upright(self.of.system), sheet::lying(self.of.system));
-        let fit = |sheet: Sheet| {
-            scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
-        };
-        let (small, large) = (fit(upright), fit(lying));
-        if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }
     }
 
     fn describe(&self) -> String {
@@ -274,46 +279,20 @@ impl<'e> Elevation<'e> {
         )
     }
 
-    fn draw_rows(&self, canvas: &mut Canvas, model: &Model, (left, top): (f64, f64), notes: &mut Vec<String>) -> f64 {
-        let mut y = top;
-        let zero = model.at(0.0, 0.0).x;
-        for row in &self.rows {
-            let mut marks: Vec<Mark> = row
-                .stations
-                .iter()
-                .map(|(at, data)| Mark { at: model.length(*at), says: self.of.place(*at), of: data.clone() })
-                .collect();
-            if marks.first().is_none_or(|mark| mark.at > 0.0) {
-                marks.insert(0, Mark { at: 0.0, says: "0".into(), of: Vec::new() });
-            }
-            let running = Running {
-                from: Spot::new(zero, y),
-                along: (1.0, 0.0),
-                away: (0.0, 1.0),
-                back: vec![1.8; marks.len()],
-                slack: BEYOND - 1.5,
-                ink: row.ink,
-                hook: true,
-                marks,
-            };
-            let deep = reach(&running.marks, running.slack);
-            if !running.draw(canvas) {
-                notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
-            }
-            let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
-            let at = Spot::new(left - BEYOND - 1.0, y);
-            canvas.text(Text {
-                at: lettering::centred(at, SMALL, 0.0),
-                anchor: Anchor::End,
-                angle: 0.0,
-                size: SMALL,
-                bold: false,
-                ink: row.ink,
-                says: title,
-            });
-            y += deep + BETWEEN;
+    /// The id of a thing, in the first elevation that shows it; a flag for it would stand at this place.
+    fn id(
+        &self,
+        canvas: &mut Canvas,
+        (word, thing): (&str, BlockId),
+        shows: impl Fn(&Seen) -> bool,
+        at: Spot,
+    ) -> Option<String> {
+        if self.before.iter().any(shows) {
+            return None;
         }
-        y
+        let id = self.of.id(word, thing);
+        canvas.thing(&id, at, 2.2);
+        Some(id)
     }
 
     fn draw_old(&self, canvas: &mut Canvas, model: &Model) {
@@ -321,7 +300,14 @@ impl<'e> Elevation<'e> {
         let ends = (0.0, nm(self.seen.length));
         if let Some((bottom, top)) = self.seen.wall {
             let (a, b) = (model.at(ends.0, nm(top)), model.at(ends.1, nm(bottom)));
+            canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
+            let chain = |seen: &Seen| of.works.standing.chain(seen.on).map(|chain| chain.wall);
+            let wall = chain(self.seen);
+            let free = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
+            let at = model.at(ends.1 * 0.12, (nm(top) + free.min(nm(top))) / 2.0);
+            let id = wall.and_then(|id| self.id(canvas, ("wall", id), |seen| chain(seen) == wall, at));
             canvas.lowest(Item::Group(Group {
+                id,
                 title: Some("the old wall".into()),
                 items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(Fill::OldSeen))],
                 ..Group::default()
@@ -329,7 +315,11 @@ impl<'e> Elevation<'e> {
         }
         for (id, levels, _) in &self.seen.footings {
             let (a, b) = (model.at(ends.0, levels.1), model.at(ends.1, levels.0));
+            let shows = |seen: &Seen| seen.footings.iter().any(|(other, ..)| other == id);
+            let at = Spot::new(a.x + (b.x - a.x) * 0.12, (a.y + b.y) / 2.0);
+            let named = self.id(canvas, ("footing", *id), shows, at);
             canvas.lowest(Item::Group(Group {
+                id: named,
                 title: Some(format!("old footing {}", of.name(*id))),
                 items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Hidden, Ink::Main), None)],
                 ..Group::default()
@@ -371,7 +361,11 @@ impl<'e> Elevation<'e> {
             items.push(piece(at, end, true));
         }
         let title = Some(format!("slab {}, dashed where it is broken out", self.of.name(slab.id)));
-        canvas.under(Item::Group(Group { title, items, ..Group::default() }));
+        let shows = |seen: &Seen| seen.slabs.iter().any(|other| other.id == slab.id);
+        let first = self.seen.slabs.iter().find(|other| other.id == slab.id).is_some_and(|first| first == slab);
+        let place = model.at(slab.along.0 + (slab.along.1 - slab.along.0) * 0.12, slab.levels.1);
+        let id = if first { self.id(canvas, ("slab", slab.id), shows, place) } else { None };
+        canvas.under(Item::Group(Group { id, title, items, ..Group::default() }));
     }
 
     fn draw_new(&self, canvas: &mut Canvas, model: &Model) {
@@ -384,23 +378,34 @@ impl<'e> Elevation<'e> {
             for (face, outer) in [(section.face.0, section.outer.0), (section.face.1, section.outer.1)] {
                 if (face - outer).abs() > 1.0 {
                     let line = vec![model.at(face, section.levels.1), model.at(face, section.levels.0)];
+                    canvas.avoid(&line);
                     items.push(Item::line(line, stroke(Weight::Thin, Dash::Hidden, Ink::Main)));
                 }
             }
+            let shows = |seen: &Seen| seen.sections.iter().any(|other| other.id == section.id);
+            let first = self.seen.sections.iter().find(|other| other.id == section.id) == Some(section);
+            let place = Spot::new(a.x + (b.x - a.x) * 0.2, a.y);
+            let id = if first { self.id(canvas, ("body", section.id), shows, place) } else { None };
             canvas.lowest(Item::Group(Group {
+                id,
                 title: Some(format!("new concrete, section {}", of.name(section.id))),
                 data: vec![("section", of.job.name(section.id).to_owned())],
                 items,
                 ..Group::default()
             }));
             let corners = [a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a];
-            canvas.avoid(&corners);
+            canvas.outline(&corners);
         }
         for (id, along, levels) in &self.seen.voids {
             let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
             let line = stroke(Weight::Medium, Dash::Solid, Ink::Main);
             let thin = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+            let shows = |seen: &Seen| seen.voids.iter().any(|(other, ..)| other == id);
+            let first = self.seen.voids.iter().find(|(other, ..)| other == id).is_some_and(|(_, at, _)| at == along);
+            let place = Spot::new((a.x + b.x) / 2.0, a.y);
+            let named = if first { self.id(canvas, ("void", *id), shows, place) } else { None };
             canvas.under(Item::Group(Group {
+                id: named,
                 title: Some(format!("left empty: {}", of.name(*id))),
                 items: vec![
                     Item::rectangle(a, b, line, Some(Fill::Paper)),
@@ -439,9 +444,11 @@ impl<'e> Elevation<'e> {
                     cross(0.0, arm),
                 ];
                 let title = Some(format!("{title}, level {}", of.place(level)));
-                let id = Some(format!("hole-{name}-{}", hole.number));
-                canvas.front(Item::Group(Group { id, title, data, items }));
+                let id = ids::hole(name, hole.number);
+                let to = Some(ids::line(&id));
                 let keep = radius.max(0.8) + 0.5;
+                canvas.thing(&id, at, keep);
+                canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                 canvas
                     .labels
                     .take(Room::upright(Spot::new(at.x - keep, at.y - keep), Spot::new(at.x + keep, at.y + keep)));
@@ -452,7 +459,7 @@ impl<'e> Elevation<'e> {
                 let station = nm(hole.station);
                 let line = vec![model.at(station, from), model.at(station, to)];
                 let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
-                canvas.front(Item::Group(Group { id: None, title: Some(title), data, items }));
+                canvas.front(Item::Group(Group { title: Some(title), data, items, ..Group::default() }));
                 // The plan has the numbers of these.
             }
         }
@@ -477,8 +484,18 @@ impl<'e> Elevation<'e> {
 
     fn draw_bars(&self, canvas: &mut Canvas, model: &Model) {
         for bar in &self.seen.bars {
-            let Some(item) = bar_item(self.of, model, bar, 0) else { continue };
-            canvas.front(item);
+            let Some(mut group) = bar_item(self.of, model, bar, 0) else { continue };
+            // A long bar has its id where it begins.
+            if bar.line.on == self.seen.on {
+                let number = bar.made.counted(bar.group_at, bar.line.number);
+                let id = ids::bar(self.of.job.name(bar.made.id), number);
+                if let Some([along, _, up]) = bar.chains.first().and_then(|chain| chain.last()) {
+                    canvas.thing(&id, model.at(*along, *up), 1.2);
+                }
+                group.to = Some(ids::line(&id));
+                group.id = Some(id);
+            }
+            canvas.front(Item::Group(group));
         }
     }
 
@@ -486,7 +503,7 @@ impl<'e> Elevation<'e> {
         let of = self.of;
         let line = stroke(Weight::Thin, Dash::Axis, Ink::Clear);
         let firm = stroke(Weight::Medium, Dash::Solid, Ink::Clear);
-        let mut named: Vec<BlockId> = Vec::new();
+        let (mut named, mut seen_already): (Vec<BlockId>, Vec<BlockId>) = (Vec::new(), Vec::new());
         for thing in of.works.obstacles.on(self.seen.on) {
             let levels = match thing.lies {
                 Lies::Heights(levels) => (nm(levels.from), nm(levels.to)),
@@ -515,7 +532,16 @@ impl<'e> Elevation<'e> {
                 ));
             }
             let name = of.name(thing.thing);
+            let shows = |seen: &Seen| of.works.obstacles.on(seen.on).iter().any(|other| other.thing == thing.thing);
+            let word = if thing.crack { "crack" } else { "clear" };
+            let id = if seen_already.contains(&thing.thing) {
+                None
+            } else {
+                seen_already.push(thing.thing);
+                self.id(canvas, (word, thing.thing), shows, Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0))
+            };
             canvas.front(Item::Group(Group {
+                id,
                 title: Some(format!("keep clear: {name}")),
                 data: vec![("clear", of.job.name(thing.thing).to_owned())],
                 items,
@@ -548,46 +574,43 @@ impl<'e> Elevation<'e> {
 
     fn write_names(&self, canvas: &mut Canvas, model: &Model) {
         let of = self.of;
+        // Slabs are thin: they have less choice than what stands on them.
+        for slab in &self.seen.slabs {
+            let level = (slab.levels.0 + slab.levels.1) / 2.0;
+            // What is left of it is named there, or else what is gone.
+            let mut breaks = vec![slab.along.0, slab.along.1];
+            breaks.extend(slab.removed.iter().flat_map(|(span, _)| [span.0, span.1]));
+            breaks.sort_by(f64::total_cmp);
+            let middles = breaks.windows(2).filter(|pair| pair[0] < pair[1]).map(|pair| (pair[0] + pair[1]) / 2.0);
+            let shares = [0.5, 0.42, 0.58, 0.35, 0.65, 0.28, 0.72, 0.2, 0.8, 0.1];
+            let stations: Vec<f64> = middles
+                .chain(shares.map(|share| slab.along.0 + (slab.along.1 - slab.along.0) * share))
+                .filter(|at| (slab.along.0..=slab.along.1).contains(at))
+                .collect();
+            let is_gone = |at: &f64| slab.removed.iter().any(|(span, _)| span.0 <= *at && *at <= span.1);
+            let spots = |gone: bool| {
+                let here = stations.iter().filter(move |at| is_gone(at) == gone);
+                here.map(|at| model.at(*at, level)).collect::<Vec<Spot>>()
+            };
+            let name = of.name(slab.id);
+            if !canvas.name_at(spots(false), 70.0, Ink::Soft, &format!("slab {name}")) {
+                canvas.name_at(spots(true), 70.0, Ink::Soft, &format!("slab {name} broken out"));
+            }
+        }
         for section in &self.seen.sections {
             let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
             let name = of.name(section.id);
             let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.12, 0.9, 0.4, 0.6];
-            let spots = shares.iter().flat_map(|y| shares.iter().map(move |x| (*x, *y)));
-            for (x, y) in spots {
-                let at = Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y);
-                if canvas.name(at, b.x - a.x, Ink::Main, &name) {
-                    break;
-                }
-            }
+            let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
+            let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
+            canvas.name_at(spots, b.x - a.x, Ink::Main, &name);
         }
         if let Some((bottom, top)) = self.seen.wall {
             let highest = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
             let middle = (highest + nm(top)) / 2.0;
             let wall = of.works.standing.leg_ref(self.seen.on).map_or_else(String::new, |leg| of.name(leg.wall));
-            for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1] {
-                let at = model.at(nm(self.seen.length) * share, middle);
-                if canvas.name(at, 60.0, Ink::Soft, &format!("old wall {wall}")) {
-                    break;
-                }
-            }
-        }
-        for slab in &self.seen.slabs {
-            let level = (slab.levels.0 + slab.levels.1) / 2.0;
-            for share in [0.5, 0.35, 0.65, 0.2, 0.8, 0.1] {
-                let at = model.at(slab.along.0 + (slab.along.1 - slab.along.0) * share, level);
-                let gone = slab.removed.iter().any(|(span, _)| {
-                    let station = slab.along.0 + (slab.along.1 - slab.along.0) * share;
-                    span.0 <= station && station <= span.1
-                });
-                let says = if gone {
-                    format!("slab {} broken out", of.name(slab.id))
-                } else {
-                    format!("slab {}", of.name(slab.id))
-                };
-                if canvas.name(at, 70.0, Ink::Soft, &says) {
-                    break;
-                }
-            }
+            let spots = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1].map(|share| model.at(nm(self.seen.length) * share, middle));
+            canvas.name_at(spots, 60.0, Ink::Soft, &format!("old wall {wall}"));
         }
         for (id, along, levels) in &self.seen.voids {
             let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);
@@ -602,9 +625,70 @@ impl<'e> Elevation<'e> {
     }
 }
 
+/// Upright where that is large enough, else on its side: the sheet, whether it lies, the scale.
+pub fn choose_sheet(of: &Of, rows: usize, work: (f64, f64), beside: f64) -> (Sheet, bool, u32) {
+    let rows = 20.0 * rows as f64;
+    let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
+    let fit = |sheet: Sheet| {
+        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
+    };
+    let (small, large) = (fit(upright), fit(lying));
+    if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }
+}
+
+/// Draws lines of stations below each other; gives where they end.
+pub fn draw_rows(
+    of: &Of,
+    rows: &[Row],
+    canvas: &mut Canvas,
+    model: &Model,
+    (left, top): (f64, f64),
+    notes: &mut Vec<String>,
+) -> f64 {
+    let mut y = top;
+    let zero = model.at(0.0, 0.0).x;
+    for row in rows {
+        let mut marks: Vec<Mark> = row
+            .stations
+            .iter()
+            .map(|(at, data)| Mark { at: model.length(*at), says: of.place(*at), of: data.clone() })
+            .collect();
+        if marks.first().is_none_or(|mark| mark.at > 0.0) {
+            marks.insert(0, Mark { at: 0.0, says: "0".into(), of: Vec::new() });
+        }
+        let running = Running {
+            from: Spot::new(zero, y),
+            along: (1.0, 0.0),
+            away: (0.0, 1.0),
+            back: vec![1.8; marks.len()],
+            slack: BEYOND - 1.5,
+            ink: row.ink,
+            hook: true,
+            marks,
+        };
+        let deep = reach(&running.marks, running.slack);
+        if !running.draw(canvas) {
+            notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
+        }
+        let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
+        let at = Spot::new(left - BEYOND - 1.0, y);
+        canvas.text(Text {
+            at: lettering::centred(at, SMALL, 0.0),
+            anchor: Anchor::End,
+            angle: 0.0,
+            size: SMALL,
+            bold: false,
+            ink: row.ink,
+            says: title,
+        });
+        y += deep + BETWEEN;
+    }
+    y
+}
+
 /// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with
 /// the station across (0: the level), or the level up with the offset across (1).
-pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item> {
+pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Group> {
     let spot = |[along, out, level]: &[f64; 3]| match up {
         0 => model.at(*along, *level),
         _ => model.at(*out, *level),
@@ -622,8 +706,7 @@ pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item
         }
     }
     let name = of.job.name(bar.made.id);
-    Some(Item::Group(Group {
-        id: None,
+    Some(Group {
         title: Some(format!("{} {}, mark {}", of.name(bar.made.id), bar.line.number, bar.group.mark)),
         data: vec![
             ("bar", name.to_owned()),
@@ -631,7 +714,8 @@ pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Item
             ("number", bar.line.number.to_string()),
         ],
         items,
-    }))
+        ..Group::default()
+    })
 }
 
 /// A crack: a jagged line from place to place.

@@ -61,6 +61,8 @@ const STEP: f64 = 1.4;
 const STEPS: u32 = 18;
 /// From this far on a line leads from the label to its thing.
 const LED: f64 = 3.4;
+/// To lie on an outline is so much worse than to lie on another line.
+const OUTLINE: usize = 20;
 /// The side of a square of the grid rooms are found by.
 const SQUARE: f64 = 12.0;
 
@@ -69,8 +71,8 @@ const SQUARE: f64 = 12.0;
 pub struct Labels {
     /// Labels, and what no label may lie on.
     taken: Vec<Room>,
-    /// Lines: better not.
-    crossed: Vec<(Spot, Spot)>,
+    /// Lines, and how much worse than a thin one it is to lie on each.
+    crossed: Vec<(Spot, Spot, usize)>,
     grid: std::collections::HashMap<(i64, i64), Vec<u32>>,
     line_grid: std::collections::HashMap<(i64, i64), Vec<u32>>,
     /// Labels must lie in here.
@@ -95,13 +97,22 @@ impl Labels {
 
     /// Knows of a line that labels had better not cross.
     pub fn line(&mut self, from: Spot, to: Spot) {
+        self.known(from, to, 1);
+    }
+
+    /// Knows of a line of an outline: labels lie on it only where there is no other room at all near by.
+    pub fn outline(&mut self, from: Spot, to: Spot) {
+        self.known(from, to, OUTLINE);
+    }
+
+    fn known(&mut self, from: Spot, to: Spot, weight: usize) {
         let number = u32::try_from(self.crossed.len()).unwrap_or(u32::MAX);
         let low = Spot::new(from.x.min(to.x), from.y.min(to.y));
         let high = Spot::new(from.x.max(to.x), from.y.max(to.y));
         for square in squares((low, high)) {
             self.line_grid.entry(square).or_default().push(number);
         }
-        self.crossed.push((from, to));
+        self.crossed.push((from, to, weight));
     }
 
     /// Whether a room is free of others.
@@ -118,15 +129,30 @@ impl Labels {
         })
     }
 
-    /// How many lines cross a room.
-    fn lines_over(&self, room: &Room) -> usize {
+    /// How much lines cross these letters: thin ones count once, outlines more.
+    #[must_use]
+    pub fn lines_over(&self, text: &Text) -> usize {
+        let (thin, bold) = (lettering::letters(text, 0.1), lettering::letters(text, 0.4));
+        let room = &bold;
         let mut found: Vec<u32> = squares(room.bounds())
             .flat_map(|square| self.line_grid.get(&square).into_iter().flatten().copied())
             .collect();
         found.sort_unstable();
         found.dedup();
         let lines = found.iter().filter_map(|number| self.crossed.get(*number as usize));
-        lines.filter(|(from, to)| Room([*from, *to, *to, *from]).meets(room)).count()
+        lines
+            .filter(|(from, to, weight)| {
+                let letters = if *weight < OUTLINE { &thin } else { &bold };
+                Room([*from, *to, *to, *from]).meets(letters)
+            })
+            .map(|(_, _, weight)| weight)
+            .sum()
+    }
+
+    /// Whether these letters lie on no outline.
+    #[must_use]
+    pub fn is_off_outlines(&self, text: &Text) -> bool {
+        self.lines_over(text) < OUTLINE
     }
 
     /// Places a label as near to its thing as there is room: beside it, over it, under it, then farther off with a line
@@ -139,7 +165,7 @@ impl Labels {
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        self.find(thing, keep, says, size, ink, STEPS, &[0, 1, 2, 3, 4, 5, 6, 7])
+        self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7])
     }
 
     /// The same to the right of a thing only.
@@ -151,14 +177,28 @@ impl Labels {
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        self.find(thing, keep, says, size, ink, STEPS, &[0, 2, 6])
+        self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 2, 6])
     }
 
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can
     /// be, never led there.
     pub fn number(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<Text> {
-        let over = self.find(thing, keep, says, size, ink, 2, &[0, 1, 4]);
-        over.or_else(|| self.find(thing, keep, says, size, ink, 2, &[6, 7, 2, 3])).map(|(text, _)| text)
+        self.find(thing, keep, says, size, ink, (4, STEP / 2.0), &[0, 1, 4, 6, 7, 2, 3]).map(|(text, _)| text)
+    }
+
+    /// A flag near a thing: the middle of its text, the box round it, and the foot of its pole beside the box. None where
+    /// there is no room.
+    pub fn flag(&mut self, thing: Spot, keep: f64, says: &str, size: f64, ink: Ink) -> Option<(Text, Room, Spot)> {
+        // A blank on either side is the room between the figures and the box.
+        let (text, _) =
+            self.find(thing, keep, &format!(" {says} "), size, ink, (2 * STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7])?;
+        let (low, high) = lettering::room(&text).bounds();
+        let middle = Spot::new((low.x + high.x) / 2.0, (low.y + high.y) / 2.0);
+        let foot = Spot::new(text.at.x, middle.y);
+        self.line(thing, foot);
+        let at = lettering::centred(middle, size, 0.0);
+        let text = Text { at, anchor: Anchor::Middle, bold: true, says: says.to_owned(), ..text };
+        Some((text, Room::upright(low, high), foot))
     }
 
     #[expect(clippy::too_many_arguments, reason = "what is written, where, and how far off")]
@@ -169,13 +209,13 @@ impl Labels {
         says: &str,
         size: f64,
         ink: Ink,
-        steps: u32,
+        (steps, stride): (u32, f64),
         sides: &[usize],
     ) -> Option<(Text, Option<[Spot; 2]>)> {
         let half = size * CAPITAL / 2.0;
         let mut best: Option<(usize, Text, f64)> = None;
         for step in 0..steps {
-            let off = keep + STEP * f64::from(step);
+            let off = keep + stride * f64::from(step);
             let slant = off * std::f64::consts::FRAC_1_SQRT_2;
             let places = [
                 (slant, -slant - half, Anchor::Start),
@@ -194,11 +234,8 @@ impl Labels {
                 if !self.is_free(&room) {
                     continue;
                 }
-                // A step farther off costs as much as half a line under the letters. Figures have no feet.
-                let [a, b, ..] = room.0;
-                let feet = Spot::new(b.x, text.at.y + if says.bytes().all(|c| c.is_ascii_digit()) { 0.1 } else { 0.7 });
-                let letters = Room::upright(Spot::new(a.x, text.at.y - size * CAPITAL - 0.1), feet);
-                let cost = 2 * self.lines_over(&letters) + step as usize;
+                // A step farther off costs as much as half a line under the letters.
+                let cost = 2 * self.lines_over(&text) + step as usize;
                 if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
                     best = Some((cost, text, off));
                 }

@@ -95,6 +95,18 @@ pub fn lines(says: &str, size: f64, most: f64) -> Vec<String> {
 /// The room of a text.
 #[must_use]
 pub fn room(text: &Text) -> Room {
+    around(text, UP * text.size / 1000.0, DOWN * text.size / 1000.0)
+}
+
+/// The room of the letters themselves, with so much round them: as high as capitals, and feet where the text has letters
+/// that can have them.
+#[must_use]
+pub fn letters(text: &Text, round: f64) -> Room {
+    let feet: f64 = if text.says.chars().any(char::is_alphabetic) { 0.7 } else { 0.1 };
+    around(text, CAPITAL * text.size + round, feet.max(round))
+}
+
+fn around(text: &Text, up: f64, down: f64) -> Room {
     let width = width(&text.says, text.size, text.bold);
     let (sin, cos) = text.angle.to_radians().sin_cos();
     let from = match text.anchor {
@@ -102,7 +114,7 @@ pub fn room(text: &Text) -> Room {
         Anchor::Middle => -width / 2.0,
         Anchor::End => -width,
     };
-    let (up, down) = (-UP * text.size / 1000.0, DOWN * text.size / 1000.0);
+    let up = -up;
     let corner = |on: f64, aside: f64| text.at.moved((cos, sin), on, aside);
     Room([corner(from, up), corner(from + width, up), corner(from + width, down), corner(from, down)])
 }

@@ -11,6 +11,9 @@ mod cuts;
 mod days;
 mod dimension;
 mod elevation;
+mod flags;
+mod form;
+pub mod ids;
 pub mod labels;
 pub mod lettering;
 mod levels;
@@ -22,9 +25,12 @@ mod seen;
 mod sheet;
 mod svg;
 
+pub use flags::{Flags, Told};
 pub use section::{AtFault, Station, station};
 pub use sheet::Model;
 pub use svg::{style, svg};
+
+use std::collections::BTreeSet;
 
 use crate::{
     concrete::LegAt,
@@ -33,7 +39,7 @@ use crate::{
     units::{Length, System, show},
     works::Works,
 };
-use scene::Item;
+use scene::{Group, Item};
 
 /// What is looked at, and from where.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,6 +50,8 @@ pub enum View {
     Elevation,
     /// Cut across.
     Section,
+    /// The form as one stands before it, leg by leg.
+    Form,
     /// From a corner, the new concrete transparent.
     Corner,
     /// Every mark of bars, bent.
@@ -58,10 +66,11 @@ pub enum View {
 
 impl View {
     /// Every view, in the order they are drawn, with its name.
-    pub const ALL: [(View, &'static str); 8] = [
+    pub const ALL: [(View, &'static str); 9] = [
         (View::Plan, "plan"),
         (View::Elevation, "elevation"),
         (View::Section, "section"),
+        (View::Form, "form"),
         (View::Corner, "corner"),
         (View::Bends, "bends"),
         (View::Cuts, "cuts"),
@@ -99,6 +108,39 @@ pub struct Drawing {
     pub items: Vec<Item>,
 }
 
+impl Drawing {
+    /// What can be linked to in it.
+    #[must_use]
+    pub fn ids(&self) -> Vec<&str> {
+        let inner = self.groups().filter_map(|group| group.id.as_deref());
+        std::iter::once(self.id.as_str()).chain(inner).collect()
+    }
+
+    /// The numbers of findings with a flag in it, and the id of what each stands at.
+    #[must_use]
+    pub fn flags(&self) -> Vec<(usize, &str)> {
+        let value = |group: &'_ Group, name: &str| -> Option<usize> {
+            group.data.iter().find(|(known, _)| *known == name)?.1.parse().ok()
+        };
+        let at = |group: &'_ Group| group.data.iter().position(|(known, _)| *known == "at");
+        self.groups()
+            .filter_map(|group| Some((value(group, "flag")?, group.data.get(at(group)?)?.1.as_str())))
+            .collect()
+    }
+
+    fn groups(&self) -> impl Iterator<Item = &Group> {
+        let mut out = Vec::new();
+        let mut stack: Vec<&Item> = self.items.iter().collect();
+        while let Some(item) = stack.pop() {
+            if let Item::Group(group) = item {
+                out.push(group);
+                stack.extend(&group.items);
+            }
+        }
+        out.into_iter()
+    }
+}
+
 /// What drawings are made of.
 #[derive(Clone, Copy)]
 pub(crate) struct Of<'w> {
@@ -106,6 +148,8 @@ pub(crate) struct Of<'w> {
     pub job: &'w Job,
     /// What it comes to.
     pub works: &'w Works,
+    /// What findings speak of.
+    pub flags: &'w Flags,
     /// The units of its papers.
     pub system: System,
 }
@@ -151,21 +195,42 @@ impl Of<'_> {
     }
 }
 
-/// All drawings of a job, view by view. A view of which there is nothing to see makes none.
+/// All drawings of a job, view by view, with flags where findings speak of what is drawn. A view of which there is nothing to
+/// see makes none. No id is there twice, not even where a name is given twice.
 #[must_use]
-pub fn all(job: &Job, works: &Works) -> Vec<Drawing> {
-    View::ALL.iter().flat_map(|(view, _)| drawings(job, works, *view, &[])).collect()
+pub fn all(job: &Job, works: &Works, flags: &Flags, stations: &[Station]) -> Vec<Drawing> {
+    let drawn = View::ALL.iter().flat_map(|(view, _)| drawings(job, works, flags, *view, stations));
+    let mut out: Vec<Drawing> = drawn.collect();
+    let mut known: BTreeSet<String> = BTreeSet::new();
+    for drawing in &mut out {
+        let name = drawing.id.clone();
+        let mut number = 2;
+        while !known.insert(drawing.id.clone()) {
+            drawing.id = format!("{name}-{number}");
+            number += 1;
+        }
+        let mut stack: Vec<&mut Item> = drawing.items.iter_mut().collect();
+        while let Some(item) = stack.pop() {
+            let Item::Group(group) = item else { continue };
+            if group.id.as_ref().is_some_and(|id| !known.insert(id.clone())) {
+                (group.id, group.to) = (None, None);
+            }
+            stack.extend(&mut group.items);
+        }
+    }
+    out
 }
 
 /// The drawings of one view. Cross-sections are cut at `stations`; without any, at one station of each stretch that looks
 /// alike.
 #[must_use]
-pub fn drawings(job: &Job, works: &Works, view: View, stations: &[Station]) -> Vec<Drawing> {
-    let of = Of { job, works, system: job.system() };
+pub fn drawings(job: &Job, works: &Works, flags: &Flags, view: View, stations: &[Station]) -> Vec<Drawing> {
+    let of = Of { job, works, flags, system: job.system() };
     match view {
         View::Plan => plan::draw(&of),
         View::Elevation => elevation::draw(&of),
         View::Section => section::draw(&of, stations),
+        View::Form => form::draw(&of),
         View::Corner => corner::draw(&of),
         View::Bends => bends::draw(&of),
         View::Cuts => cuts::draw(&of),

@@ -3,7 +3,8 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    dimension::{Mark, Running, between, reach},
+    dimension::{Mark, Running, between, reach, upright},
+    ids,
     lettering::{self, SMALL},
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
     seen::{self, Seen, nm},
@@ -13,6 +14,7 @@ use crate::{
     concrete::{OldPart, Piece},
     geometry::{Frame, Outline, Point},
     holes::{Axis, Lies},
+    schema::BlockId,
     units::Length,
 };
 
@@ -64,9 +66,14 @@ impl Plan<'_, '_> {
         let of = self.of;
         let old = self.old();
         let sections: Vec<&Outline> = of.works.sections.placed.iter().flat_map(|placed| &placed.outlines).collect();
-        let strips: Vec<Outline> =
-            of.works.strips.iter().flat_map(|strip| self.strips(&strip.runs, strip.out)).collect();
-        let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(&strips);
+        let strips: Vec<(BlockId, Outline)> = of
+            .works
+            .strips
+            .iter()
+            .flat_map(|strip| self.strips(&strip.runs, strip.out).into_iter().map(|outline| (strip.id, outline)))
+            .collect();
+        let broken = strips.iter().map(|(_, outline)| outline);
+        let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(broken.clone());
         let (mut low, mut high) =
             (Point::new(f64::INFINITY, f64::INFINITY), Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY));
         for (from, _, _) in outlines().flat_map(Outline::edges) {
@@ -105,10 +112,12 @@ impl Plan<'_, '_> {
         self.draw_kept_clear(&mut canvas, &model);
         canvas.labels.within = Some((Spot::new(0.0, top - ROUND + 2.0), Spot::new(sheet.width, bottom + ROUND)));
         let crowded = self.write_names(&mut canvas, &model);
+        let flags = canvas.flags(of.flags);
         canvas.labels.within = None;
         if !crowded.is_empty() {
             notes.push(format!("Not named for want of room: {}.", crowded.join(", ")));
         }
+        notes.extend(flags);
         let mut y = bottom + ROUND + 2.0;
         y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
         y += canvas.notes(y, sheet.width, &notes);
@@ -133,7 +142,13 @@ impl Plan<'_, '_> {
         format!("The work from above: {}. New concrete: {}.", legs.join("; "), sections.join(", "))
     }
 
-    fn draw_areas(&self, canvas: &mut Canvas, model: &Model, old: &[(Outline, OldPart)], strips: &[Outline]) {
+    fn draw_areas(
+        &self,
+        canvas: &mut Canvas,
+        model: &Model,
+        old: &[(Outline, OldPart)],
+        strips: &[(BlockId, Outline)],
+    ) {
         let of = self.of;
         let chains = |outline: &Outline| -> Vec<Vec<Spot>> {
             let rings = outline.rings.iter();
@@ -149,10 +164,16 @@ impl Plan<'_, '_> {
             let items = vec![area(outline, stroke, fill)];
             canvas.lowest(Item::Group(Group { title: Some(title.into()), items, ..Group::default() }));
         }
-        for outline in strips {
+        let mut before = None;
+        for (strip, outline) in strips {
             let items = vec![area(outline, stroke(Weight::Medium, Dash::Hidden, Ink::Soft), None)];
             let title = Some("slab that is broken out".to_owned());
-            canvas.under(Item::Group(Group { title, items, ..Group::default() }));
+            let id = (before != Some(strip)).then(|| of.id("strip", *strip));
+            before = Some(strip);
+            if let (Some(id), Some((at, ..))) = (&id, outline.edges().next()) {
+                canvas.thing(id, model.at(at.x, at.y), 1.0);
+            }
+            canvas.under(Item::Group(Group { id, title, items, ..Group::default() }));
         }
         for placed in &of.works.sections.placed {
             let bold = stroke(Weight::Bold, Dash::Solid, Ink::Main);
@@ -164,7 +185,7 @@ impl Plan<'_, '_> {
                 ..Group::default()
             }));
             for chain in placed.outlines.iter().flat_map(&chains) {
-                canvas.avoid(&chain);
+                canvas.outline(&chain);
             }
         }
     }
@@ -237,15 +258,17 @@ impl Plan<'_, '_> {
                     Axis::Face => {
                         let line = vec![from, to];
                         let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
-                        canvas.front(Item::Group(Group { id: None, title, data, items }));
+                        canvas.front(Item::Group(Group { title, data, items, ..Group::default() }));
                     }
                     Axis::Down(_) => {
                         let radius = (model.length(set.wide) / 2.0).max(0.8);
                         let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
                         let items = vec![Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) }];
                         // No elevation shows these by their numbers: the link leads here.
-                        let id = Some(format!("hole-{name}-{}", hole.number));
-                        canvas.front(Item::Group(Group { id, title, data, items }));
+                        let id = ids::hole(name, hole.number);
+                        let to = Some(ids::line(&id));
+                        canvas.thing(&id, from, radius + 0.4);
+                        canvas.front(Item::Group(Group { id: Some(id), title, to, data, items }));
                         if set.count <= 200 {
                             canvas.label(from, radius + 0.4, SMALL, Ink::Hole, &hole.number.to_string());
                         }
@@ -282,7 +305,7 @@ impl Plan<'_, '_> {
                         ("number", line.number.to_string()),
                     ];
                     let title = Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark));
-                    canvas.front(Item::Group(Group { id: None, title, data, items: vec![item] }));
+                    canvas.front(Item::Group(Group { title, data, items: vec![item], ..Group::default() }));
                 }
             }
         }
@@ -291,6 +314,7 @@ impl Plan<'_, '_> {
     fn draw_kept_clear(&self, canvas: &mut Canvas, model: &Model) {
         let of = self.of;
         let line = stroke(Weight::Medium, Dash::Solid, Ink::Clear);
+        let mut known: Vec<BlockId> = Vec::new();
         for seen in self.legs {
             let Some(frame) = self.frame(seen) else { continue };
             for thing in of.works.obstacles.on(seen.on) {
@@ -312,7 +336,15 @@ impl Plan<'_, '_> {
                 } else {
                     items.push(Item::line(vec![a, b], line));
                 }
+                // What lies in the face has its id in an elevation.
+                let here = matches!(thing.lies, Lies::Offsets(_)) && !known.contains(&thing.thing);
+                let id = here.then(|| of.id("clear", thing.thing));
+                if let Some(id) = &id {
+                    known.push(thing.thing);
+                    canvas.thing(id, Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0), 1.5);
+                }
                 canvas.front(Item::Group(Group {
+                    id,
                     title: Some(format!("keep clear: {name}")),
                     data: vec![("clear", of.job.name(thing.thing).to_owned())],
                     items,
@@ -347,20 +379,30 @@ impl Plan<'_, '_> {
                 let data = vec![("thick", Length::round_nm(thick).nm().to_string())];
                 between(canvas, (spot(whole * 0.72, 0.0), spot(whole * 0.72, -thick)), 0.0, &says, data);
             }
+            // What is too narrow across the sheet is named along itself.
+            let (turned, _) = upright((frame.along.x, -frame.along.y));
             let says = format!("leg {}", of.leg(seen.on));
             // Close behind the face, whichever way that turns.
             let out = frame.outward();
             let half = lettering::width(&says, lettering::NAME, false) / 2.0 + 1.4;
             let behind = (out.x.abs() * half + out.y.abs() * 3.4) / model.per_mm * 1e6;
-            if !canvas.name(spot(whole * 0.4, -behind.min(thick / 2.0).max(0.0)), 80.0, Ink::Main, &says)
+            let spots =
+                [0.4, 0.55, 0.3, 0.65, 0.2, 0.75].map(|share| spot(whole * share, -behind.min(thick / 2.0).max(0.0)));
+            if !canvas.name_off(spots, 0.0, Ink::Main, &says)
+                && !canvas.name_off(spots, turned, Ink::Main, &says)
                 && !canvas.label(spot(whole * 0.5, -thick), 1.5, SMALL, Ink::Main, &says)
             {
                 crowded.push(says);
             }
             for section in &seen.sections {
-                let at = spot((section.face.0 + section.face.1) / 2.0, (section.depth.0 + section.depth.1) / 2.0);
+                let middle = (section.depth.0 + section.depth.1) / 2.0;
+                let at = |share: f64| spot(section.face.0 + (section.face.1 - section.face.0) * share, middle);
                 let name = of.name(section.id);
-                if !canvas.name(at, 60.0, Ink::Main, &name) && !canvas.label(at, 2.0, SMALL, Ink::Main, &name) {
+                let spots = [0.5, 0.35, 0.65, 0.25, 0.75].map(at);
+                if !canvas.name_off(spots, 0.0, Ink::Main, &name)
+                    && !canvas.name_off(spots, turned, Ink::Main, &name)
+                    && !canvas.label(at(0.5), 2.0, SMALL, Ink::Main, &name)
+                {
                     crowded.push(name);
                 }
             }

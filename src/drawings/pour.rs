@@ -3,6 +3,7 @@
 use super::{
     Drawing, Of, View,
     canvas::{Canvas, letters},
+    ids,
     lettering::{self, SMALL},
     levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
@@ -10,44 +11,124 @@ use super::{
     sheet::{self, Model, Scale, scale_for},
 };
 use crate::{
-    placing::{Placing, Site},
+    placing::{Filled, Placing, Site, layered},
     pouring,
+    schema::BlockId,
+    units::show,
 };
 
 /// Between walls that are drawn beside each other, in nanometres.
 const APART: f64 = 400e6;
 
-/// One drawing for each pour that is planned.
+/// One drawing for each pour: with its batches where these are planned, else with what each layer takes.
 pub fn draw(of: &Of) -> Vec<Drawing> {
-    of.works.placings.iter().filter_map(|placing| one(of, placing)).collect()
+    let works = of.works;
+    let planned = |pour| works.placings.iter().find(|placing| placing.pour == pour);
+    let all = works.solids.pours.iter().filter_map(|solid| match planned(solid.pour) {
+        Some(placing) => one(of, &with_batches(of, placing)),
+        None => {
+            let mixing = works.mixings.iter().find(|mixing| mixing.pour == solid.pour);
+            let layers = layered(of.job, &works.sections, solid, mixing)?;
+            one(of, &with_volumes(of, solid.pour, &layers))
+        }
+    });
+    all.collect()
+}
+
+/// A pour as it is drawn.
+struct Laid {
+    pour: BlockId,
+    layers: Vec<Vec<Part>>,
+    title: String,
+    under: &'static str,
+    notes: Vec<String>,
+    description: String,
+}
+
+/// A part of a section in a layer.
+struct Part {
+    site: Site,
+    /// What is written in it.
+    says: String,
+    /// The same in words.
+    words: String,
+    batches: Option<String>,
+}
+
+fn with_batches(of: &Of, placing: &Placing) -> Laid {
+    let layer = |(lift, sites): (usize, &Vec<Site>)| -> Vec<Part> {
+        let part = |(place, site): (usize, &Site)| {
+            let spot = pouring::Spot { lift, place };
+            let here = |batch: &&pouring::Batch| batch.portions.iter().any(|part| part.spot == spot);
+            let numbers: Vec<u64> = placing.went.batches.iter().filter(here).map(|batch| batch.number).collect();
+            let says = figures(&numbers);
+            Part { site: *site, words: format!("batches {says}"), batches: Some(says.clone()), says }
+        };
+        sites.iter().enumerate().map(part).collect()
+    };
+    Laid {
+        pour: placing.pour,
+        layers: placing.sites.iter().enumerate().map(layer).collect(),
+        title: format!("Pour {}: layers and batches", of.name(placing.pour)),
+        under: "Lowest layer first, all along, before the next; the figures are batch numbers.",
+        notes: Vec::new(),
+        description: format!(
+            "{} in {}; each layer is laid over the whole pour before the next one. The pour table says the same in figures.",
+            crate::problem::count(placing.went.batches.len(), "batch", "batches"),
+            crate::problem::count(placing.sites.len(), "layer", "layers")
+        ),
+    }
+}
+
+fn with_volumes(of: &Of, pour: BlockId, layers: &[Vec<Filled>]) -> Laid {
+    let part = |filled: &Filled| {
+        let mut says = show::volume(filled.volume, of.system).to_string();
+        if let Some(bags) = filled.bags {
+            says.push_str(&format!(", {} bags", show::decimal(bags, 1)));
+        }
+        Part { site: filled.site, words: says.clone(), says, batches: None }
+    };
+    let mut notes = Vec::new();
+    if of.job.pour(pour).is_some_and(|pour| pour.say.lift.is_none()) {
+        notes.push(
+            "How high a layer may be is not said (`lift`): all of it is drawn as one, and is not to be filled so."
+                .into(),
+        );
+    }
+    notes.push(
+        "Which batch goes where is not known: the pour does not say how long a batch takes (`mixer ... takes`).".into(),
+    );
+    Laid {
+        pour,
+        layers: layers.iter().map(|layer| layer.iter().map(part).collect()).collect(),
+        title: format!("Pour {}: layers", of.name(pour)),
+        under: "Lowest layer first, all along, before the next; in each what it takes in the form, and bags with their waste.",
+        notes,
+        description: format!(
+            "{}; each layer is laid over the whole pour before the next one. Batches are not planned.",
+            crate::problem::count(layers.len(), "layer", "layers")
+        ),
+    }
 }
 
 /// A part of a section in a layer, rolled out.
-struct Block {
+struct Block<'l> {
     from: f64,
     to: f64,
-    site: Site,
-    batches: Vec<u64>,
+    part: &'l Part,
     lift: usize,
 }
 
-fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
+fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let standing = &of.works.standing;
     // Chains in the order they are met, each rolled out to the right of the one before.
     let mut begins: Vec<(u32, f64)> = Vec::new();
     let mut end = 0.0;
     let mut blocks: Vec<Block> = Vec::new();
     let mut corners: Vec<(f64, String)> = Vec::new();
-    for (lift, sites) in placing.sites.iter().enumerate() {
-        for (place, site) in sites.iter().enumerate() {
-            let Some(placed) = of.works.sections.find(site.section) else { continue };
-            let spot = pouring::Spot { lift, place };
-            let mut batches: Vec<u64> = Vec::new();
-            for batch in &placing.went.batches {
-                if batch.portions.iter().any(|part| part.spot == spot) {
-                    batches.push(batch.number);
-                }
-            }
+    for (lift, parts) in laid.layers.iter().enumerate() {
+        for part in parts {
+            let Some(placed) = of.works.sections.find(part.site.section) else { continue };
             for interval in standing.intervals(&placed.runs) {
                 let chain = standing.chain(interval.on)?;
                 let begin = match begins.iter().find(|(at, _)| *at == interval.on.chain) {
@@ -73,8 +154,8 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
                 let to = begin + nm(chain.run.distance(leg, interval.end));
                 match blocks.last_mut() {
                     // One section round a corner is one place.
-                    Some(last) if last.site == *site && last.to == from && last.lift == lift => last.to = to,
-                    _ => blocks.push(Block { from, to, site: *site, batches: batches.clone(), lift }),
+                    Some(last) if last.part.site == part.site && last.to == from && last.lift == lift => last.to = to,
+                    _ => blocks.push(Block { from, to, part, lift }),
                 }
             }
         }
@@ -83,20 +164,20 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
         (span.0.min(block.from), span.1.max(block.to))
     });
     let up = blocks.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |span: (f64, f64), block| {
-        (span.0.min(nm(block.site.bottom)), span.1.max(nm(block.site.top)))
+        (span.0.min(nm(block.part.site.bottom)), span.1.max(nm(block.part.site.top)))
     });
     if across.0 >= across.1 || up.0 >= up.1 {
         return None;
     }
     let mut levels = Levels::default();
-    for (lift, sites) in placing.sites.iter().enumerate() {
-        for site in sites {
-            let highest = sites.iter().all(|other| other.top <= site.top);
+    for (lift, parts) in laid.layers.iter().enumerate() {
+        for Part { site, .. } in parts {
+            let highest = parts.iter().all(|other| other.site.top <= site.top);
             let section = if highest { String::new() } else { format!(", {}", of.name(site.section)) };
             levels.add(nm(site.top), format!("layer {}{section}", lift + 1), Ink::Main);
         }
         if lift == 0 {
-            for site in sites {
+            for Part { site, .. } in parts {
                 levels.add(nm(site.bottom), "bottom".into(), Ink::Main);
             }
         }
@@ -109,21 +190,21 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     let (sheet, is_lying, scale) =
         if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };
     let mut canvas = Canvas::default();
-    let name = of.name(placing.pour);
-    let title = format!("Pour {name}: layers and batches");
-    let under = format!(
-        "{}. The wall rolled out flat, seen from the front. Lowest layer first, all along, before the next; the figures are batch numbers.",
-        of.title()
-    );
-    let top = canvas.head(sheet.width, &title, &under) + 6.0;
+    let under = format!("{}. The wall rolled out flat, seen from the front. {}", of.title(), laid.under);
+    let top = canvas.head(sheet.width, &laid.title, &under) + 6.0;
     let per_mm = 1.0 / f64::from(scale);
     let left = beside.0 + 2.0;
     let model = Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm };
     let floor = model.at(0.0, up.0).y;
     let right = model.at(across.1, 0.0).x;
-    let mut notes: Vec<String> = Vec::new();
+    let mut notes: Vec<String> = laid.notes.clone();
     notes.extend(levels.draw(of, &mut canvas, &model, (left, right, sheet.width), (top - 3.0, floor + 3.0)));
-    let keys = draw_blocks(of, &mut canvas, &model, &blocks);
+    let keys = draw_blocks(of, &mut canvas, &model, of.job.name(laid.pour), &blocks);
+    let id = of.id("pour", laid.pour);
+    canvas.thing(&id, model.at(across.0, up.1), 1.0);
+    canvas.labels.within = Some((Spot::new(left - 4.0, top - 6.0), Spot::new(right + 4.0, floor + 3.0)));
+    let flags = canvas.flags(of.flags);
+    canvas.labels.within = None;
     for (at, leg) in corners.iter().filter(|(at, _)| *at >= across.0 && *at < across.1) {
         let line = vec![model.at(*at, up.1), Spot::new(model.at(*at, up.0).x, floor + 2.5)];
         if *at > across.0 {
@@ -148,16 +229,13 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
     if let Some(datum) = of.datum() {
         notes.insert(0, format!("Level 0 (filled triangle): {datum}."));
     }
+    notes.extend(flags);
     y += canvas.notes(y, sheet.width, &notes);
     Some(Drawing {
-        id: format!("pour-{}", of.job.name(placing.pour)),
+        id,
         view: View::Pour,
-        title,
-        description: format!(
-            "{} in {}; each layer is laid over the whole pour before the next one. The pour table says the same in figures.",
-            crate::problem::count(placing.went.batches.len(), "batch", "batches"),
-            crate::problem::count(placing.sites.len(), "layer", "layers")
-        ),
+        title: laid.title.clone(),
+        description: laid.description.clone(),
         width: sheet.width,
         height: y + 1.5,
         lying: is_lying,
@@ -168,22 +246,30 @@ fn one(of: &Of, placing: &Placing) -> Option<Drawing> {
 
 /// Draws the places of all layers with their batches; gives those whose batches have no room in them, with the letter that
 /// stands there.
-fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, blocks: &[Block]) -> Vec<(String, String)> {
+fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, pour: &str, blocks: &[Block]) -> Vec<(String, String)> {
     let mut keys: Vec<(String, String)> = Vec::new();
+    let mut before = None;
     for block in blocks {
-        let (a, b) = (model.at(block.from, nm(block.site.top)), model.at(block.to, nm(block.site.bottom)));
+        let first = before != Some(block.lift);
+        before = Some(block.lift);
+        let id = first.then(|| ids::layer(pour, block.lift + 1));
+        let (a, b) = (model.at(block.from, nm(block.part.site.top)), model.at(block.to, nm(block.part.site.bottom)));
         let fill = if block.lift % 2 == 0 { Fill::Light(Ink::Soft) } else { Fill::Paper };
-        let says = figures(&block.batches);
+        let (site, says) = (block.part.site, block.part.says.clone());
+        let mut data = vec![("layer", (block.lift + 1).to_string())];
+        data.extend(block.part.batches.clone().map(|batches| ("batches", batches)));
         canvas.lowest(Item::Group(Group {
             title: Some(format!(
-                "layer {}, {}: batches {says}, filled up to {}",
+                "layer {}, {}: {}, filled up to {}",
                 block.lift + 1,
-                of.name(block.site.section),
-                of.place(block.site.top)
+                of.name(site.section),
+                block.part.words,
+                of.place(site.top)
             )),
-            data: vec![("layer", (block.lift + 1).to_string()), ("batches", says.clone())],
+            data,
+            to: id.as_deref().map(ids::line),
+            id,
             items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(fill))],
-            ..Group::default()
         }));
         let middle = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
         let room = (b.x - a.x - 1.0, b.y - a.y);
@@ -198,7 +284,7 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, blocks: &[Block]) ->
             says,
         };
         let whole = text(says.clone());
-        if wide <= room.0 && room.1 >= SMALL * 0.8 && canvas.labels.is_free(&lettering::room(&whole)) {
+        if wide <= room.0 && room.1 >= SMALL && canvas.labels.is_free(&lettering::room(&whole)) {
             canvas.text(whole);
         } else {
             let tag = letters(keys.len());
@@ -206,7 +292,7 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, blocks: &[Block]) ->
             if canvas.labels.is_free(&lettering::room(&short)) {
                 canvas.text(short);
             }
-            let section = of.name(block.site.section);
+            let section = of.name(site.section);
             keys.push((tag, format!("layer {}, {section}: {says}", block.lift + 1)));
         }
     }

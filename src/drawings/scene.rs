@@ -137,6 +137,8 @@ pub struct Group {
     pub id: Option<String>,
     /// What it is, in words.
     pub title: Option<String>,
+    /// The id of what it leads to, on a page that has that.
+    pub to: Option<String>,
     /// What it is, for programs: names without `data-`, and values.
     pub data: Vec<(&'static str, String)>,
     /// What is in it.

@@ -2,7 +2,7 @@
 //! cover over the steel.
 
 use super::{
-    Drawing, Of, View,
+    Drawing, Flags, Of, View,
     canvas::{Canvas, letters},
     dimension::{Mark, Running, between, reach},
     elevation::bar_item,
@@ -51,7 +51,8 @@ pub enum AtFault {
 /// # Errors
 /// An [`AtFault`] where no place is meant.
 pub fn station(job: &Job, works: &Works, text: &str) -> Result<Station, AtFault> {
-    let of = Of { job, works, system: job.system() };
+    let none = Flags::default();
+    let of = Of { job, works, flags: &none, system: job.system() };
     let legs: Vec<LegAt> = seen::legs(&of).iter().map(|seen| seen.on).collect();
     let names = || legs.iter().map(|leg| of.leg(*leg)).collect::<Vec<String>>();
     let text = text.trim();
@@ -503,6 +504,7 @@ impl Cut<'_, '_, '_> {
         }
         if let Some((bottom, top)) = seen.wall {
             let (a, b) = (model.at(outer, nm(top)), model.at(0.0, nm(bottom)));
+            canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
             canvas.lowest(Item::Group(Group {
                 title: Some("the old wall, cut".into()),
                 items: vec![Item::rectangle(a, b, line, Some(Fill::OldCut))],
@@ -562,7 +564,7 @@ impl Cut<'_, '_, '_> {
                 items: vec![Item::rectangle(a, b, stroke(Weight::Bold, Dash::Solid, Ink::Main), Some(Fill::NewCut))],
                 ..Group::default()
             }));
-            canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
+            canvas.outline(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
         }
         for (id, levels) in self.cut.voids() {
             for section in
@@ -615,7 +617,6 @@ impl Cut<'_, '_, '_> {
                 let at = model.at(out, level);
                 let radius = (model.length(bar.made.steel.diameter) / 2.0).max(0.7);
                 canvas.front(Item::Group(Group {
-                    id: None,
                     title: Some(format!("{}, mark {}", self.of.name(bar.made.id), bar.group.mark)),
                     data: vec![
                         ("bar", self.of.job.name(bar.made.id).to_owned()),
@@ -623,13 +624,14 @@ impl Cut<'_, '_, '_> {
                         ("number", bar.line.number.to_string()),
                     ],
                     items: vec![Item::Circle { at, radius, stroke: None, fill: Some(Fill::Full(Ink::Steel)) }],
+                    ..Group::default()
                 }));
                 canvas.labels.take(Room::upright(
                     Spot::new(at.x - radius, at.y - radius),
                     Spot::new(at.x + radius, at.y + radius),
                 ));
-            } else if let Some(item) = bar_item(self.of, model, bar, 1) {
-                canvas.front(item);
+            } else if let Some(group) = bar_item(self.of, model, bar, 1) {
+                canvas.front(Item::Group(group));
                 for chain in &bar.chains {
                     let points: Vec<Spot> = chain.iter().map(|[_, out, level]| model.at(*out, *level)).collect();
                     canvas.avoid(&points);
@@ -797,13 +799,8 @@ impl Cut<'_, '_, '_> {
         for section in self.cut.sections() {
             let (a, b) = (model.at(section.depth.0, section.levels.1), model.at(section.depth.1, section.levels.0));
             let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
-            let done = shares.iter().any(|y| {
-                let at = Spot::new((a.x + b.x) / 2.0, a.y + (b.y - a.y) * y);
-                let name = of.name(section.id);
-                lettering::width(&name, lettering::NAME, false) <= b.x - a.x
-                    && canvas.name(at, b.x - a.x, Ink::Main, &name)
-            });
-            if !done {
+            let spots = shares.map(|y| Spot::new((a.x + b.x) / 2.0, a.y + (b.y - a.y) * y));
+            if !canvas.name_at(spots, b.x - a.x, Ink::Main, &of.name(section.id)) {
                 let at = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
                 label(canvas, at, Ink::Main, of.name(section.id));
             }

@@ -1,6 +1,6 @@
 //! Drawings as SVG: the same drawing gives the same bytes. No script, no font of its own, nothing fetched.
 
-use std::fmt::Write as _;
+use std::{collections::BTreeSet, fmt::Write as _};
 
 use super::{
     Drawing,
@@ -54,7 +54,8 @@ fn lines(out: &mut String) {
 .drawing .hidden{stroke-dasharray:2 1.1}.drawing .axis{stroke-dasharray:4 .9 .7 .9}\
 .drawing text{font-family:\"DejaVu Sans\",Verdana,\"Liberation Sans\",Arial,Helvetica,sans-serif;stroke-linejoin:round;stroke-width:.9;paint-order:stroke}\
 .drawing .b{font-weight:bold}.drawing .m{text-anchor:middle}.drawing .e{text-anchor:end}\
-.drawing .light{fill-opacity:.14}",
+.drawing .light{fill-opacity:.14}\
+.drawing :target path,.drawing :target circle{stroke-width:1}",
     );
 }
 
@@ -75,15 +76,18 @@ fn rules(out: &mut String, shade: &dyn Fn(&str, &str) -> String, dark: bool) {
     let _ = write!(out, ".drawing .old-seen{{fill:{old}}}");
 }
 
-/// A drawing as SVG: `embedded` in a page that holds [`style`], or as a file that stands alone.
+/// A drawing as SVG: in a page that holds [`style`] and, beside its drawings, these ids to link to; or as a file that stands
+/// alone.
 #[must_use]
-pub fn svg(drawing: &Drawing, embedded: bool) -> String {
+pub fn svg(drawing: &Drawing, page: Option<&BTreeSet<String>>) -> String {
     let mut out = String::with_capacity(16 * 1024);
     let (width, height) = (number(drawing.width), number(drawing.height));
     let id = escaped(&drawing.id);
     let _ = write!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"drawing\" id=\"{id}\" viewBox=\"0 0 {width} {height}\" width=\"{width}mm\" height=\"{height}mm\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\""
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"drawing\" id=\"{id}\" viewBox=\"0 0 {width} {height}\" width=\"{width}mm\" height=\"{height}mm\" role=\"{}\" aria-labelledby=\"{id}_title {id}_desc\"",
+        // What is a picture to a screen reader has nothing inside that could be followed.
+        if leads(drawing, page) { "group" } else { "img" }
     );
     if let Some(view) = drawing.model {
         let _ = write!(
@@ -96,34 +100,54 @@ pub fn svg(drawing: &Drawing, embedded: bool) -> String {
     }
     let _ = write!(
         out,
-        ">\n<title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n",
+        ">\n<title id=\"{id}_title\">{}</title>\n<desc id=\"{id}_desc\">{}</desc>\n",
         escaped(&drawing.title),
         escaped(&drawing.description)
     );
-    if !embedded {
+    if page.is_none() {
         let _ = writeln!(out, "<style>{}</style>", own_style());
     }
     patterns(&mut out, &id, drawing);
     let _ = writeln!(out, "<rect class=\"paper\" width=\"{width}\" height=\"{height}\"/>");
-    write_all(&mut out, &id, &drawing.items);
+    write_all(&mut out, &id, &drawing.items, page);
     out.push_str("</svg>\n");
     out
+}
+
+/// Where a group leads on this page.
+fn led<'g>(group: &'g Group, page: Option<&BTreeSet<String>>) -> Option<&'g str> {
+    group.to.as_deref().filter(|to| page.is_some_and(|page| page.contains(*to)))
+}
+
+/// Whether anything in a drawing leads anywhere on this page.
+fn leads(drawing: &Drawing, page: Option<&BTreeSet<String>>) -> bool {
+    let mut stack: Vec<&Item> = drawing.items.iter().collect();
+    while let Some(item) = stack.pop() {
+        if let Item::Group(group) = item {
+            if led(group, page).is_some() {
+                return true;
+            }
+            stack.extend(&group.items);
+        }
+    }
+    false
 }
 
 /// An item, or the end of a group.
 enum Next<'d> {
     Item(&'d Item),
-    End,
+    End(&'static str),
 }
 
-fn write_all(out: &mut String, id: &str, items: &[Item]) {
+fn write_all(out: &mut String, id: &str, items: &[Item], page: Option<&BTreeSet<String>>) {
     let mut stack: Vec<Next> = items.iter().rev().map(Next::Item).collect();
     while let Some(next) = stack.pop() {
         match next {
-            Next::End => out.push_str("</g>\n"),
+            Next::End(tags) => out.push_str(tags),
             Next::Item(Item::Group(group)) => {
-                open(out, group);
-                stack.push(Next::End);
+                let to = led(group, page);
+                open(out, group, to);
+                stack.push(Next::End(if to.is_some() { "</g></a>\n" } else { "</g>\n" }));
                 stack.extend(group.items.iter().rev().map(Next::Item));
             }
             Next::Item(Item::Text(text)) => write_text(out, text),
@@ -158,7 +182,13 @@ fn path(out: &mut String, chain: &[Spot], closed: bool) {
     }
 }
 
-fn open(out: &mut String, group: &Group) {
+fn open(out: &mut String, group: &Group, to: Option<&str>) {
+    if let Some(to) = to {
+        // Hundreds of holes are no stops for the keyboard: their lines in the table lead here, and are.
+        let many = if group.id.is_some() { " tabindex=\"-1\"" } else { "" };
+        let says = group.title.as_deref().unwrap_or(to);
+        let _ = write!(out, "<a href=\"#{}\" aria-label=\"{}\"{many}>", escaped(to), escaped(says));
+    }
     out.push_str("<g");
     if let Some(id) = &group.id {
         let _ = write!(out, " id=\"{}\"", escaped(id));
@@ -228,7 +258,7 @@ fn look(out: &mut String, id: &str, stroke: Option<Stroke>, fill: Option<Fill>) 
         Some(Fill::Light(of)) => classes.push(format!("f-{} light", ink(of))),
     }
     if let Some(pattern) = fill.and_then(pattern) {
-        let _ = write!(out, " fill=\"url(#{id}-{pattern})\"");
+        let _ = write!(out, " fill=\"url(#{id}_{pattern})\"");
     }
     if !classes.is_empty() {
         let _ = write!(out, " class=\"{}\"", classes.join(" "));
@@ -267,7 +297,7 @@ fn patterns(out: &mut String, id: &str, drawing: &Drawing) {
     let mut hatch = |name: &str, width: f64, height: f64, content: &str| {
         let _ = writeln!(
             out,
-            "<pattern id=\"{id}-{name}\" patternUnits=\"userSpaceOnUse\" width=\"{}\" height=\"{}\">{content}</pattern>",
+            "<pattern id=\"{id}_{name}\" patternUnits=\"userSpaceOnUse\" width=\"{}\" height=\"{}\">{content}</pattern>",
             number(width),
             number(height)
         );

@@ -5,6 +5,7 @@ use crate::{
     geometry::{Patch, Point},
     job::Thing,
     schema::{BlockId, Forms},
+    standards::forms::studs_along,
     units::{Area, Length},
 };
 
@@ -15,6 +16,15 @@ pub enum Use {
     Face,
     /// An end, a step or the riser of a stepped bottom.
     Bulkhead,
+}
+
+/// More things than this are not placed along one face.
+const MOST: u64 = 10_000;
+
+/// So many parts of so many of a length, to the nanometre.
+fn share(whole: Length, at: u64, of: u64) -> i64 {
+    let nanometres = i128::from(whole.nm()) * i128::from(at) / i128::from(of.max(1));
+    i64::try_from(nanometres).unwrap_or(i64::MAX)
 }
 
 /// A rectangle of form.
@@ -41,6 +51,32 @@ impl Panel {
     #[must_use]
     pub fn height(&self) -> Length {
         self.top - self.bottom
+    }
+
+    /// Its two ends in plan, on the face of the concrete.
+    #[must_use]
+    pub fn ends(&self) -> [Point; 2] {
+        [self.from, self.to]
+    }
+
+    /// Where things stand along it, from one end: one at each end, the others evenly between, no more than this apart.
+    #[must_use]
+    pub fn along(&self, spacing: Length) -> Vec<Length> {
+        let count = self.count(spacing);
+        let gaps = count.saturating_sub(1).max(1);
+        (0..count).map(|at| Length::from_nm(share(self.width, at, gaps))).collect()
+    }
+
+    /// Where as many things stand that each carry a share of it: in the middle of equal shares of what lies between two
+    /// places along it.
+    #[must_use]
+    pub fn middles(&self, spacing: Length, (from, to): (Length, Length)) -> Vec<Length> {
+        let count = self.count(spacing);
+        (0..count).map(|at| from + Length::from_nm(share(to - from, 2 * at + 1, 2 * count))).collect()
+    }
+
+    fn count(&self, spacing: Length) -> u64 {
+        studs_along(self.width, spacing).map_or(0, |count| count.value).min(MOST)
     }
 
     /// The same face goes on: side by side, at the same levels, in one line.
@@ -133,4 +169,28 @@ fn in_line(mut all: Vec<Panel>) -> Vec<Panel> {
         out.push(panel);
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn things_stand_no_farther_apart_than_they_may_and_shares_are_equal() {
+        let foot = Length::FOOT;
+        let panel = Panel {
+            section: BlockId(0),
+            pour: BlockId(0),
+            closes: Use::Face,
+            width: foot * 10,
+            bottom: Length::ZERO,
+            top: foot,
+            from: Point::default(),
+            to: Point::new(3.048e9, 0.0),
+        };
+        let (studs, ties) = (panel.along(foot * 3), panel.middles(foot * 3, (Length::ZERO, foot * 10)));
+        assert_eq!(studs, [Length::ZERO, foot * 5 / 2, foot * 5, foot * 15 / 2, foot * 10]);
+        assert_eq!(ties, [foot, foot * 3, foot * 5, foot * 7, foot * 9]);
+        assert!(panel.along(Length::ZERO).is_empty());
+    }
 }

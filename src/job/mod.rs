@@ -130,8 +130,8 @@ pub struct Job {
     pub notes: Vec<Note>,
     /// Things that could not be read; what depends on them is left out, silently.
     pub broken: BTreeSet<BlockId>,
-    /// The names of all blocks, for words.
-    names: Vec<(String, Option<KindId>, Span)>,
+    /// The names of all blocks, for words; where these stand, and where the block begins.
+    names: Vec<(String, Option<KindId>, Span, Span)>,
     /// The kinds that are written.
     kinds: HashSet<KindId>,
     /// Where each block stands in the list of its kind.
@@ -178,7 +178,7 @@ impl Job {
     /// The kind of any block.
     #[must_use]
     pub fn kind(&self, id: BlockId) -> Option<KindId> {
-        self.names.get(id.0 as usize).and_then(|(_, kind, _)| *kind)
+        self.names.get(id.0 as usize).and_then(|(_, kind, ..)| *kind)
     }
 
     /// Whether a block of this kind is written, be it broken or not.
@@ -190,7 +190,23 @@ impl Job {
     /// Where any block's name stands.
     #[must_use]
     pub fn at(&self, id: BlockId) -> Option<Span> {
-        self.names.get(id.0 as usize).map(|(.., at)| *at)
+        self.names.get(id.0 as usize).map(|(_, _, at, _)| *at)
+    }
+
+    /// The block of this name.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<BlockId> {
+        let at = self.names.iter().position(|(known, ..)| known == name)?;
+        u32::try_from(at).ok().map(BlockId)
+    }
+
+    /// The block a place lies in: the last that begins before it in the same text.
+    #[must_use]
+    pub fn around(&self, place: Span) -> Option<BlockId> {
+        let begun = |head: &Span| head.source == place.source && head.start <= place.start;
+        let all = self.names.iter().enumerate().filter(|(_, (.., head))| begun(head));
+        let (at, _) = all.max_by_key(|(_, (.., head))| head.start)?;
+        u32::try_from(at).ok().map(BlockId)
     }
 
     /// The stock of a thing, as it is written.
@@ -255,10 +271,10 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
         .map(|at| {
             let entry = desk.blocks.entries[at];
             let name = desk.blocks.name(BlockId(u32::try_from(at).unwrap_or(u32::MAX)));
-            (name.to_owned(), entry.kind, entry.name.unwrap_or(entry.head))
+            (name.to_owned(), entry.kind, entry.name.unwrap_or(entry.head), entry.head)
         })
         .collect();
-    job.kinds = job.names.iter().filter_map(|(_, kind, _)| *kind).collect();
+    job.kinds = job.names.iter().filter_map(|(_, kind, ..)| *kind).collect();
     job
 }
 

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::{OldPart, Placed, PourSolid, Sections, pour_faces},
+    concrete::{Mixing, OldPart, Placed, PourSolid, Sections, pour_faces},
     geometry::{FaceKind, Old, Piece, solid},
-    job::Thing,
+    job::{Job, Thing},
     pouring::{Lift, Place, Spot},
     schema::{BlockId, Pour},
     units::{Length, System, Volume},
@@ -59,6 +59,36 @@ struct Slice {
     bottom: Length,
     top: Length,
     volume: Volume,
+}
+
+/// A part of a section in a layer of a pour whose batches are not planned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Filled {
+    /// What and where it is.
+    pub site: Site,
+    /// How much of the solid.
+    pub volume: Volume,
+    /// How many bags make it, with its share of the waste; none where nothing is mixed in bags.
+    pub bags: Option<f64>,
+}
+
+/// The layers of a pour whose batches are not planned: of the height it says, or else all of it as one. None of a pour that is
+/// broken or has too many.
+#[must_use]
+pub fn layered(job: &Job, sections: &Sections, solid: &PourSolid, mixing: Option<&Mixing>) -> Option<Vec<Vec<Filled>>> {
+    let pour = job.pour(solid.pour)?;
+    let lift = pour.say.lift.map_or(solid.top - solid.bottom, |lift| lift.0);
+    let (lifts, sites) = Layers::new(sections, solid, pour, &[], 0).cut(lift)?;
+    let bags = |volume: Volume| {
+        let mixing = mixing.filter(|mixing| mixing.placed > Volume::ZERO)?;
+        let share = volume.cubic_metres() / mixing.placed.cubic_metres();
+        Some(mixing.wanted.cubic_metres() * share / mixing.yields.cubic_metres())
+    };
+    let layer = |(lift, sites): (Lift, Vec<Site>)| {
+        let places = lift.places.into_iter().zip(sites);
+        places.map(|(place, site)| Filled { site, volume: place.volume, bags: bags(place.volume) }).collect()
+    };
+    Some(lifts.into_iter().zip(sites).map(layer).collect())
 }
 
 impl<'s> Layers<'s> {

@@ -8,7 +8,7 @@ mod layers;
 mod numbers;
 mod times;
 
-pub use layers::{LAYERS_AT_MOST, Site};
+pub use layers::{Filled, LAYERS_AT_MOST, Site, layered};
 pub use numbers::enter;
 pub use times::{Holds, Way};
 

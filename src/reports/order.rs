@@ -21,13 +21,13 @@ mod steel;
 mod steps;
 mod whole;
 
-use std::io;
+use std::{collections::BTreeSet, io};
 
-use super::{Paper, Part, Picture, Words, print};
+use super::{FindingLine, Paper, Part, Picture, Words, print};
 use crate::{
     compile::Compiled,
-    drawings::{self, View},
-    problem::Level,
+    drawings::{self, Flags, View},
+    problem::{Level, Problem},
 };
 
 /// The work order of a job.
@@ -67,7 +67,20 @@ pub fn order(compiled: &Compiled) -> Paper<'_> {
 /// The first error of `out`.
 pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Write) -> io::Result<()> {
     let mut paper = order(compiled);
-    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works);
+    let mut left: Vec<drawings::Drawing> = drawings::all(&compiled.job, &compiled.works, &flags(compiled), &[]);
+    let mut beside_them = lines(&paper)?;
+    for part in &mut paper.parts {
+        let Part::Findings(findings) = part else { continue };
+        for one in findings {
+            beside_them.insert(drawings::ids::finding(one.number));
+            let flag = |drawing: &drawings::Drawing| {
+                let at = drawing.flags().into_iter().find(|(number, _)| *number == one.number)?.1.to_owned();
+                Some((at, drawing.title.clone()))
+            };
+            one.drawn = left.iter().find_map(flag);
+        }
+    }
+    let picture = |drawing: &drawings::Drawing| picture(drawing, &beside_them);
     let mut parts = Vec::with_capacity(paper.parts.len() + left.len());
     for part in paper.parts {
         let heading = match &part {
@@ -78,12 +91,12 @@ pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Writ
         let (here, later) = left.into_iter().partition(|drawing| beside(drawing.view) == heading);
         left = later;
         let here: Vec<drawings::Drawing> = here;
-        parts.extend(here.iter().map(picture));
+        parts.extend(here.iter().map(&picture));
     }
     // A part without its heading has no table to stand beside; the picture is still wanted.
     if !left.is_empty() {
         parts.push(Part::Heading(2, Words::from("Drawings")));
-        parts.extend(left.iter().map(picture));
+        parts.extend(left.iter().map(&picture));
     }
     paper.parts = parts;
     print::page(&paper, &drawings::style(), live, out)
@@ -93,15 +106,32 @@ pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Writ
 fn beside(view: View) -> &'static str {
     match view {
         View::Plan | View::Elevation | View::Corner => "What is added",
-        View::Section => "Forms",
+        View::Section | View::Form => "Forms",
         View::Bends | View::Cuts => "Bar list",
         View::Pour => "Pour sheet",
         View::Days => "Days",
     }
 }
 
-fn picture<'w>(drawing: &drawings::Drawing) -> Part<'w> {
-    Part::Picture(Picture { title: drawing.title.clone(), svg: drawings::svg(drawing, true), lying: drawing.lying })
+fn picture<'w>(drawing: &drawings::Drawing, page: &BTreeSet<String>) -> Part<'w> {
+    Part::Picture(Picture {
+        title: drawing.title.clone(),
+        svg: drawings::svg(drawing, Some(page)),
+        ids: drawing.ids().into_iter().map(str::to_owned).collect(),
+        lying: drawing.lying,
+    })
+}
+
+/// The ids of all lines of tables that tell of what is drawn.
+fn lines(paper: &Paper) -> io::Result<BTreeSet<String>> {
+    let mut out = BTreeSet::new();
+    for table in paper.tables() {
+        table.rows.each(&mut |row| {
+            out.extend(row.drawn().map(drawings::ids::line));
+            Ok(())
+        })?;
+    }
+    Ok(out)
 }
 
 /// How many findings a paper shows before it only counts the rest.
@@ -116,11 +146,33 @@ fn errors(compiled: &Compiled, paper: &mut Paper) {
     let errors = compiled.problems.iter().filter(|problem| problem.rule.level == Level::Error);
     let lines: Vec<Words> = errors.map(|problem| finding(compiled, problem)).collect();
     let left = lines.len().saturating_sub(ERRORS_SHOWN);
-    let mut shown: Vec<Words> = lines.into_iter().take(ERRORS_SHOWN).collect();
+    paper.push(Part::Findings(numbered(1, lines.into_iter().take(ERRORS_SHOWN))));
     if left > 0 {
-        shown.push(Words::from(format!("and {left} more")));
+        paper.push(Part::Text(Words::from(format!("And {left} more."))));
     }
-    paper.push(Part::Bullets(shown));
+}
+
+/// Lines of findings, numbered from here on.
+fn numbered(first: usize, lines: impl Iterator<Item = Words>) -> Vec<FindingLine> {
+    (first..).zip(lines).map(|(number, words)| FindingLine { number, words, drawn: None }).collect()
+}
+
+/// The errors, acceptances and warnings a work order shows.
+fn told(compiled: &Compiled) -> [Vec<&Problem>; 3] {
+    let of = |level: Level| compiled.problems.iter().filter(move |problem| problem.rule.level == level);
+    [
+        of(Level::Error).take(ERRORS_SHOWN).collect(),
+        compiled.accepted.iter().map(|accepted| &accepted.problem).collect(),
+        of(Level::Warning).take(ERRORS_SHOWN).collect(),
+    ]
+}
+
+/// What the drawings flag: the findings of the work order, under the numbers they have there.
+#[must_use]
+pub fn flags(compiled: &Compiled) -> Flags {
+    let all = told(compiled).into_iter().zip(["error", "accepted", "warning"]);
+    let all = all.flat_map(|(problems, word)| problems.into_iter().map(move |problem| (problem, word)));
+    Flags::new(&compiled.job, &compiled.works, all)
 }
 
 /// A finding in one line: where, what, how to mend it.

@@ -52,6 +52,8 @@ pub enum Part<'w> {
     Text(Words),
     /// A bulleted list.
     Bullets(Vec<Words>),
+    /// Findings, numbered; printers of text show them as bullets.
+    Findings(Vec<FindingLine>),
     /// Boxes to tick with a pencil.
     Boxes(Vec<BoxLine>),
     /// Pairs of label and value, such as the figures on a card; labels carry no colon.
@@ -75,8 +77,21 @@ pub struct Picture {
     pub title: String,
     /// It as SVG, to stand inside a page.
     pub svg: String,
+    /// What can be linked to in it.
+    pub ids: Vec<String>,
     /// It wants a sheet on its side.
     pub lying: bool,
+}
+
+/// A finding in one line.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct FindingLine {
+    /// Its number on this paper: what its flag in a drawing shows.
+    pub number: usize,
+    /// What it says.
+    pub words: Words,
+    /// The id of what it speaks of in a drawing, and the title of that.
+    pub drawn: Option<(String, String)>,
 }
 
 /// A box to tick, and what stands under it.

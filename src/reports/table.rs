@@ -225,6 +225,7 @@ pub struct Row {
     text: String,
     cells: Vec<Kept>,
     of: Range<usize>,
+    drawn: Range<usize>,
 }
 
 /// A cell as a row keeps it: the ends of its text in the row's buffer.
@@ -321,6 +322,18 @@ impl Row {
         self
     }
 
+    /// Says what it tells of, where that is drawn: the id of it in a drawing. A page leads from one to the other.
+    pub fn draws(&mut self, id: impl fmt::Display) -> &mut Row {
+        self.drawn = self.keep(id);
+        self
+    }
+
+    /// The id of what it tells of in a drawing.
+    #[must_use]
+    pub fn drawn(&self) -> Option<&str> {
+        self.text.get(self.drawn.clone()).filter(|id| !id.is_empty())
+    }
+
     /// The name of its worked number in this column, if it has one there.
     #[must_use]
     pub fn number(&self, column: &Column) -> Option<String> {
@@ -355,6 +368,7 @@ impl Row {
         self.text.clear();
         self.cells.clear();
         self.of = 0..0;
+        self.drawn = 0..0;
     }
 
     fn keep(&mut self, text: impl fmt::Display) -> Range<usize> {

@@ -86,6 +86,17 @@ pub struct BarsMade {
     pub laps: Vec<u32>,
 }
 
+impl BarsMade {
+    /// The number of a bar counted through the block: long bars are one a group, others are so numbered already.
+    #[must_use]
+    pub fn counted(&self, group: usize, number: u64) -> u64 {
+        match self.groups.get(group).map(|group| &group.place) {
+            Some(Place::Long { .. }) => u64::try_from(group).unwrap_or(u64::MAX).saturating_add(1),
+            _ => number,
+        }
+    }
+}
+
 /// What is wrong with bars.
 #[derive(Debug, Clone, PartialEq)]
 #[allow(missing_docs)]

@@ -58,6 +58,23 @@ for (const file of pages) {
     assert.equal(told.join("\n"), "", `${file} (${colorScheme})`);
   }
 
+  // Links lead somewhere: from a finding to what it speaks of, from its flag there back, from the hole sheet to the hole.
+  const lost = await page.evaluate(() =>
+    [...document.querySelectorAll("a[href^='#']")].map((one) => one.getAttribute("href").slice(1)).filter((to) => !document.getElementById(to)),
+  );
+  assert.deepEqual(lost, [], `${file}: links that lead nowhere`);
+  await page.setViewportSize({ width: 360, height: 800 });
+  for (const link of ["a.flag", "g[data-flag]", "th a[href^='#hole-']"]) {
+    const first = page.locator(link).first();
+    if ((await first.count()) === 0) continue;
+    await first.click();
+    const seen = await page.evaluate(() => {
+      const box = document.querySelector(":target").getBoundingClientRect();
+      return box.top < innerHeight && box.bottom > 0 && box.left < innerWidth && box.right > 0;
+    });
+    assert.ok(seen, `${file}: ${link} leads to what is not on the screen`);
+  }
+
   for (const format of ["A4", "Letter"]) {
     const pdf = await page.pdf({ format, preferCSSPageSize: false });
     const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g) ?? [];

@@ -7,8 +7,10 @@ use crate::{
     compile::Compiled,
     holes::Set,
     job::Job,
-    problem::Level,
-    reports::{BoxLine, Paper, Part, Words, order::finding},
+    reports::{
+        BoxLine, Paper, Part, Words,
+        order::{finding, numbered, told},
+    },
     schema::{KindId, Surroundings},
     standards::anchors::COLDEST,
     units::show,
@@ -191,20 +193,16 @@ fn accepted(compiled: &Compiled, paper: &mut Paper) {
             .strong("Accepted:")
             .plain(format_args!(" {}", accepted.accept.because))
     });
-    paper.push(Part::Bullets(lines.collect()));
+    let [errors, ..] = told(compiled);
+    paper.push(Part::Findings(numbered(1 + errors.len(), lines)));
 }
 
 fn warnings(compiled: &Compiled, paper: &mut Paper) {
-    let open: Vec<Words> = compiled
-        .problems
-        .iter()
-        .filter(|problem| problem.rule.level == Level::Warning)
-        .take(super::ERRORS_SHOWN)
-        .map(|problem| finding(compiled, problem))
-        .collect();
+    let [errors, accepted, open] = told(compiled);
     if open.is_empty() {
         return;
     }
     paper.push(Part::Heading(2, Words::from("Warnings still open")));
-    paper.push(Part::Bullets(open));
+    let lines = open.iter().map(|problem| finding(compiled, problem));
+    paper.push(Part::Findings(numbered(1 + errors.len() + accepted.len(), lines)));
 }

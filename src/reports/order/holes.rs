@@ -4,6 +4,7 @@
 use crate::{
     compile::Compiled,
     concrete::LegAt,
+    drawings::ids,
     holes::{Axis, Fill, Level, RowNames, Set},
     reports::{Column, Lines, Paper, Part, Row, Rows, Table, Words, measures::Measures, words},
     schema::{Above, Asked, Curve},
@@ -60,7 +61,7 @@ fn one<'w>(compiled: &'w Compiled, set: &'w Set, paper: &mut Paper<'w>) {
     paper.push(Part::Facts(facts(compiled, set, fill)));
     paper.push(Part::Table(drilling(compiled, set).caption(format!("Holes {name}. Left, right: how far it may go"))));
     if let Some(fill) = fill {
-        paper.push(Part::Table(filling(set, fill).caption(format!("Filling {name}"))));
+        paper.push(Part::Table(filling(name, set, fill).caption(format!("Filling {name}"))));
     }
 }
 
@@ -171,7 +172,8 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
                 }
                 let shift = shifts.at(at);
                 lines.item(|cells| {
-                    cells.of(&of).count(i64::try_from(hole.number).unwrap_or(i64::MAX));
+                    cells.of(&of).draws(ids::hole(job.name(set.id), hole.number));
+                    cells.count(i64::try_from(hole.number).unwrap_or(i64::MAX));
                     cells.text(leg.as_ref().map_or("", |(_, name)| name.as_str())).count(i64::from(hole.row));
                     measures.place(cells, hole.station);
                     let (Level::Height(level) | Level::Offset(level)) = hole.level;
@@ -225,7 +227,7 @@ fn step_down(length: Length, system: System) -> Length {
 }
 
 /// What is done to each hole and when, with a line where a new nozzle goes on.
-fn filling<'w>(set: &'w Set, fill: &'w Fill) -> Table<'w> {
+fn filling<'w>(name: &'w str, set: &'w Set, fill: &'w Fill) -> Table<'w> {
     let columns = vec![
         Column::text("hole", "Hole"),
         Column::mark("blown", "Blown"),
@@ -250,7 +252,7 @@ fn filling<'w>(set: &'w Set, fill: &'w Fill) -> Table<'w> {
                 })?;
             }
             lines.item(|cells| {
-                cells.text(hole.number).tick().tick().tick().tick().blank().blank();
+                cells.draws(ids::hole(name, hole.number)).text(hole.number).tick().tick().tick().tick().blank().blank();
             })?;
         }
         for _ in 0..SPARE {

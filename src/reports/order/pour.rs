@@ -6,6 +6,7 @@ use super::holes::at_temperatures;
 use crate::{
     compile::Compiled,
     concrete::{CEMENT_IN_A_BAG, Class, Mixing, PourSolid, over, too_wet},
+    drawings::ids,
     placing::{Placing, seconds},
     pouring::{self, Spot, whole_seconds},
     reports::{Column, Paper, Part, Rows, Table, Words, words},
@@ -365,6 +366,9 @@ fn places<'w>(compiled: &'w Compiled, placing: &'w Placing) -> Table<'w> {
                 lines.item(|row| {
                     let first = batch.portions.first().map_or(batch.placed_from, |part| part.from);
                     let last = batch.portions.last().and_then(|part| placing.site(part.spot));
+                    if let Some(part) = batch.portions.first() {
+                        row.draws(ids::layer(compiled.job.name(placing.pour), part.spot.lift + 1));
+                    }
                     row.count(i64::try_from(batch.number).unwrap_or(i64::MAX));
                     row.text(clock(batch.begun)).text(goes(compiled, placing, &mut done, batch));
                     match last {

@@ -2,6 +2,7 @@
 
 use crate::{
     compile::Compiled,
+    drawings::ids,
     holes::Level,
     reports::{Column, Paper, Part, Rows, Table, Words, quantities, words},
     steel::{self, BarsMade, Group, Place},
@@ -61,8 +62,13 @@ fn places(compiled: &Compiled) -> Table<'_> {
         Rows::formula(move |lines| {
             for made in &compiled.works.bars {
                 let names = steel::place_names(&compiled.job, &compiled.works.standing, made);
-                for (group, name) in made.groups.iter().zip(&names) {
+                for (at, (group, name)) in made.groups.iter().zip(&names).enumerate() {
                     lines.item(|row| {
+                        let first = match &group.place {
+                            Place::Side(side) => side.first_number,
+                            Place::Holes(_) | Place::Long { .. } => 1,
+                        };
+                        row.draws(ids::bar(compiled.job.name(made.id), made.counted(at, first)));
                         row.of(name)
                             .text(compiled.job.name(made.id))
                             .count(i64::from(group.mark))

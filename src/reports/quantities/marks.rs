@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     compile::Compiled,
+    drawings::ids,
     reports::{Column, Rows, Table, measures::Measures, words},
     steel::{BarsMade, Shape},
     units::show,
@@ -33,7 +34,7 @@ pub(in crate::reports) fn bends(compiled: &Compiled) -> Option<Table<'_>> {
     let rows = Rows::formula(move |lines| {
         for (mark, shape) in &all {
             lines.item(|row| {
-                row.of(format_args!("job.mark.{mark}")).count(i64::from(*mark));
+                row.of(format_args!("job.mark.{mark}")).draws(ids::mark(*mark)).count(i64::from(*mark));
                 let straights: Vec<String> =
                     shape.straights().into_iter().map(|part| show::bend(part, system).to_string()).collect();
                 row.text(straights.join(", "));
@@ -81,7 +82,7 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
             for (mark, (made, shape, count)) in all {
                 let pieces = i64::try_from(count).unwrap_or(i64::MAX);
                 lines.item(|row| {
-                    row.of(format_args!("job.mark.{mark}"));
+                    row.of(format_args!("job.mark.{mark}")).draws(ids::mark(mark));
                     row.count(i64::from(mark)).text(compiled.job.name(made.steel.id)).count(pieces);
                     measures.cut(row, shape.cut);
                     row.text(words::shape(shape));

@@ -60,6 +60,10 @@ impl Page<'_> {
                 self.blank(label, LONG_BLANK);
                 self.end()
             }
+            Part::Findings(items) => {
+                let lines: Vec<Words> = items.iter().map(|one| one.words.clone()).collect();
+                self.list(&lines, |page, bullet, words| page.item(bullet, words))
+            }
             Part::Bullets(items) => self.list(items, |page, bullet, words| page.item(bullet, words)),
             Part::Facts(facts) => self.list(facts, |page, bullet, (label, value)| {
                 let label = (label.clone() + ":").all_strong();

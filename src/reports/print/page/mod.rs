@@ -6,12 +6,15 @@ mod look;
 mod tests;
 
 use std::{
-    collections::BTreeMap,
+    collections::{BTreeMap, BTreeSet},
     io::{self, Write},
 };
 
 use super::characters::{REPLACEMENT, collapsed, lines, steers};
-use crate::reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words, words::fingerprint};
+use crate::{
+    drawings::ids,
+    reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words, words::fingerprint},
+};
 
 /// What a page is to do besides being read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -25,19 +28,31 @@ pub enum Live {
 
 /// Prints a paper as a page. `style` is what its pictures want of the stylesheet.
 ///
-/// All text is escaped; characters that steer a screen become U+FFFD. Headings of level 2 make its contents. Heads of tables are
+/// All text is escaped; characters that steer a screen become U+FFFD. Headings of level 2, and of level 1 as such, make its contents. Heads of tables are
 /// repeated on every printed page, rows, boxes and pictures are not cut.
 ///
 /// # Errors
 /// The first error of `out`.
 pub fn page(paper: &Paper, style: &str, live: Live, out: &mut dyn Write) -> io::Result<()> {
-    let mut page = Page { out, boxes: Vec::new(), labels: BTreeMap::new(), under: String::new(), heads: 0 };
+    let pictures = paper.parts.iter().filter_map(|part| match part {
+        Part::Picture(picture) => Some(&picture.ids),
+        _ => None,
+    });
+    let mut page = Page {
+        out,
+        boxes: Vec::new(),
+        labels: BTreeMap::new(),
+        under: String::new(),
+        heads: 0,
+        drawn: pictures.flatten().map(String::as_str).collect(),
+        lines: BTreeSet::new(),
+    };
     page.head(paper, style, live)?;
     page.contents(paper)?;
     page.write("<main>\n")?;
     let mut open = false;
     for part in &paper.parts {
-        if let Part::Heading(2, _) = part {
+        if let Part::Heading(..=2, _) = part {
             if open {
                 page.write("</section>\n")?;
             }
@@ -58,7 +73,7 @@ pub fn page(paper: &Paper, style: &str, live: Live, out: &mut dyn Write) -> io::
     page.write("</script>\n</body>\n</html>\n")
 }
 
-struct Page<'o> {
+struct Page<'o, 'p> {
     out: &'o mut dyn Write,
     /// Ids of boxes so far: their words, and how often these came.
     boxes: Vec<(u64, u32)>,
@@ -66,11 +81,15 @@ struct Page<'o> {
     labels: BTreeMap<String, u32>,
     /// The heading boxes stand under.
     under: String,
-    /// Headings of level 2 so far.
+    /// Headings that make contents so far.
     heads: usize,
+    /// What can be linked to in the pictures.
+    drawn: BTreeSet<&'p str>,
+    /// What lines of tables have told of so far.
+    lines: BTreeSet<String>,
 }
 
-impl Page<'_> {
+impl Page<'_, '_> {
     fn write(&mut self, text: &str) -> io::Result<()> {
         self.out.write_all(text.as_bytes())
     }
@@ -104,7 +123,7 @@ impl Page<'_> {
     fn contents(&mut self, paper: &Paper) -> io::Result<()> {
         let heads = || {
             paper.parts.iter().filter_map(|part| match part {
-                Part::Heading(2, words) => Some(words),
+                Part::Heading(..=2, words) => Some(words),
                 _ => None,
             })
         };
@@ -138,6 +157,19 @@ impl Page<'_> {
                 self.write("<ul>\n")?;
                 for words in items.iter().filter(|words| !words.is_empty()) {
                     self.line("li", "", words)?;
+                }
+                self.write("</ul>\n")
+            }
+            Part::Findings(findings) => {
+                self.write("<ul class=\"findings\">\n")?;
+                for one in findings {
+                    self.write(&format!("<li id=\"{}\">", ids::finding(one.number)))?;
+                    self.words(&one.words)?;
+                    if let Some((to, title)) = &one.drawn {
+                        let (to, title) = (escaped(to), escaped(title));
+                        self.write(&format!(" <a class=\"flag\" href=\"#{to}\">!{} in {title}</a>", one.number))?;
+                    }
+                    self.write("</li>\n")?;
                 }
                 self.write("</ul>\n")
             }
@@ -267,7 +299,11 @@ impl Page<'_> {
                 Weight::Subtotal => " class=\"subtotal\"",
                 Weight::Total => " class=\"total\"",
             };
-            let mut text = format!("<tr{class}>");
+            // The first line that tells of a drawn thing can be linked to from there.
+            let drawn = row.drawn().filter(|id| self.drawn.contains(id)).map(escaped);
+            let id = drawn.as_ref().filter(|id| self.lines.insert((*id).clone()));
+            let id = id.map_or_else(String::new, |id| format!(" id=\"{}\"", ids::line(id)));
+            let mut text = format!("<tr{class}{id}>");
             let mut said = String::new();
             for (at, (cell, column)) in row.cells(columns).zip(&table.columns).enumerate() {
                 let (tag, scope) = if at == 0 && !matches!(cell, Cell::Tick | Cell::Blank | Cell::Empty) {
@@ -276,6 +312,10 @@ impl Page<'_> {
                     ("td", "")
                 };
                 text.push_str(&format!("<{tag}{scope}{}>", align(column)));
+                let link = drawn.as_ref().filter(|_| at == 0);
+                if let Some(id) = link {
+                    text.push_str(&format!("<a href=\"#{id}\">"));
+                }
                 match cell {
                     Cell::Text(shown) | Cell::Figure { shown, .. } => {
                         said.push_str(shown);
@@ -299,6 +339,7 @@ impl Page<'_> {
                     }
                     Cell::Empty => {}
                 }
+                text.push_str(if link.is_some() { "</a>" } else { "" });
                 text.push_str(&format!("</{tag}>"));
             }
             text.push_str("</tr>\n");

@@ -37,7 +37,7 @@ fn words_stay_words() {
     let rows = vec![Row::new(Weight::Item, |row| _ = row.text(SHARP).tick())];
     let columns = vec![Column::text("a", SHARP), Column::mark("b", SHARP)];
     paper.push(Part::Table(Table::new("t", columns, rows).caption(SHARP)));
-    paper.push(Part::Picture(Picture { title: SHARP.into(), svg: "<svg></svg>".into(), lying: false }));
+    paper.push(Part::Picture(Picture { title: SHARP.into(), svg: "<svg></svg>".into(), ..Picture::default() }));
     let text = printed(&paper, Live::No);
     for (sort, count) in [("<script", 1), ("</script", 1), ("<style", 1), ("</style", 1), ("<title", 1), ("<!--", 0)] {
         assert_eq!(text.matches(sort).count(), count, "{sort}");

@@ -82,6 +82,7 @@ impl Screen<'_> {
                 self.coloured(Ink::Caution, "! ", "! ", &text)
             }
             Part::Blank(label) => self.hung("", "", &blank(label, LONG_BLANK)),
+            Part::Findings(items) => items.iter().try_for_each(|one| self.hung("- ", "  ", &shown(&one.words))),
             Part::Bullets(items) => items.iter().try_for_each(|words| self.hung("- ", "  ", &shown(words))),
             Part::Boxes(boxes) => boxes.iter().try_for_each(|line| self.tick(line)),
             Part::Facts(facts) => self.facts(facts),

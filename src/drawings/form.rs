@@ -1,0 +1,470 @@
+//! Forms as one stands before them: sheathing with its joints, studs, walers, kickers, and where ties and braces go. Ties are
+//! drilled from this drawing, so it runs on the same tape as the elevation, and shows what holes lie behind.
+
+use super::{
+    Drawing, Of, View,
+    canvas::Canvas,
+    elevation::{BEYOND, Row, choose_sheet, draw_rows},
+    labels::Room,
+    lettering::{self, SMALL},
+    levels::Levels,
+    scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
+    seen::{self, Seen, nm},
+    sheet::{self, Model, Scale},
+};
+use crate::{
+    formwork::{Design, Formwork, Hold, Panel, Use},
+    holes::Level,
+    schema::{Forms, LumberName},
+    units::Length,
+};
+
+/// Ends within this of each other are at one place, in nanometres.
+const NEAR: f64 = 1_000_000.0;
+
+/// One drawing for each leg with a form before it.
+pub fn draw(of: &Of) -> Vec<Drawing> {
+    let legs = seen::legs(of);
+    let mut known: Vec<String> = Vec::new();
+    legs.iter().filter_map(|seen| Before::new(of, seen)?.draw(&mut known)).collect()
+}
+
+/// A face of a form on a leg.
+struct Faced<'w> {
+    made: &'w Formwork,
+    say: &'w Forms,
+    panel: &'w Panel,
+    /// How hard it is pressed and what holds it, if that is known.
+    design: Option<&'w Design>,
+    /// The station of its left end.
+    from: Length,
+}
+
+/// All forms on a leg.
+struct Before<'b, 'w> {
+    of: &'b Of<'w>,
+    seen: &'b Seen<'w>,
+    faces: Vec<Faced<'w>>,
+    /// Stations of bulkheads, with their levels.
+    ends: Vec<(f64, (f64, f64))>,
+}
+
+/// What stands at places along the faces.
+#[derive(Clone, Copy, PartialEq)]
+enum Fixed {
+    Tie,
+    Brace,
+}
+
+impl<'b, 'w> Before<'b, 'w> {
+    fn new(of: &'b Of<'w>, seen: &'b Seen<'w>) -> Option<Before<'b, 'w>> {
+        let frame = of.works.standing.chain(seen.on)?.run.frame(usize::from(seen.on.leg))?;
+        let mut out = Before { of, seen, faces: Vec::new(), ends: Vec::new() };
+        for made in &of.works.forms {
+            let Some(forms) = of.job.forms_of(made.forms) else { continue };
+            for panel in &made.panels {
+                let [a, b] = panel.ends().map(|end| frame.local(end));
+                // A face before this leg lies along it, where the outside of its section is.
+                let here = |section: &seen::SectionSeen| {
+                    section.id == panel.section
+                        && (section.depth.1 - a.1).abs() < NEAR
+                        && section.outer.0 - NEAR < a.0.min(b.0)
+                        && a.0.max(b.0) < section.outer.1 + NEAR
+                };
+                if panel.closes == Use::Face && (a.1 - b.1).abs() < NEAR && seen.sections.iter().any(here) {
+                    let design = made.designs.iter().find(|design| design.section == panel.section);
+                    let from = Length::round_nm(a.0.min(b.0));
+                    out.faces.push(Faced { made, say: &forms.say, panel, design, from });
+                } else if panel.closes == Use::Bulkhead
+                    && (a.0 - b.0).abs() < NEAR
+                    && seen.sections.iter().any(|section| {
+                        section.id == panel.section && a.1.max(b.1) < section.depth.1 + NEAR && a.1.min(b.1) > -NEAR
+                    })
+                {
+                    out.ends.push((a.0, (nm(panel.bottom), nm(panel.top))));
+                }
+            }
+        }
+        out.faces.sort_by_key(|face| (face.from, face.panel.bottom));
+        (!out.faces.is_empty()).then_some(out)
+    }
+
+    fn lumber(&self, name: LumberName) -> Option<(f64, f64)> {
+        let say = &self.of.job.lumber_of(name.0)?.say;
+        say.size.as_ref().map(|size| (nm(size.thick.0), nm(size.wide.0)))
+    }
+
+    /// The stations of ties or braces of a face.
+    fn places(&self, face: &Faced, fixed: Fixed) -> Vec<Length> {
+        // Ties go into the old wall: none stands past its ends.
+        let (low, high) = match self.seen.wall {
+            Some(_) => ((-face.from).max(Length::ZERO), (self.seen.length - face.from).min(face.panel.width)),
+            None => (Length::ZERO, face.panel.width),
+        };
+        let within = if low < high { (low, high) } else { (Length::ZERO, face.panel.width) };
+        let along = match fixed {
+            Fixed::Tie => face.say.ties.as_ref().map(|ties| face.panel.middles(ties.value.space.value.0, within)),
+            Fixed::Brace => face.say.brace.as_ref().map(|brace| face.panel.along(brace.value.space.value.0)),
+        };
+        along.unwrap_or_default().into_iter().map(|at| face.from + at).collect()
+    }
+
+    /// The middles of the studs of a face: those at its ends stand within it.
+    fn studs(&self, face: &Faced) -> Vec<Length> {
+        let studs = &face.say.studs.value;
+        let half = Length::round_nm(self.lumber(studs.size).map_or(0.0, |size| size.0) / 2.0);
+        let width = face.panel.width;
+        let within = |at: Length| at.min(width - half).max(half);
+        face.panel.along(studs.space.value.0).into_iter().map(|at| face.from + within(at)).collect()
+    }
+
+    fn holds(face: &Faced) -> Vec<(Hold, Length)> {
+        let levels = face.design.into_iter().flat_map(|design| &design.levels);
+        levels.map(|level| (level.hold, face.panel.bottom + level.height)).collect()
+    }
+
+    fn levels(&self) -> Levels {
+        let of = self.of;
+        let mut out = Levels::default();
+        if let Some((_, top)) = self.seen.wall {
+            out.add(nm(top), "top of old wall".into(), Ink::Main);
+            let highest = self.faces.iter().map(|face| nm(face.panel.top)).fold(f64::NEG_INFINITY, f64::max);
+            out.stays = Some(nm(top)).filter(|top| *top > highest);
+        }
+        for face in &self.faces {
+            let section = of.name(face.panel.section);
+            out.add(nm(face.panel.top), format!("top of {section}"), Ink::Main);
+            out.add(nm(face.panel.bottom), "foot of the form".into(), Ink::Main);
+            for (hold, level) in Self::holds(face) {
+                match hold {
+                    Hold::Kick => {}
+                    Hold::Tie(row) => out.add(nm(level), format!("ties, row {}", row + 1), Ink::Wood),
+                    Hold::Brace => out.add(nm(level), "braces".into(), Ink::Wood),
+                }
+            }
+        }
+        out
+    }
+
+    fn rows(&self) -> Vec<Row> {
+        let mut out = Vec::new();
+        let mut row = |title: &str, mut all: Vec<Length>, ink: Ink| {
+            all.sort_unstable();
+            all.dedup_by_key(|at| self.of.place(*at));
+            if !all.is_empty() {
+                let stations = all.into_iter().map(|at| (at, vec![("station", at.nm().to_string())])).collect();
+                out.push(Row { title: title.to_owned(), stations, ink });
+            }
+        };
+        let of = |fixed: Fixed| {
+            let held = |face: &&Faced| {
+                Self::holds(face).into_iter().any(|(hold, _)| match fixed {
+                    Fixed::Tie => matches!(hold, Hold::Tie(_)),
+                    Fixed::Brace => hold == Hold::Brace,
+                })
+            };
+            self.faces.iter().filter(held).flat_map(|face| self.places(face, fixed)).collect::<Vec<Length>>()
+        };
+        row("ties", of(Fixed::Tie), Ink::Wood);
+        row("braces", of(Fixed::Brace), Ink::Wood);
+        row("studs, middle", self.faces.iter().flat_map(|face| self.studs(face)).collect(), Ink::Wood);
+        let mut edges = vec![Length::ZERO, self.seen.length];
+        edges.extend(self.faces.iter().flat_map(|face| [face.from, face.from + face.panel.width]));
+        row("edges", edges, Ink::Main);
+        out
+    }
+
+    fn draw(&self, known: &mut Vec<String>) -> Option<Drawing> {
+        let (of, seen) = (self.of, self.seen);
+        let right_end = |face: &Faced| nm(face.from + face.panel.width);
+        let across = self.faces.iter().fold((0.0, nm(seen.length)), |span: (f64, f64), face| {
+            (span.0.min(nm(face.from)), span.1.max(right_end(face)))
+        });
+        let walls = seen.wall.map(|(bottom, top)| (nm(bottom), nm(top)));
+        let faces = self.faces.iter().map(|face| (nm(face.panel.bottom), nm(face.panel.top)));
+        let up = walls
+            .into_iter()
+            .chain(faces)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at.0), span.1.max(at.1)));
+        if across.0 >= across.1 || up.0 >= up.1 {
+            return None;
+        }
+        let (levels, rows) = (self.levels(), self.rows());
+        let titles = rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
+        let beside = levels.room(of);
+        let most = sheet::lying(of.system).width * 0.3;
+        let left = (beside.0 + 1.0).max(titles + 3.0).min(most) + BEYOND;
+        let right = (beside.1 + 1.0).min(most) + BEYOND;
+        let work = ((across.1 - across.0) * 1e-6, (up.1 - up.0) * 1e-6);
+        let (sheet, lying, scale) = choose_sheet(of, rows.len(), work, left + right);
+        let mut canvas = Canvas::default();
+        let title = format!("Form on {}", of.leg(seen.on));
+        let under = format!(
+            "{}. Stand before the form: stations run from the left, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace. Thin rings: holes behind.",
+            of.title()
+        );
+        let top = canvas.head(sheet.width, &title, &under) + 5.0;
+        let per_mm = 1.0 / f64::from(scale);
+        let model = Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm };
+        let floor = model.at(0.0, up.0).y;
+        let (begins, ends) = (left - BEYOND, model.at(across.1, 0.0).x + BEYOND);
+        let mut notes: Vec<String> =
+            of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")).into_iter().collect();
+        notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
+        let mut y = draw_rows(of, &rows, &mut canvas, &model, (left, floor + 8.0), &mut notes);
+        if let Some((bottom, top)) = seen.wall {
+            let (a, b) = (model.at(0.0, nm(top)), model.at(nm(seen.length), nm(bottom)));
+            let line = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+            canvas.lowest(Item::Group(Group {
+                title: Some("the old wall".into()),
+                items: vec![Item::rectangle(a, b, line, Some(Fill::OldSeen))],
+                ..Group::default()
+            }));
+        }
+        for face in &self.faces {
+            let id = of.id("forms", face.made.forms);
+            let first = !known.contains(&id);
+            if first {
+                known.push(id.clone());
+            }
+            self.draw_face(&mut canvas, &model, face, first.then_some(id));
+        }
+        self.draw_behind(&mut canvas, &model);
+        canvas.labels.within = Some((Spot::new(begins, top - 4.0), Spot::new(ends, floor + 3.5)));
+        self.name(&mut canvas, &model, &mut notes);
+        let flags = canvas.flags(of.flags);
+        canvas.labels.within = None;
+        notes.extend(self.notes());
+        notes.extend(flags);
+        y += 2.0;
+        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
+        y += canvas.notes(y, sheet.width, &notes);
+        Some(Drawing {
+            id: format!("form-{}", of.leg_id(seen.on)),
+            view: View::Form,
+            title,
+            description: self.describe(),
+            width: sheet.width,
+            height: y + 1.5,
+            lying,
+            model: Some(model),
+            items: canvas.items(),
+        })
+    }
+
+    fn describe(&self) -> String {
+        let of = self.of;
+        let faces: Vec<String> = self
+            .faces
+            .iter()
+            .map(|face| {
+                format!(
+                    "before {} from station {} to {}, level {} to {}",
+                    of.name(face.panel.section),
+                    of.place(face.from),
+                    of.place(face.from + face.panel.width),
+                    of.place(face.panel.bottom),
+                    of.place(face.panel.top)
+                )
+            })
+            .collect();
+        format!("The form as one stands before it: {}.", faces.join("; "))
+    }
+
+    fn draw_face(&self, canvas: &mut Canvas, model: &Model, face: &Faced, id: Option<String>) {
+        let of = self.of;
+        let (from, to) = (nm(face.from), nm(face.from + face.panel.width));
+        let (foot, top) = (nm(face.panel.bottom), nm(face.panel.top));
+        let medium = stroke(Weight::Medium, Dash::Solid, Ink::Wood);
+        let thin = stroke(Weight::Thin, Dash::Solid, Ink::Wood);
+        let wood = Some(Fill::Light(Ink::Wood));
+        let (a, b) = (model.at(from, top), model.at(to, foot));
+        let mut items = vec![Item::rectangle(a, b, medium, wood)];
+        items.extend(self.joints(face).into_iter().map(|[(x, y), (other_x, other_y)]| {
+            Item::line(vec![model.at(from + x, foot + y), model.at(from + other_x, foot + other_y)], thin)
+        }));
+        canvas.outline(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
+        let thick = self.lumber(face.say.studs.value.size).map_or(0.0, |size| size.0);
+        for middle in self.studs(face).into_iter().map(nm) {
+            let (low, high) = (model.at(middle - thick / 2.0, foot), model.at(middle + thick / 2.0, top));
+            items.push(Item::rectangle(low, high, thin, wood));
+        }
+        if let Some(id) = &id {
+            canvas.thing(id, Spot::new(a.x + (b.x - a.x) * 0.3, a.y), 2.2);
+        }
+        canvas.under(Item::Group(Group {
+            id,
+            title: Some(format!("form {} before {}", of.name(face.made.forms), of.name(face.panel.section))),
+            data: vec![("form", of.job.name(face.made.forms).to_owned())],
+            items,
+            ..Group::default()
+        }));
+        for (hold, level) in Self::holds(face) {
+            self.draw_hold(canvas, model, face, (hold, nm(level)));
+        }
+    }
+
+    /// Joints of the sheathing from its lower left corner: of sheets laid in strips, or of boards upon each other.
+    fn joints(&self, face: &Faced) -> Vec<[(f64, f64); 2]> {
+        let (width, height) = (nm(face.panel.width), nm(face.panel.height()));
+        let Some(say) = self.of.job.lumber_of(face.say.sheath.value.0).map(|lumber| &lumber.say) else {
+            return Vec::new();
+        };
+        let (long, wide) = match (&say.sheet, &say.size) {
+            (Some(sheet), _) => {
+                let sides = (nm(sheet.wide.0), nm(sheet.long.0));
+                (sides.0.max(sides.1), sides.0.min(sides.1))
+            }
+            (None, Some(size)) => (f64::INFINITY, nm(size.wide.0)),
+            (None, None) => return Vec::new(),
+        };
+        let steps = |whole: f64, step: f64| {
+            let count = if step > 0.0 { ((whole - NEAR) / step).floor().clamp(0.0, 200.0) as u32 } else { 0 };
+            (1..=count).map(move |at| f64::from(at) * step)
+        };
+        let upright = steps(width, long).map(|x| [(x, 0.0), (x, height)]);
+        let level = steps(height, wide).map(|y| [(0.0, y), (width, y)]);
+        upright.chain(level).collect()
+    }
+
+    fn draw_hold(&self, canvas: &mut Canvas, model: &Model, face: &Faced, (hold, level): (Hold, f64)) {
+        let of = self.of;
+        let (from, to) = (nm(face.from), nm(face.from + face.panel.width));
+        let medium = stroke(Weight::Medium, Dash::Solid, Ink::Wood);
+        let band = |low: f64, high: f64| {
+            let fill = Some(Fill::Paper);
+            Item::rectangle(model.at(from, high), model.at(to, low), medium, fill)
+        };
+        let say = face.say;
+        let mut items = Vec::new();
+        let waler = say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size));
+        match hold {
+            Hold::Kick => {
+                if let Some(size) = say.kick.as_ref().and_then(|kick| self.lumber(kick.value.size)) {
+                    items.push(band(level, level + size.1));
+                }
+            }
+            Hold::Tie(_) | Hold::Brace => {
+                // Two with the tie between them, as the cross-section has them.
+                if let Some((thick, _)) = waler {
+                    items.push(band(level + thick * 0.4, level + thick * 1.4));
+                    items.push(band(level - thick * 1.4, level - thick * 0.4));
+                }
+            }
+        }
+        let title = |what: &str| format!("{what} of {}", of.name(face.made.forms));
+        let name = if hold == Hold::Kick { "kicker" } else { "waler" };
+        canvas.back(Item::Group(Group { title: Some(title(name)), items, ..Group::default() }));
+        let fixed = match hold {
+            Hold::Kick => return,
+            Hold::Tie(_) => Fixed::Tie,
+            Hold::Brace => Fixed::Brace,
+        };
+        for station in self.places(face, fixed) {
+            let at = model.at(nm(station), level);
+            let bold = stroke(Weight::Medium, Dash::Solid, Ink::Main);
+            let (name, items) = match fixed {
+                Fixed::Tie => {
+                    let cross = |x: f64, y: f64| {
+                        Item::line(vec![Spot::new(at.x - x, at.y - y), Spot::new(at.x + x, at.y + y)], bold)
+                    };
+                    let ring = Item::Circle { at, radius: 1.1, stroke: bold, fill: Some(Fill::Paper) };
+                    ("tie", vec![ring, cross(1.8, 0.0), cross(0.0, 1.8)])
+                }
+                Fixed::Brace => {
+                    let (a, b) = (Spot::new(at.x - 1.1, at.y - 1.1), Spot::new(at.x + 1.1, at.y + 1.1));
+                    ("brace", vec![Item::rectangle(a, b, bold, Some(Fill::Full(Ink::Main)))])
+                }
+            };
+            canvas.labels.take(Room::upright(Spot::new(at.x - 1.8, at.y - 1.8), Spot::new(at.x + 1.8, at.y + 1.8)));
+            canvas.front(Item::Group(Group {
+                title: Some(format!("{}: station {}", title(name), of.place(station))),
+                data: vec![(name, station.nm().to_string()), ("high", Length::round_nm(level).nm().to_string())],
+                items,
+                ..Group::default()
+            }));
+        }
+    }
+
+    /// Bulkheads as lines, and the holes that lie behind the form.
+    fn draw_behind(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for (station, levels) in &self.ends {
+            let line = vec![model.at(*station, levels.0), model.at(*station, levels.1)];
+            canvas.back(Item::Group(Group {
+                title: Some("bulkhead".into()),
+                items: vec![Item::line(line, stroke(Weight::Bold, Dash::Solid, Ink::Wood))],
+                ..Group::default()
+            }));
+        }
+        for (set, hole) in &self.seen.holes {
+            if let (Level::Height(level), true) = (hole.level, seen::into_face(set)) {
+                let at = model.at(nm(hole.station), nm(level));
+                let radius = (model.length(set.wide) / 2.0).max(0.8);
+                let line = stroke(Weight::Thin, Dash::Solid, Ink::Hole);
+                let (a, b) = (Spot::new(at.x - radius, at.y - radius), Spot::new(at.x + radius, at.y + radius));
+                canvas.labels.take(Room::upright(a, b));
+                canvas.front(Item::Group(Group {
+                    title: Some(format!("{} {}, behind the form", of.name(set.id), hole.number)),
+                    items: vec![Item::Circle { at, radius, stroke: line, fill: None }],
+                    ..Group::default()
+                }));
+            }
+        }
+    }
+
+    fn name(&self, canvas: &mut Canvas, model: &Model, notes: &mut Vec<String>) {
+        let of = self.of;
+        for face in &self.faces {
+            let (a, b) = (
+                model.at(nm(face.from), nm(face.panel.top)),
+                model.at(nm(face.from + face.panel.width), nm(face.panel.bottom)),
+            );
+            let says = of.name(face.panel.section);
+            let shares = [0.5, 0.42, 0.58, 0.3, 0.7, 0.2, 0.8];
+            let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
+            let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
+            if !canvas.name_at(spots, b.x - a.x, Ink::Wood, &says) {
+                notes.push(format!("Not named for want of room: {says} at station {}.", of.place(face.from)));
+            }
+        }
+    }
+
+    /// What the wood is, and how the places were found.
+    fn notes(&self) -> Vec<String> {
+        let of = self.of;
+        let mut out: Vec<String> = Vec::new();
+        let mut told = Vec::new();
+        for face in &self.faces {
+            if told.contains(&face.made.forms) {
+                continue;
+            }
+            told.push(face.made.forms);
+            let say = face.say;
+            let name = |name: LumberName| of.name(name.0);
+            let studs = &say.studs.value;
+            let mut words = vec![
+                format!("sheathing {}", name(say.sheath.value)),
+                format!("studs {}, every {} at most", name(studs.size), of.place(studs.space.value.0)),
+            ];
+            if let Some(walers) = &say.walers {
+                words.push(format!("walers {}", name(walers.value.size)));
+            }
+            if let Some(ties) = &say.ties {
+                words.push(format!("ties every {} at most", of.place(ties.value.space.value.0)));
+            }
+            if let Some(brace) = &say.brace {
+                let most = of.place(brace.value.space.value.0);
+                words.push(format!("braces {}, every {most} at most", name(brace.value.size)));
+            }
+            if let Some(kick) = &say.kick {
+                words.push(format!("kicker {}", name(kick.value.size)));
+            }
+            out.push(format!("Form {}: {}.", of.name(face.made.forms), words.join("; ")));
+        }
+        if self.faces.iter().any(|face| Self::holds(face).into_iter().any(|(hold, _)| matches!(hold, Hold::Tie(_)))) {
+            out.push("Each tie stands in the middle of an equal share of its row. One that meets a stud, a hole or a bar is moved beside it, no farther from its neighbours than that spacing.".into());
+        }
+        out
+    }
+}
