@@ -15,7 +15,7 @@ pub mod rules;
 mod values;
 mod wording;
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap};
 
 use crate::{
     language::{Limits, Loaded},
@@ -133,7 +133,7 @@ pub struct Job {
     /// The names of all blocks, for words; where these stand, and where the block begins.
     names: Vec<(String, Option<KindId>, Span, Span)>,
     /// The kinds that are written.
-    kinds: HashSet<KindId>,
+    kinds: BTreeSet<KindId>,
     /// Where each block stands in the list of its kind.
     places: HashMap<BlockId, usize>,
     /// Which stock there is of what, by its places in the list.
