@@ -320,7 +320,7 @@ fn buy(job: &Job, works: &mut Works, solved: &Solved) {
         buying::lines(job, &around)
     };
     works.buying = list(works);
-    let split = buying::split(job, &works.buying, &works.bars, &works.forms, solved);
+    let split = buying::split(job, &works.buying, buying::CutOf { bars: &works.bars, forms: &works.forms, solved });
     if let Some(split) = &split {
         let shops = Shops::Among(&split.from);
         works.cuts = steel::cut_plans(job, &works.bars, shops, solved);
@@ -392,7 +392,9 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     // What is bought hangs on all laps of a size at once: they are chosen when all bars are known.
     for (id, chosen) in steel::choose_laps(job, &works.bars) {
         let Some(bars) = job.bars_of(id) else { continue };
-        let Some(before) = works.bars.iter_mut().find(|made| made.id == id) else { continue };
+        // They stand in the order they are written.
+        let at = works.bars.binary_search_by_key(&id, |made| made.id).ok();
+        let Some(before) = at.and_then(|at| works.bars.get_mut(at)) else { continue };
         let (standing, sections, sets) = (&mut works.standing, &works.sections, &works.sets);
         let mut found = Vec::new();
         let limit = left.saturating_add(before.count);

@@ -164,8 +164,8 @@ fn row_08_line_ends() {
 }
 
 #[test]
-fn row_08_line_ends_where_slices_meet() {
-    // The text is read in slices of 64 KiB: a line end that falls on the border stays one line end.
+fn row_08_line_ends_after_a_long_line() {
+    // Whatever a line's length, and whatever whole it is read in, its end stays one line end.
     for ending in ["\n", "\r\n", "\r"] {
         for extra in 0..4 {
             let long = format!("// {}", "x".repeat(64 * 1024 - 5 + extra));

@@ -33,7 +33,7 @@ pub(crate) use money::purchase_name;
 pub use numbers::enter;
 pub use packs::{Cover, Offer, cover};
 pub use purchase::{NAILS_8D_PER_LB, NAILS_16D_PER_LB, Purchase, currency, prices, rounded, wood};
-pub use split::{Split, split};
+pub use split::{CutOf, Split, split};
 
 /// A line of the buy list.
 #[derive(Debug, Clone, PartialEq)]

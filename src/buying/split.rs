@@ -34,9 +34,20 @@ pub struct Split {
     pub proven: bool,
 }
 
+/// What is cut to length: what it costs is known when it is known how it is cut.
+#[derive(Debug, Clone, Copy)]
+pub struct CutOf<'w> {
+    /// The bars.
+    pub bars: &'w [BarsMade],
+    /// The forms, for their boards.
+    pub forms: &'w [Formwork],
+    /// Plans made so far.
+    pub solved: &'w Solved,
+}
+
 /// The cheapest split of what has several sellers; nothing where it is not asked for, or there is nothing to choose.
 #[must_use]
-pub fn split(job: &Job, lines: &[Line], bars: &[BarsMade], forms: &[Formwork], solved: &Solved) -> Option<Split> {
+pub fn split(job: &Job, lines: &[Line], cut: CutOf) -> Option<Split> {
     job.budgets.first()?.say.cheapest?;
     let currency = purchase::currency(job)?;
     let mut items = Vec::new();
@@ -67,7 +78,7 @@ pub fn split(job: &Job, lines: &[Line], bars: &[BarsMade], forms: &[Formwork], s
             let cost = match known.get(&key) {
                 Some(cost) => *cost,
                 None => {
-                    let cost = least(job, line, *item, &key.1, currency, (bars, forms, solved));
+                    let cost = least(job, line, *item, &key.1, currency, cut);
                     known.insert(key, cost);
                     cost
                 }
@@ -111,7 +122,7 @@ fn least(
     item: BlockId,
     set: &BTreeSet<BlockId>,
     currency: Currency,
-    (bars, forms, solved): (&[BarsMade], &[Formwork], &Solved),
+    of: CutOf,
 ) -> Option<Exact> {
     let shops = Shops::Among(set);
     let cut = |bought: Vec<(Source, u64)>| {
@@ -123,10 +134,10 @@ fn least(
     };
     match line.bought() {
         Bought::Bars => {
-            let plan = steel::cut_plan(job, bars, item, shops, solved)?;
+            let plan = steel::cut_plan(job, of.bars, item, shops, of.solved)?;
             cut(plan.bought().map(|(source, count)| (*source, count)).collect())
         }
-        Bought::Boards => cut(formwork::boards_of(job, forms, item, shops, solved)?.sources_bought()),
+        Bought::Boards => cut(formwork::boards_of(job, of.forms, item, shops, of.solved)?.sources_bought()),
         Bought::Packs => {
             let (need, offers, _) = purchase::offers(job, line, item, shops, Some(currency))?;
             if offers.iter().any(|offer| offer.price.is_none()) {

@@ -9,7 +9,7 @@ use crate::{
     rule,
     schema::{Bars, KindId},
     source::Span,
-    steel::KeptClear,
+    steel::{self, KeptClear},
     units::{Length, show},
     works::Works,
 };
@@ -63,7 +63,7 @@ fn told(job: &Job, works: &Works, near: &KeptClear) -> Option<Problem> {
 /// Long bars farther out from the face, if there is cover enough before them.
 fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, near: &KeptClear) -> Option<(Span, String)> {
     let offset = bars.say.offset.as_ref()?;
-    let made = works.bars.iter().find(|made| made.id == bars.id)?;
+    let made = steel::made(&works.bars, bars.id)?;
     let wanted = (near.radius + made.steel.diameter / 2).nm() as f64;
     let [along, out, up] =
         [near.at.station - near.to.station, near.at.offset - near.to.offset, near.at.height - near.to.height]

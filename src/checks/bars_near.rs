@@ -11,7 +11,7 @@ use crate::{
     rule,
     schema::{Bars, KindId},
     source::Span,
-    steel::{BarAt, JobPlace, Near, Place, clear_spacing, stone},
+    steel::{self, BarAt, JobPlace, Near, Place, clear_spacing, stone},
     units::{Length, show},
     works::Works,
 };
@@ -55,7 +55,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
 }
 
 fn diameter(works: &Works, bar: &BarAt) -> Option<Length> {
-    works.bars.iter().find(|made| made.id == bar.bars).map(|made| made.steel.diameter)
+    steel::made(&works.bars, bar.bars).map(|made| made.steel.diameter)
 }
 
 /// The two blocks, the one to be moved last: that which is written later.
@@ -167,11 +167,10 @@ fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
     let (bar, from, other): (&BarAt, JobPlace, JobPlace) = both.into_iter().find(|(bar, ..)| is_long(bar))?;
     let bars = job.bars_of(bar.bars)?;
     // Two bars of one row move together.
-    let row =
-        |bar: &BarAt| match works.bars.iter().find(|made| made.id == bar.bars)?.groups.get(bar.group as usize)?.place {
-            Place::Long { row, .. } => Some(row),
-            _ => None,
-        };
+    let row = |bar: &BarAt| match steel::made(&works.bars, bar.bars)?.groups.get(bar.group as usize)?.place {
+        Place::Long { row, .. } => Some(row),
+        _ => None,
+    };
     if near.first.bars == near.second.bars && row(&near.first) == row(&near.second) {
         return None;
     }

@@ -8,7 +8,7 @@ use crate::{
     outcome::act_done,
     plan::DoneTrouble,
     problem::{Arg, Problem, Rule},
-    rule,
+    rule, steel,
     units::{Date, Duration, show},
     works::Works,
 };
@@ -40,7 +40,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     problems.extend(works.done.troubles.iter().map(|trouble| order(job, *trouble)));
     early(job, works, problems);
     for (bars, left_out) in &works.facts.left_out {
-        let made = works.bars.iter().find(|made| made.id == *bars).map(|made| made.count);
+        let made = steel::made(&works.bars, *bars).map(|made| made.count);
         let (Some(made), Some(part)) = (made, left_out.parts.first()) else { continue };
         let headline = if left_out.count > made {
             "`{0}` has {2} bars; {1} of them cannot be missing"

@@ -14,7 +14,7 @@ use crate::{
     rule,
     schema::{Bars, KindId, RowLevel, Section, Spacing, Wanted},
     source::Span,
-    steel::{Axis, CutAt, Gap, Place, SteelIn, WouldDo},
+    steel::{self, Axis, CutAt, Gap, Place, SteelIn, WouldDo},
     units::{Length, System, gaps, show},
     works::Works,
 };
@@ -242,7 +242,7 @@ fn spaced(
     if placed.runs.len() != 1 {
         return None;
     }
-    let made = works.bars.iter().find(|made| made.id == bars.id)?;
+    let made = steel::made(&works.bars, bars.id)?;
     let mut over = Vec::new();
     let mut bars_now = 0;
     for group in &made.groups {

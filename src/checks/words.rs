@@ -6,7 +6,7 @@ use crate::{
     job::{Job, Thing},
     schema::{Bars, RowLevel},
     source::Span,
-    steel::{BarAt, JobPlace, Place},
+    steel::{self, BarAt, JobPlace, Place},
     units::{Length, System, show},
     works::Works,
 };
@@ -40,7 +40,7 @@ pub(super) fn hole(job: &Job, standing: &Standing, set: &str, hole: &Hole) -> St
 /// "rises 3", "rails in row 2", "the dowel in hole 5 of pins".
 pub(super) fn bar_name(job: &Job, works: &Works, bar: &BarAt) -> String {
     let name = job.name(bar.bars);
-    let made = works.bars.iter().find(|made| made.id == bar.bars);
+    let made = steel::made(&works.bars, bar.bars);
     match made.and_then(|made| made.groups.get(bar.group as usize)).map(|group| &group.place) {
         Some(Place::Long { row, .. }) => format!("{name} in row {row}"),
         Some(Place::Holes(holes)) => format!("{name} in hole {} of {}", bar.number, job.name(*holes)),
@@ -50,7 +50,7 @@ pub(super) fn bar_name(job: &Job, works: &Works, bar: &BarAt) -> String {
 
 /// The number of a bar, counted through its block.
 pub(super) fn counted(works: &Works, bar: &BarAt) -> u64 {
-    let made = works.bars.iter().find(|made| made.id == bar.bars);
+    let made = steel::made(&works.bars, bar.bars);
     made.map_or(bar.number, |made| made.counted(bar.group as usize, bar.number))
 }
 
@@ -79,7 +79,7 @@ pub(super) fn row_moved(
     bar: &BarAt,
     by: Length,
 ) -> Option<(Span, String)> {
-    let made = works.bars.iter().find(|made| made.id == bars.id)?;
+    let made = steel::made(&works.bars, bars.id)?;
     let Place::Long { row, .. } = made.groups.get(bar.group as usize)?.place else { return None };
     let said = bars.say.rows.as_ref()?.value.heights.as_ref()?.get(usize::from(row).checked_sub(1)?)?;
     let shown = |length: Length| show::exact(length, job.system());

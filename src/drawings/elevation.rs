@@ -8,14 +8,14 @@ use std::collections::BTreeMap;
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    dimension::{Mark, Running, reach},
+    facing::{BEYOND, Facing, Row},
     ids,
     labels::Room,
-    lettering::{self, SMALL},
+    lettering::SMALL,
     levels::Levels,
-    scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
+    scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
     seen::{self, BarSeen, Seen, nm},
-    sheet::{self, Model, Scale, Sheet, scale_for},
+    sheet::Model,
     svg::shown,
 };
 use crate::{
@@ -25,25 +25,10 @@ use crate::{
     units::Length,
 };
 
-/// From a line of dimensions to the next.
-const BETWEEN: f64 = 3.2;
-/// Beyond the ends of the leg, where slab and ground go on.
-pub const BEYOND: f64 = 5.0;
-
 /// The elevations of all legs.
 pub fn draw(of: &Of) -> Vec<Drawing> {
     let legs = seen::legs(of);
     legs.iter().enumerate().map(|(at, seen)| Elevation::new(of, seen, legs.get(..at).unwrap_or(&[])).draw()).collect()
-}
-
-/// A line of stations under an elevation.
-pub struct Row {
-    /// What it is of.
-    pub title: String,
-    /// The stations, and what each is of, for programs.
-    pub stations: Vec<(Length, Vec<(&'static str, String)>)>,
-    /// What it is of.
-    pub ink: Ink,
 }
 
 /// Rows of holes with the same stations: these, which rows of which block, and the holes of the first.
@@ -187,69 +172,26 @@ impl<'e> Elevation<'e> {
 
     fn draw(mut self) -> Drawing {
         let of = self.of;
-        let titles = self.rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
-        let beside = self.levels.room(of);
-        let lying = sheet::lying(of.system);
-        let left = (beside.0 + 1.0).max(titles + 3.0).min(lying.width * 0.3) + BEYOND;
-        let right = (beside.1 + 1.0).min(lying.width * 0.3) + BEYOND;
-        let work = ((self.across.1 - self.across.0) * 1e-6, (self.up.1 - self.up.0) * 1e-6);
-        let (sheet, lying, scale) = choose_sheet(of, self.rows.len(), work, left + right);
-        let mut canvas = Canvas::default();
-        let leg = of.leg(self.seen.on);
-        let title = format!("Elevation of {leg}");
         let mut under = format!("{}. Stand before the face: stations run from the left.", of.title());
         if self.levels.stays.is_some() {
             under.push_str(" Levels on the left are from the datum; figures on the right are measured down from the top of the old wall.");
         }
-        let top = canvas.head(sheet.width, &title, &under) + 5.0;
-        let model = Model {
-            origin: Spot::new(
-                left - self.across.0 * 1e-6 / f64::from(scale),
-                top + self.up.1 * 1e-6 / f64::from(scale),
-            ),
-            per_mm: 1.0 / f64::from(scale),
-        };
-        let floor = model.at(0.0, self.up.0).y;
-        let mut notes: Vec<String> = Vec::new();
-        let (begins, ends) = (left - BEYOND, model.at(self.across.1, 0.0).x + BEYOND);
+        let title = format!("Elevation of {}", of.leg(self.seen.on));
         let levels = std::mem::take(&mut self.levels);
-        notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
-        let mut y = draw_rows(of, &self.rows, &mut canvas, &model, (left, floor + 8.0), &mut notes);
-        canvas.labels.within = Some((
-            Spot::new(left - BEYOND, top - 4.0),
-            Spot::new(model.at(self.across.1, 0.0).x + BEYOND, floor + 3.5),
-        ));
-        self.draw_old(&mut canvas, &model);
-        self.draw_new(&mut canvas, &model);
-        let unnumbered = self.draw_holes(&mut canvas, &model);
-        self.draw_bars(&mut canvas, &model);
-        self.draw_kept_clear(&mut canvas, &model, &mut notes);
-        self.write_names(&mut canvas, &model);
-        let flags = canvas.flags(of.flags);
-        canvas.labels.within = None;
+        let mut facing = Facing::new(of, levels, &self.rows, (self.across, self.up), (title, &under));
+        let (model, canvas) = (facing.model, &mut facing.canvas);
+        self.draw_old(canvas, &model);
+        self.draw_new(canvas, &model);
+        let unnumbered = self.draw_holes(canvas, &model);
+        self.draw_bars(canvas, &model);
+        self.draw_kept_clear(canvas, &model, &mut facing.notes);
+        self.write_names(canvas, &model);
         if unnumbered > 0 {
-            notes.push(format!(
+            facing.notes.push(format!(
                 "{unnumbered} holes lie too near each other for their numbers: count on from the left; the hole sheet has every one."
             ));
         }
-        y += 2.0;
-        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
-        if let Some(datum) = of.datum() {
-            notes.insert(0, format!("Level 0 (filled triangle): {datum}."));
-        }
-        notes.extend(flags);
-        y += canvas.notes(y, sheet.width, &notes);
-        Drawing {
-            id: format!("elevation-{}", of.leg_id(self.seen.on)),
-            view: View::Elevation,
-            title,
-            description: self.describe(),
-            width: sheet.width,
-            height: y + 1.5,
-            lying,
-            model: Some(model),
-            items: canvas.items(),
-        }
+        facing.end(of, format!("elevation-{}", of.leg_id(self.seen.on)), View::Elevation, self.describe())
     }
 
     fn describe(&self) -> String {
@@ -623,67 +565,6 @@ impl<'e> Elevation<'e> {
             canvas.name(at, 60.0, Ink::Soft, &format!("footing {}", of.name(*id)));
         }
     }
-}
-
-/// Upright where that is large enough, else on its side: the sheet, whether it lies, the scale.
-pub fn choose_sheet(of: &Of, rows: usize, work: (f64, f64), beside: f64) -> (Sheet, bool, u32) {
-    let rows = 20.0 * rows as f64;
-    let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
-    let fit = |sheet: Sheet| {
-        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
-    };
-    let (small, large) = (fit(upright), fit(lying));
-    if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }
-}
-
-/// Draws lines of stations below each other; gives where they end.
-pub fn draw_rows(
-    of: &Of,
-    rows: &[Row],
-    canvas: &mut Canvas,
-    model: &Model,
-    (left, top): (f64, f64),
-    notes: &mut Vec<String>,
-) -> f64 {
-    let mut y = top;
-    let zero = model.at(0.0, 0.0).x;
-    for row in rows {
-        let mut marks: Vec<Mark> = row
-            .stations
-            .iter()
-            .map(|(at, data)| Mark { at: model.length(*at), says: of.place(*at), of: data.clone() })
-            .collect();
-        if marks.first().is_none_or(|mark| mark.at > 0.0) {
-            marks.insert(0, Mark { at: 0.0, says: "0".into(), of: Vec::new() });
-        }
-        let running = Running {
-            from: Spot::new(zero, y),
-            along: (1.0, 0.0),
-            away: (0.0, 1.0),
-            back: vec![1.8; marks.len()],
-            slack: BEYOND - 1.5,
-            ink: row.ink,
-            hook: true,
-            marks,
-        };
-        let deep = reach(&running.marks, running.slack);
-        if !running.draw(canvas) {
-            notes.push(format!("Not every station of {} has room here: the tables have them all.", row.title));
-        }
-        let title = lettering::fitted(&row.title, SMALL, false, left - BEYOND - 1.0);
-        let at = Spot::new(left - BEYOND - 1.0, y);
-        canvas.text(Text {
-            at: lettering::centred(at, SMALL, 0.0),
-            anchor: Anchor::End,
-            angle: 0.0,
-            size: SMALL,
-            bold: false,
-            ink: row.ink,
-            says: title,
-        });
-        y += deep + BETWEEN;
-    }
-    y
 }
 
 /// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with

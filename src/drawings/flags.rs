@@ -10,6 +10,7 @@ use crate::{
     job::Job,
     problem::Problem,
     schema::{BlockId, KindId},
+    steel,
     works::Works,
 };
 
@@ -85,12 +86,7 @@ fn of_block(job: &Job, works: &Works, block: BlockId) -> Option<String> {
             return Some(ids::hole(name, set.each().next()?.number));
         }
         KindId::Bars => {
-            let made = works.bars.iter().find(|made| made.id == block)?;
-            let first = match made.groups.first()?.place {
-                crate::steel::Place::Side(ref row) => row.first_number,
-                crate::steel::Place::Holes(_) | crate::steel::Place::Long { .. } => 1,
-            };
-            return Some(ids::bar(name, made.counted(0, first)));
+            return Some(ids::bar(name, steel::made(&works.bars, block)?.first_of(0)));
         }
         KindId::Section => "body",
         KindId::Void => "void",

@@ -4,13 +4,12 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    elevation::{BEYOND, Row, choose_sheet, draw_rows},
+    facing::{Facing, Row},
     labels::Room,
-    lettering::{self, SMALL},
     levels::Levels,
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
     seen::{self, Seen, nm},
-    sheet::{self, Model, Scale},
+    sheet::Model,
 };
 use crate::{
     formwork::{Design, Formwork, Hold, Panel, Use},
@@ -189,29 +188,13 @@ impl<'b, 'w> Before<'b, 'w> {
         if across.0 >= across.1 || up.0 >= up.1 {
             return None;
         }
-        let (levels, rows) = (self.levels(), self.rows());
-        let titles = rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
-        let beside = levels.room(of);
-        let most = sheet::lying(of.system).width * 0.3;
-        let left = (beside.0 + 1.0).max(titles + 3.0).min(most) + BEYOND;
-        let right = (beside.1 + 1.0).min(most) + BEYOND;
-        let work = ((across.1 - across.0) * 1e-6, (up.1 - up.0) * 1e-6);
-        let (sheet, lying, scale) = choose_sheet(of, rows.len(), work, left + right);
-        let mut canvas = Canvas::default();
-        let title = format!("Form on {}", of.leg(seen.on));
         let under = format!(
             "{}. Stand before the form: stations run from the left, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace. Thin rings: holes behind.",
             of.title()
         );
-        let top = canvas.head(sheet.width, &title, &under) + 5.0;
-        let per_mm = 1.0 / f64::from(scale);
-        let model = Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm };
-        let floor = model.at(0.0, up.0).y;
-        let (begins, ends) = (left - BEYOND, model.at(across.1, 0.0).x + BEYOND);
-        let mut notes: Vec<String> =
-            of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")).into_iter().collect();
-        notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
-        let mut y = draw_rows(of, &rows, &mut canvas, &model, (left, floor + 8.0), &mut notes);
+        let title = format!("Form on {}", of.leg(seen.on));
+        let mut facing = Facing::new(of, self.levels(), &self.rows(), (across, up), (title, &under));
+        let (model, canvas) = (facing.model, &mut facing.canvas);
         if let Some((bottom, top)) = seen.wall {
             let (a, b) = (model.at(0.0, nm(top)), model.at(nm(seen.length), nm(bottom)));
             let line = stroke(Weight::Thin, Dash::Solid, Ink::Main);
@@ -227,29 +210,12 @@ impl<'b, 'w> Before<'b, 'w> {
             if first {
                 known.push(id.clone());
             }
-            self.draw_face(&mut canvas, &model, face, first.then_some(id));
+            self.draw_face(canvas, &model, face, first.then_some(id));
         }
-        self.draw_behind(&mut canvas, &model);
-        canvas.labels.within = Some((Spot::new(begins, top - 4.0), Spot::new(ends, floor + 3.5)));
-        self.name(&mut canvas, &model, &mut notes);
-        let flags = canvas.flags(of.flags);
-        canvas.labels.within = None;
-        notes.extend(self.notes());
-        notes.extend(flags);
-        y += 2.0;
-        y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
-        y += canvas.notes(y, sheet.width, &notes);
-        Some(Drawing {
-            id: format!("form-{}", of.leg_id(seen.on)),
-            view: View::Form,
-            title,
-            description: self.describe(),
-            width: sheet.width,
-            height: y + 1.5,
-            lying,
-            model: Some(model),
-            items: canvas.items(),
-        })
+        self.draw_behind(canvas, &model);
+        self.name(canvas, &model, &mut facing.notes);
+        facing.notes.extend(self.notes());
+        Some(facing.end(of, format!("form-{}", of.leg_id(seen.on)), View::Form, self.describe()))
     }
 
     fn describe(&self) -> String {

@@ -11,6 +11,7 @@ mod cuts;
 mod days;
 mod dimension;
 mod elevation;
+mod facing;
 mod flags;
 mod form;
 pub mod ids;

@@ -29,7 +29,7 @@ pub(super) fn scan(
     // Lines from `from` to `line` are fine and not yet read.
     let (mut from, mut line) = (part.start, part.start);
     while line < text.len() {
-        let end = line_end(text, line);
+        let end = shapes::line_end(text, line);
         if end - line > longest {
             read(text, from..line, id, &mut tokens, limits, problems);
             too_long(text, line..end, longest, id, &mut tokens, problems);
@@ -40,12 +40,6 @@ pub(super) fn scan(
     }
     read(text, from..text.len(), id, &mut tokens, limits, problems);
     tokens
-}
-
-/// Where the line that begins there ends, its end not counted.
-fn line_end(text: &str, at: usize) -> usize {
-    let rest = text.as_bytes().get(at..).unwrap_or(&[]);
-    at + rest.iter().position(|byte| matches!(byte, b'\n' | b'\r')).unwrap_or(rest.len())
 }
 
 /// A line nobody wrote by hand is passed over.
@@ -96,7 +90,7 @@ fn read(
     problems: &mut Vec<Problem>,
 ) {
     let base = part.start;
-    shapes::tokens(&whole[part], &mut |kind, start, end| {
+    shapes::tokens(whole.get(part).unwrap_or(""), &mut |kind, start, end| {
         keep(whole, base + start..base + end, kind, id, tokens, limits, problems);
     });
 }

@@ -20,6 +20,12 @@ pub(super) fn tokens(text: &str, found: &mut dyn FnMut(TokenKind, usize, usize))
     }
 }
 
+/// Where the line ends that goes on from there, its end not counted.
+pub(super) fn line_end(text: &str, at: usize) -> usize {
+    let rest = text.as_bytes().get(at..).unwrap_or(&[]);
+    at + rest.iter().position(|byte| matches!(byte, b'\n' | b'\r')).unwrap_or(rest.len())
+}
+
 /// A text whose shapes are looked at.
 #[derive(Clone, Copy)]
 struct Shapes<'t> {
@@ -70,12 +76,12 @@ impl Shapes<'_> {
             b',' | b';' | b'{' | b'}' | b'(' | b')' | b'=' | b'*' | b'+' => (TokenKind::Mark, at + 1),
             b'\n' => (TokenKind::Newline, at + 1),
             b'\r' => (TokenKind::Newline, at + 1 + usize::from(self.is(at + 1, b'\n'))),
-            b'/' if self.is(at + 1, b'/') => (TokenKind::Comment, self.line_end(at)),
+            b'/' if self.is(at + 1, b'/') => (TokenKind::Comment, line_end(self.text, at)),
             b'/' => (TokenKind::Mark, at + 1),
             b'-' => self.number(at).map_or((TokenKind::Mark, at + 1), |end| (TokenKind::Number, end)),
             b'"' => match self.text(at) {
                 Some(end) => (TokenKind::Text, end),
-                None => (TokenKind::OpenText, self.line_end(at)),
+                None => (TokenKind::OpenText, line_end(self.text, at)),
             },
             b'0'..=b'9' => self.figures(at).unwrap_or_else(|| (TokenKind::Stray, self.stray(at))),
             _ => self.rare(at),
@@ -90,7 +96,7 @@ impl Shapes<'_> {
                     return self.number(at).map_or((TokenKind::Mark, end), |end| (TokenKind::Number, end));
                 }
                 '\u{201c}' => {
-                    let line = self.line_end(at);
+                    let line = line_end(self.text, at);
                     let close = self.text.get(end..line).and_then(|inside| inside.find('\u{201d}'));
                     return match close {
                         Some(close) => (TokenKind::Text, end + close + '\u{201d}'.len_utf8()),
@@ -137,11 +143,6 @@ impl Shapes<'_> {
             }
         }
         at
-    }
-
-    fn line_end(self, at: usize) -> usize {
-        let rest = self.bytes.get(at..).unwrap_or(&[]);
-        at + rest.iter().position(|byte| matches!(byte, b'\n' | b'\r')).unwrap_or(rest.len())
     }
 
     /// A string between straight quotes.

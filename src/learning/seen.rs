@@ -7,6 +7,7 @@ use crate::{
     job::Job,
     outcome::time_taken,
     schema::BlockId,
+    steel,
     units::{Duration, Length, Volume},
     works::Works,
 };
@@ -78,7 +79,7 @@ fn drilled(works: &Works, things: &BTreeSet<BlockId>) -> Option<(Subject, u64)> 
 
 /// Bars, less those left out.
 fn tied(job: &Job, works: &Works, things: &BTreeSet<BlockId>, verb: &str) -> Option<(Subject, u64)> {
-    let made: Option<Vec<_>> = things.iter().map(|thing| works.bars.iter().find(|made| made.id == *thing)).collect();
+    let made: Option<Vec<_>> = things.iter().map(|thing| steel::made(&works.bars, *thing)).collect();
     let made = made?;
     let sizes: BTreeSet<&str> = made.iter().map(|made| job.name(made.steel.id)).collect();
     let size = sizes.into_iter().collect::<Vec<_>>().join(", ");

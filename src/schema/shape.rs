@@ -1,5 +1,7 @@
 //! What a clause takes, described as data.
 
+use std::{collections::HashMap, sync::OnceLock};
+
 use super::kinds::KINDS;
 use crate::units::Dimension;
 
@@ -278,30 +280,36 @@ const LINKS: [&str; 12] =
 /// Why a word may not name a thing: it is a part word, a linking word or a property somewhere. `None` if it may.
 #[must_use]
 pub fn reserved(word: &str) -> Option<&'static str> {
-    if LINKS.contains(&word) {
-        return Some("it links the parts of a clause");
-    }
-    if KINDS.iter().any(|kind| kind.properties.iter().any(|property| property.word == word)) {
-        return Some("it is a property that is asked of things");
-    }
-    let part = KINDS.iter().flat_map(|kind| kind.fields).any(|field| match field.shape {
-        Shape::Parts(parts) => parts.iter().any(|part| part.word == word),
-        _ => false,
+    // Every name of every job is looked up.
+    static WHY: OnceLock<HashMap<&str, &str>> = OnceLock::new();
+    let why = WHY.get_or_init(|| {
+        let parts = part_words().map(|word| (word, "it begins a part of a clause"));
+        let properties = property_words().map(|word| (word, "it is a property that is asked of things"));
+        let links = LINKS.into_iter().map(|word| (word, "it links the parts of a clause"));
+        // Of several reasons the last is told.
+        parts.chain(properties).chain(links).collect()
     });
-    part.then_some("it begins a part of a clause")
+    why.get(word).copied()
+}
+
+fn property_words() -> impl Iterator<Item = &'static str> {
+    KINDS.iter().flat_map(|kind| kind.properties).map(|property| property.word)
+}
+
+fn part_words() -> impl Iterator<Item = &'static str> {
+    let parts = KINDS.iter().flat_map(|kind| kind.fields).flat_map(|field| match field.shape {
+        Shape::Parts(parts) => parts,
+        _ => &[],
+    });
+    parts.map(|part| part.word)
 }
 
 /// Every word that may not name a thing, in order.
 #[must_use]
 pub fn reserved_words() -> Vec<&'static str> {
-    let properties = KINDS.iter().flat_map(|kind| kind.properties).map(|property| property.word);
-    let parts = KINDS.iter().flat_map(|kind| kind.fields).flat_map(|field| match field.shape {
-        Shape::Parts(parts) => parts,
-        _ => &[],
-    });
-    let parts = parts.map(|part| part.word).filter(|word| !word.is_empty() && *word != "\"");
+    let parts = part_words().filter(|word| !word.is_empty() && *word != "\"");
     let mut words: Vec<&str> =
-        LINKS.into_iter().chain(properties).chain(parts).filter(|word| !word.contains(' ')).collect();
+        LINKS.into_iter().chain(property_words()).chain(parts).filter(|word| !word.contains(' ')).collect();
     words.sort_unstable();
     words.dedup();
     words

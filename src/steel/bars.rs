@@ -95,6 +95,22 @@ impl BarsMade {
             _ => number,
         }
     }
+
+    /// The number of the first bar of a group, counted through the block.
+    #[must_use]
+    pub fn first_of(&self, group: usize) -> u64 {
+        let number = match self.groups.get(group).map(|group| &group.place) {
+            Some(Place::Side(row)) => row.first_number,
+            _ => 1,
+        };
+        self.counted(group, number)
+    }
+}
+
+/// The bars of a block, among all of a job: these stand in the order they are written, which is that of their numbers.
+#[must_use]
+pub fn made(all: &[BarsMade], id: BlockId) -> Option<&BarsMade> {
+    all.get(all.binary_search_by_key(&id, |made| made.id).ok()?)
 }
 
 /// What is wrong with bars.

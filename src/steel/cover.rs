@@ -1,16 +1,14 @@
 //! What cover each bar should have, beside what it has.
 
-use std::collections::HashMap;
-
 use super::{
-    bars::BarsMade,
+    bars::{BarsMade, made},
     clearance::{Clearances, Cover},
 };
 use crate::{
     concrete::Class,
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger},
-    schema::{self, BlockId, KindId, Section, Surroundings},
+    schema::{self, KindId, Section, Surroundings},
     standards::{
         Worked,
         cover::{Exposure, Member, aci_cover},
@@ -70,9 +68,8 @@ pub fn exposure(job: &Job, section: &Thing<Section>) -> Exposure {
 pub fn judge(job: &Job, all: &[BarsMade], clearances: &Clearances, ledger: &mut Ledger) -> Vec<Judged> {
     let mut out = Vec::with_capacity(clearances.covers.len());
     let stone = stone(job);
-    let made: HashMap<BlockId, &BarsMade> = all.iter().map(|made| (made.id, made)).collect();
     for cover in &clearances.covers {
-        let (Some(made), Some(section)) = (made.get(&cover.bar.bars), job.section(cover.section)) else {
+        let (Some(made), Some(section)) = (made(all, cover.bar.bars), job.section(cover.section)) else {
             continue;
         };
         let said = section.say.cover.as_ref();

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use super::{
     anchorage::{Anchored, Uncovered, of_pour, put, strength, yield_input},
-    bars::BarsMade,
+    bars::{BarsMade, made},
     lap_rule::yields_at,
     tying::Filled,
 };
@@ -163,7 +163,7 @@ impl Work<'_> {
         let (mut areas, mut holds, mut counts) = (Vec::new(), Vec::new(), Vec::new());
         for (set, count) in through {
             let anchored = self.anchored.iter().find(|anchored| anchored.holes == *set)?;
-            let made = self.all.iter().find(|made| made.id == anchored.bars)?;
+            let made = made(self.all, anchored.bars)?;
             let bars = job.bars_of(anchored.bars)?;
             let area = Area::from_nm2(made.steel.area.nm2() * i128::from(*count));
             steel += area;

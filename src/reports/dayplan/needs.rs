@@ -4,6 +4,7 @@ use crate::{
     compile::Compiled,
     problem::count,
     schema::{BlockId, KindId},
+    steel,
     units::show,
 };
 
@@ -81,7 +82,7 @@ fn one(compiled: &Compiled, verb: &str, thing: BlockId) -> Vec<String> {
 }
 
 fn bars(compiled: &Compiled, thing: BlockId) -> Vec<String> {
-    let made = compiled.works.bars.iter().find(|made| made.id == thing);
+    let made = steel::made(&compiled.works.bars, thing);
     made.map(|made| format!("{} of {}", many(made.count, "bar", "bars"), compiled.job.name(thing)))
         .into_iter()
         .collect()

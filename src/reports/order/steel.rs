@@ -64,11 +64,7 @@ fn places(compiled: &Compiled) -> Table<'_> {
                 let names = steel::place_names(&compiled.job, &compiled.works.standing, made);
                 for (at, (group, name)) in made.groups.iter().zip(&names).enumerate() {
                     lines.item(|row| {
-                        let first = match &group.place {
-                            Place::Side(side) => side.first_number,
-                            Place::Holes(_) | Place::Long { .. } => 1,
-                        };
-                        row.draws(ids::bar(compiled.job.name(made.id), made.counted(at, first)));
+                        row.draws(ids::bar(compiled.job.name(made.id), made.first_of(at)));
                         row.of(name)
                             .text(compiled.job.name(made.id))
                             .count(i64::from(group.mark))
