@@ -4,7 +4,7 @@
 //! link. Links are followed before a path is compared with the root, and a file outside it is not opened.
 
 use std::{
-    cell::RefCell,
+    cell::{OnceCell, RefCell},
     collections::BTreeMap,
     ffi::OsStr,
     fs::{self, File, Metadata},
@@ -32,6 +32,26 @@ pub struct Disk {
     inputs: RefCell<Vec<PathBuf>>,
     /// Where each text that was read lies, by shown name.
     places: RefCell<BTreeMap<String, Place>>,
+    /// The folder that was looked up last: the next file mostly lies beside the one before.
+    last: RefCell<Option<Rc<Folder>>>,
+}
+
+/// A folder as it was asked for, and what the disk says of it.
+struct Folder {
+    asked: PathBuf,
+    /// Links followed.
+    path: PathBuf,
+    /// The nearest folder from here upwards that holds `.git`, else this one.
+    tree: OnceCell<PathBuf>,
+}
+
+impl Folder {
+    fn tree(&self) -> &Path {
+        self.tree.get_or_init(|| {
+            let holds_git = |above: &&Path| above.join(".git").symlink_metadata().is_ok();
+            self.path.ancestors().find(holds_git).unwrap_or(&self.path).to_path_buf()
+        })
+    }
 }
 
 /// The folder that includes must stay in.
@@ -82,6 +102,7 @@ impl Disk {
             input_path: None,
             inputs: RefCell::default(),
             places: RefCell::default(),
+            last: RefCell::default(),
         })
     }
 
@@ -121,13 +142,13 @@ impl Disk {
         let Some(input) = self.input.take() else {
             return Err(Trouble::Unreadable("standard input was already read".into()));
         };
-        let bytes = self.capped(input)?;
+        let bytes = self.capped(input, 0)?;
         // What a shell redirects from a file is that file; elsewhere the name leads to nothing, and that is fine too.
         self.inputs.borrow_mut().push("/dev/stdin".into());
         let name = self.input_path.as_deref().map_or_else(|| STANDARD_INPUT.into(), shown);
         let beside = self.input_path.as_deref().map_or(Path::new("."), parent);
-        let folder = canonical(beside, &shown(beside))?;
-        self.remember_job(&name, folder, source::folder(&name).into());
+        let folder = self.folder(beside, &shown(beside))?;
+        self.remember_job(&name, &folder);
         Ok(Found { key: name.clone(), name, bytes })
     }
 
@@ -142,26 +163,58 @@ impl Disk {
         }
         let name = escaped(bare);
         let path = Path::new(wanted);
-        // Before links are followed: a pipe behind /dev/stdin has no path to follow to.
-        let metadata = fs::metadata(path).map_err(|error| trouble(&error, &name))?;
-        if !metadata.is_file() || path.file_name().is_none() {
-            return Err(Trouble::NotAFile);
-        }
-        let real = canonical(path, &name)?;
-        let folder = canonical(parent(path), &name)?;
-        let bytes = self.contents(&real, &name)?;
-        self.remember_job(&name, folder, source::folder(&name).into());
+        let (folder, real, metadata) = match self.plain(path, &name) {
+            Some(plain) => plain,
+            None => {
+                // Before links are followed: a pipe behind /dev/stdin has no path to follow to.
+                let metadata = fs::metadata(path).map_err(|error| trouble(&error, &name))?;
+                if !metadata.is_file() || path.file_name().is_none() {
+                    return Err(Trouble::NotAFile);
+                }
+                let real = canonical(path, &name)?;
+                let metadata = fs::symlink_metadata(&real).map_err(|error| trouble(&error, &name))?;
+                (self.folder(parent(path), &name)?, real, metadata)
+            }
+        };
+        let bytes = self.contents(&real, &metadata, &name)?;
+        self.remember_job(&name, &folder);
         Ok(Found { name, key: key(&real), bytes })
     }
 
-    fn remember_job(&self, name: &str, folder: PathBuf, shown: String) {
+    /// A folder with links followed; the one asked for last is not looked up again.
+    fn folder(&self, asked: &Path, name: &str) -> Result<Rc<Folder>, Trouble> {
+        let known = self.last.borrow().as_ref().filter(|last| last.asked == asked).map(Rc::clone);
+        if let Some(known) = known {
+            return Ok(known);
+        }
+        let path = canonical(asked, name)?;
+        let folder = Rc::new(Folder { asked: asked.into(), path, tree: OnceCell::new() });
+        self.last.replace(Some(Rc::clone(&folder)));
+        Ok(folder)
+    }
+
+    /// The folder of a file, its path and what it is, if it lies in that folder as a plain file: then no link is left to follow.
+    fn plain(&self, path: &Path, name: &str) -> Option<(Rc<Folder>, PathBuf, Metadata)> {
+        let file = path.file_name()?;
+        // `shed.job/` and `shed.job/.` name no file.
+        if !path.as_os_str().as_encoded_bytes().ends_with(file.as_encoded_bytes()) {
+            return None;
+        }
+        let folder = self.folder(parent(path), name).ok()?;
+        let real = folder.path.join(file);
+        let metadata = fs::symlink_metadata(&real).ok()?;
+        metadata.is_file().then_some((folder, real, metadata))
+    }
+
+    fn remember_job(&self, name: &str, folder: &Folder) {
+        let shown = source::folder(name).to_owned();
         let root = self.root.clone().unwrap_or_else(|| {
-            let holds_git = |above: &&Path| above.join(".git").symlink_metadata().is_ok();
-            let path = folder.ancestors().find(holds_git).unwrap_or(&folder).to_path_buf();
-            let up = folder.components().count().saturating_sub(path.components().count());
+            let path = folder.tree().to_path_buf();
+            let up = folder.path.components().count().saturating_sub(path.components().count());
             let climbed = beside(&shown, &"../".repeat(up));
             Root { path, shown: if climbed.is_empty() { ".".into() } else { climbed } }
         });
+        let folder = folder.path.clone();
         let job = Rc::new(Job { folder: folder.clone(), shown, root });
         self.places.borrow_mut().insert(name.into(), Place { folder, job });
     }
@@ -179,14 +232,21 @@ impl Disk {
         }
         let looked = self.name(&job, &climbs).unwrap_or_else(|| escaped(wanted));
         let path = folder.join(wanted);
-        let real = canonical(&path, &looked)?;
-        let folder = canonical(parent(&path), &looked)?;
+        let (folder, real, plain) = match self.plain(&path, &looked) {
+            Some((folder, real, metadata)) => (folder, real, Some(metadata)),
+            None => (self.folder(parent(&path), &looked)?, canonical(&path, &looked)?, None),
+        };
+        let folder = folder.path.clone();
         if !real.starts_with(&job.root.path) || !folder.starts_with(&job.root.path) {
             return Err(outside());
         }
         let reached = path.file_name().map_or_else(|| real.clone(), |file| folder.join(file));
         let name = self.name(&job, &reached).ok_or_else(|| Trouble::BadName(shown(&reached)))?;
-        let bytes = self.contents(&real, &name)?;
+        let metadata = match plain {
+            Some(metadata) => metadata,
+            None => fs::symlink_metadata(&real).map_err(|error| trouble(&error, &name))?,
+        };
+        let bytes = self.contents(&real, &metadata, &name)?;
         self.places.borrow_mut().insert(name.clone(), Place { folder, job });
         Ok(Found { name, key: key(&real), bytes })
     }
@@ -210,28 +270,28 @@ impl Disk {
         Some(if taken { escaped(&format!("{}/{way}", job.shown)) } else { name })
     }
 
-    /// What is in a file whose links have been followed.
-    fn contents(&self, real: &Path, name: &str) -> Result<Vec<u8>, Trouble> {
+    /// What is in a file whose links have been followed, and which was found to be `before`.
+    fn contents(&self, real: &Path, before: &Metadata, name: &str) -> Result<Vec<u8>, Trouble> {
         let refuse = |metadata: &Metadata| match metadata {
             metadata if !metadata.is_file() => Err(Trouble::NotAFile),
             metadata if metadata.len() > self.limit => Err(Trouble::TooLarge { limit: self.limit }),
             _ => Ok(()),
         };
-        let before = fs::symlink_metadata(real).map_err(|error| trouble(&error, name))?;
-        refuse(&before)?;
+        refuse(before)?;
         let file = File::open(real).map_err(|error| trouble(&error, name))?;
         let opened = file.metadata().map_err(|error| trouble(&error, name))?;
         refuse(&opened)?;
-        if !same_file(&before, &opened) {
+        if !same_file(before, &opened) {
             return Err(Trouble::Unreadable("changed while being read".into()));
         }
         self.inputs.borrow_mut().push(real.into());
-        self.capped(file)
+        self.capped(file, opened.len())
     }
 
-    /// Everything in `input`, up to the limit: a length that was asked for beforehand may be wrong by now.
-    fn capped(&self, input: impl Read) -> Result<Vec<u8>, Trouble> {
-        let mut bytes = Vec::new();
+    /// Everything in `input`, up to the limit: the length it is thought to have may be wrong by now.
+    fn capped(&self, input: impl Read, length: u64) -> Result<Vec<u8>, Trouble> {
+        // With room to spare: without it the end of the file is looked for with small reads.
+        let mut bytes = Vec::with_capacity(usize::try_from(length.min(self.limit)).unwrap_or(0).saturating_add(64));
         let read = input.take(self.limit.saturating_add(1)).read_to_end(&mut bytes);
         read.map_err(|error| Trouble::Unreadable(reason(&error)))?;
         if bytes.len() as u64 > self.limit {
