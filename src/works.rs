@@ -425,13 +425,22 @@ fn look_after(job: &Job, works: &mut Works) {
 
 /// Figures for an engineer: only papers show them.
 fn inform(job: &Job, works: &mut Works) {
-    works.anchored = steel::anchored(job, &works.standing, &works.sets, &works.around, &works.bars, &mut works.ledger);
+    works.anchored = steel::anchored(
+        job,
+        &works.standing,
+        &works.sets,
+        &works.around,
+        &works.holes_done,
+        &works.bars,
+        &mut works.ledger,
+    );
     works.joints = steel::joints(
         job,
         &works.standing,
         &works.sections,
         &works.solids,
         &works.sets,
+        &works.holes_done,
         &works.bars,
         &works.anchored,
         &mut works.ledger,

@@ -13,7 +13,7 @@ use super::{
 };
 use crate::{
     concrete::{LegAt, Standing},
-    holes::{Around, Axis, Level, Set},
+    holes::{Around, Axis, Drilled, Hole, HolesDone, Level, Set},
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Origin, Usual},
     schema::{Bars, BlockId, KindId, Stuff, Surroundings},
@@ -65,6 +65,12 @@ pub enum Governs {
 pub struct Anchored {
     /// The holes.
     pub holes: BlockId,
+    /// As they were really drilled, where that is not as planned; else as planned.
+    pub as_drilled: bool,
+    /// What the worked numbers of these figures begin with.
+    pub name: String,
+    /// How deep they are; as drilled the shallowest counts for all.
+    pub deep: Length,
     /// The bars in them.
     pub bars: BlockId,
     /// Their size.
@@ -196,12 +202,14 @@ pub(super) fn yield_input(bars: &Thing<Bars>, steel: &Steel) -> Input {
     }
 }
 
-/// The figures of all bars that are set in holes, entered in the ledger.
+/// The figures of all bars that are set in holes, entered in the ledger: as planned, and once more as drilled where records say
+/// otherwise.
 pub fn anchored(
     job: &Job,
     standing: &Standing,
     sets: &BTreeMap<BlockId, Set>,
     around: &BTreeMap<BlockId, Around>,
+    done: &HolesDone,
     all: &[BarsMade],
     ledger: &mut Ledger,
 ) -> Vec<Anchored> {
@@ -217,10 +225,109 @@ pub fn anchored(
             continue;
         }
         let edge = around.get(&set.id).and_then(|around| around.edge).map(|edge| edge.apart);
-        let work = Work { job, standing, set, bars, steel: made.steel, edge, name: job.name(set.id), ledger };
-        out.push(work.figures());
+        let (steel, name) = (made.steel, job.name(set.id));
+        let planned = Group::planned(set, edge, name);
+        out.push(Work { job, standing, set, bars, steel, group: &planned, ledger }.figures());
+        if let Some(drilled) = Group::as_drilled(set, done, edge, name) {
+            drilled.enter(job, set, done, ledger);
+            out.push(Work { job, standing, set, bars, steel, group: &drilled, ledger }.figures());
+        }
     }
     out
+}
+
+/// Places on a leg: station and level.
+type Places = Vec<(Length, Length)>;
+
+/// Holes of one block, as planned or as drilled.
+struct Group {
+    as_drilled: bool,
+    name: String,
+    count: u64,
+    /// Of the shallowest.
+    deep: Length,
+    edge: Option<Length>,
+    /// The places by leg, not more than are reckoned as a group.
+    legs: BTreeMap<LegAt, Places>,
+    /// How many there are on the leg that has most.
+    most: u64,
+    /// The lowest of those in a face.
+    lowest: Option<Length>,
+}
+
+impl Group {
+    fn planned(set: &Set, edge: Option<Length>, name: &str) -> Group {
+        let (mut legs, mut sums): (BTreeMap<LegAt, Places>, BTreeMap<LegAt, u64>) = Default::default();
+        for row in &set.rows {
+            let (Level::Height(across) | Level::Offset(across)) = row.level;
+            let places = legs.entry(row.on).or_default();
+            let left = GROUP_AT_MOST.saturating_sub(places.len() as u64);
+            places.extend((0..row.places.count().min(left)).map(|at| (row.places.at(at), across)));
+            *sums.entry(row.on).or_default() += row.places.count();
+        }
+        let lowest = set.rows.iter().filter_map(|row| height(row.level)).min();
+        let most = sums.into_values().max().unwrap_or(0);
+        Group { as_drilled: false, name: name.to_owned(), count: set.count, deep: set.deep, edge, legs, most, lowest }
+    }
+
+    /// Those that are there, where they are; nothing where all are as planned, or none is left.
+    fn as_drilled(set: &Set, done: &HolesDone, edge: Option<Length>, name: &str) -> Option<Group> {
+        let (others, other) = altered(set, done)?;
+        let there: Vec<Hole> = set
+            .each()
+            .filter_map(|hole| match done.find(set.id, hole.number) {
+                Some(one) => one.now,
+                None => Some(hole),
+            })
+            .collect();
+        let mut legs: BTreeMap<LegAt, Places> = BTreeMap::new();
+        for hole in &there {
+            let (Level::Height(across) | Level::Offset(across)) = hole.level;
+            legs.entry(hole.on).or_default().push((hole.station, across));
+        }
+        let most = legs.values().map(Vec::len).max().unwrap_or(0) as u64;
+        let edges = others.iter().filter_map(|one| one.around.as_ref()?.edge.map(|edge| edge.apart));
+        Some(Group {
+            as_drilled: true,
+            name: format!("{name}.as-drilled"),
+            count: there.len() as u64,
+            deep: others.iter().map(|one| one.deep).chain(other.then_some(set.deep)).min()?,
+            edge: edges.chain(edge).min(),
+            legs,
+            most,
+            lowest: there.iter().filter_map(|hole| height(hole.level)).min(),
+        })
+    }
+
+    /// Enters `HOLES.as-drilled.count` and `.depth`.
+    fn enter(&self, job: &Job, set: &Set, done: &HolesDone, ledger: &mut Ledger) {
+        let (Some((others, other)), Some(holes)) = (altered(set, done), job.holes_of(set.id)) else { return };
+        let empty = set.count - self.count;
+        let all = ledger.number("all", &format!("{}.count", holes.name));
+        let why = "holes that are left empty";
+        let inputs = all.into_iter().chain([Input::given("empty", Figure::Count(empty), why)]).collect();
+        let (name, value) = (format!("{}.count", self.name), Figure::Count(self.count));
+        ledger.enter(|| Entry { name, value, formula: "all - empty", source: "", inputs });
+        let planned = Input::said("part", holes.said(KindId::Holes, "bore"), Figure::Length(set.deep));
+        let depths = others.iter().map(|one| Input::said("part", one.fact.on.at, Figure::Length(one.deep)));
+        let inputs = depths.chain(other.then_some(planned)).collect();
+        let (name, value) = (format!("{}.depth", self.name), Figure::Length(self.deep));
+        ledger.enter(|| Entry { name, value, formula: "the least of the parts", source: "", inputs });
+    }
+}
+
+/// The holes of a set that are there and not as planned, and whether there are others; nothing where none is altered.
+fn altered<'d>(set: &Set, done: &'d HolesDone) -> Option<(Vec<&'d Drilled>, bool)> {
+    let mine = || done.drilled.iter().filter(|one| one.set == set.id);
+    let all = mine().count() as u64;
+    (all > 0).then(|| (mine().filter(|one| one.now.is_some()).collect(), all < set.count))
+}
+
+fn height(level: Level) -> Option<Length> {
+    match level {
+        Level::Height(level) => Some(level),
+        Level::Offset(_) => None,
+    }
 }
 
 struct Work<'w> {
@@ -229,8 +336,7 @@ struct Work<'w> {
     set: &'w Set,
     bars: &'w Thing<Bars>,
     steel: Steel,
-    edge: Option<Length>,
-    name: &'w str,
+    group: &'w Group,
     ledger: &'w mut Ledger,
 }
 
@@ -238,24 +344,27 @@ impl Work<'_> {
     fn figures(mut self) -> Anchored {
         let system = self.job.system();
         let fy = yields_at(&self.bars.say, self.steel.hooks);
-        let legs = self.legs();
-        let many = self.most_on_a_leg() > GROUP_AT_MOST;
-        let spacing = legs.values().filter_map(|places| least_apart(places)).min().filter(|_| !many);
+        let group = self.group;
+        let many = group.most > GROUP_AT_MOST;
+        let spacing = group.legs.values().filter_map(|places| least_apart(places)).min().filter(|_| !many);
         let service = self.service();
         let mut out = Anchored {
             holes: self.set.id,
+            as_drilled: group.as_drilled,
+            name: group.name.clone(),
+            deep: group.deep,
             bars: self.bars.id,
             size: self.steel.id,
-            count: self.set.count,
+            count: group.count,
             spacing,
-            edge: self.edge,
+            edge: group.edge,
             strength: None,
             usual_strength: false,
             service,
             bond_of_one: None,
             bond: None,
             breakout: None,
-            yields: Force::from_newtons((fy * self.steel.area).newtons() * self.set.count as f64),
+            yields: Force::from_newtons((fy * self.steel.area).newtons() * group.count as f64),
             least: None,
             to_yield: None,
             development: None,
@@ -275,7 +384,7 @@ impl Work<'_> {
         out.usual_strength = !concrete.said;
         self.enter("concrete", Figure::Stress(concrete.value), "strength", "", vec![concrete.input]);
         self.development(&mut out, fy, concrete.value, system);
-        self.bond_and_breakout(&mut out, &legs, fy, concrete.value, system);
+        self.bond_and_breakout(&mut out, fy, concrete.value, system);
         if let (Some(bond), Some(breakout)) = (out.bond, out.breakout) {
             let each = [(Governs::Bond, bond), (Governs::Breakout, breakout), (Governs::Yield, out.yields)];
             let least = each.into_iter().reduce(|one, other| if other.1 < one.1 { other } else { one });
@@ -290,7 +399,7 @@ impl Work<'_> {
     }
 
     fn of(&self, quantity: &str) -> String {
-        format!("{}.{quantity}", self.name)
+        format!("{}.{quantity}", self.group.name)
     }
 
     fn enter(
@@ -305,36 +414,12 @@ impl Work<'_> {
         self.ledger.enter(|| Entry { name, value, formula, source, inputs });
     }
 
-    /// The places of the holes by leg: station and level, for level holes in a face.
-    fn legs(&self) -> BTreeMap<LegAt, Vec<(Length, Length)>> {
-        let mut legs: BTreeMap<LegAt, Vec<(Length, Length)>> = BTreeMap::new();
-        for row in &self.set.rows {
-            let (Level::Height(across) | Level::Offset(across)) = row.level;
-            let places = legs.entry(row.on).or_default();
-            let left = GROUP_AT_MOST.saturating_sub(places.len() as u64);
-            places.extend((0..row.places.count().min(left)).map(|at| (row.places.at(at), across)));
-        }
-        legs
-    }
-
-    fn most_on_a_leg(&self) -> u64 {
-        let mut sums: BTreeMap<LegAt, u64> = BTreeMap::new();
-        for row in &self.set.rows {
-            *sums.entry(row.on).or_default() += row.places.count();
-        }
-        sums.into_values().max().unwrap_or(0)
-    }
-
     /// Outdoors and below the ground outside they may be saturated; indoors only what is known to be dry counts as such.
     fn service(&self) -> Service {
         let indoors = self.job.head.as_ref().and_then(|head| head.say.place) == Some(Surroundings::Indoors);
-        let lowest = self.set.rows.iter().filter_map(|row| match row.level {
-            Level::Height(level) => Some(level),
-            Level::Offset(_) => None,
-        });
         let outside =
             self.job.grounds.iter().filter_map(|ground| ground.say.outside.as_ref()).map(|ground| ground.level);
-        match (lowest.min(), outside.max()) {
+        match (self.group.lowest, outside.max()) {
             (Some(lowest), Some(ground)) if indoors && lowest > ground => Service::Indoor,
             _ => Service::Outdoor,
         }
@@ -371,7 +456,8 @@ impl Work<'_> {
     }
 
     fn yields(&mut self, out: &Anchored) {
-        let count = self.ledger.number("bars", &format!("{}.count", self.bars.name));
+        let of = if self.group.as_drilled { &self.group.name } else { &self.bars.name };
+        let count = self.ledger.number("bars", &format!("{of}.count"));
         let fy = yield_input(self.bars, &self.steel);
         let inputs = count.into_iter().chain([self.area("As"), fy]).collect();
         self.enter("bars-yield", Figure::Force(out.yields), "bars * As * fy", "", inputs);
@@ -409,22 +495,15 @@ impl Work<'_> {
         let formula = self.ledger.number("formula", &self.of("development-formula"));
         let parts = formula.into_iter().chain([least]).collect();
         self.enter("development", Figure::Length(length), "greater of formula and least", "", parts);
-        let share = self.set.deep.metres() / length.metres();
+        let share = self.group.deep.metres() / length.metres();
         out.developed = Some(share);
         let inputs = ["depth", "development"].into_iter().filter_map(|of| self.ledger.number(of, &self.of(of)));
         let inputs = inputs.collect();
         self.enter("developed", Figure::Number(share), "depth / development", "", inputs);
     }
 
-    fn bond_and_breakout(
-        &mut self,
-        out: &mut Anchored,
-        legs: &BTreeMap<LegAt, Vec<(Length, Length)>>,
-        fy: Stress,
-        fc: Stress,
-        system: System,
-    ) {
-        let (diameter, deep) = (self.steel.diameter, self.set.deep);
+    fn bond_and_breakout(&mut self, out: &mut Anchored, fy: Stress, fc: Stress, system: System) {
+        let (diameter, deep) = (self.steel.diameter, self.group.deep);
         let bond = default_bond(out.service, system);
         let unmet = anchors::unmet(&self.conditions(out.service, fc), system);
         out.uncovered.extend(unmet.iter().copied().map(Uncovered::Bond));
@@ -460,7 +539,7 @@ impl Work<'_> {
         if self.set.tilt.is_some() {
             return out.uncovered.push(Uncovered::Leans);
         }
-        let most = self.most_on_a_leg();
+        let (most, legs) = (self.group.most, &self.group.legs);
         if most > GROUP_AT_MOST {
             return out.uncovered.push(Uncovered::Many(most));
         }

@@ -15,7 +15,7 @@ use super::{
 use crate::{
     concrete::{Class, Sections, Solids, Standing},
     geometry::Patch,
-    holes::{Axis, Set},
+    holes::{Axis, HolesDone, Set},
     job::Job,
     ledger::{Entry, Figure, Input, Ledger},
     schema::{BlockId, KindId},
@@ -87,10 +87,13 @@ pub fn joints(
     sections: &Sections,
     solids: &Solids,
     sets: &BTreeMap<BlockId, Set>,
+    done: &HolesDone,
     all: &[BarsMade],
     anchored: &[Anchored],
     ledger: &mut Ledger,
 ) -> Vec<JointShear> {
+    // What was drilled counts, where it is not as planned.
+    let anchored: BTreeMap<BlockId, &Anchored> = anchored.iter().map(|anchored| (anchored.holes, anchored)).collect();
     let mut contacts: BTreeMap<(usize, BlockId), f64> = BTreeMap::new();
     for (at, pour) in solids.pours.iter().enumerate() {
         for skin in pour.skins.iter().filter(|skin| skin.class == Class::Old) {
@@ -103,11 +106,12 @@ pub fn joints(
     }
     let filled = Filled::new(job, sections, solids);
     let mut crossing: BTreeMap<(BlockId, BlockId), BTreeMap<BlockId, u64>> = BTreeMap::new();
-    for set in anchored.iter().filter_map(|anchored| sets.get(&anchored.holes)) {
+    for set in anchored.keys().filter_map(|holes| sets.get(holes)) {
         if job.kind(set.into.block) != Some(KindId::Wall) || set.axis != Axis::Face {
             continue;
         }
-        for hole in set.each() {
+        for planned in set.each() {
+            let Some(hole) = done.find(set.id, planned.number).map_or(Some(planned), |one| one.now) else { continue };
             let Some((mouth, way)) = set.aim(&hole, standing) else { continue };
             let [x, y, z] = mouth;
             let out = [x - way[0] * OUT, y - way[1] * OUT, z - way[2] * OUT];
@@ -123,7 +127,11 @@ pub fn joints(
         let through = crossing.get(&(pour, wall)).cloned().unwrap_or_default();
         let name = format!("{}.joint.{}", job.name(pour), job.name(wall));
         let leaning = through.keys().any(|set| sets.get(set).is_some_and(|set| set.tilt.is_some()));
-        out.extend(Work { job, all, anchored, name, ledger }.joint((pour, wall, leaning), contact, &through));
+        out.extend(Work { job, all, anchored: &anchored, name, ledger }.joint(
+            (pour, wall, leaning),
+            contact,
+            &through,
+        ));
     }
     out
 }
@@ -131,7 +139,7 @@ pub fn joints(
 struct Work<'w> {
     job: &'w Job,
     all: &'w [BarsMade],
-    anchored: &'w [Anchored],
+    anchored: &'w BTreeMap<BlockId, &'w Anchored>,
     name: String,
     ledger: &'w mut Ledger,
 }
@@ -162,7 +170,7 @@ impl Work<'_> {
         let mut weakest: Option<(Stress, Input)> = None;
         let (mut areas, mut holds, mut counts) = (Vec::new(), Vec::new(), Vec::new());
         for (set, count) in through {
-            let anchored = self.anchored.iter().find(|anchored| anchored.holes == *set)?;
+            let anchored = self.anchored.get(set)?;
             let made = made(self.all, anchored.bars)?;
             let bars = job.bars_of(anchored.bars)?;
             let area = Area::from_nm2(made.steel.area.nm2() * i128::from(*count));
@@ -177,8 +185,8 @@ impl Work<'_> {
             held = held.zip(anchored.least).map(|(sum, (_, least))| {
                 let share = *count as f64 / anchored.count.max(1) as f64;
                 let force = least * share;
-                let inputs = [self.ledger.number("least", &format!("{name}.least")), Some(whole)];
-                let all = self.ledger.number("all", &format!("{name}.count"));
+                let inputs = [self.ledger.number("least", &format!("{}.least", anchored.name)), Some(whole)];
+                let all = self.ledger.number("all", &format!("{}.count", anchored.name));
                 let inputs = inputs.into_iter().flatten().chain(all).collect();
                 self.enter(&format!("held.{name}"), Figure::Force(force), "least * dowels / all", "", inputs);
                 holds.extend(self.number("part", &format!("held.{name}")));

@@ -226,3 +226,39 @@ pour two {{ fill right; mix bag-80-lb }}"
     assert_eq!(dowels.iter().sum::<u64>(), 19);
     assert!(dowels.contains(&9) && dowels.contains(&10), "{dowels:?}");
 }
+
+#[test]
+fn holes_that_came_out_otherwise_are_worked_out_as_they_were_drilled() {
+    // Four bars of 1884.96 lb at 6 in: one hole is left empty, one is 5 in deep, and the shallowest counts for all.
+    let text = |holes: &str, records: &str| {
+        super::compiled(&format!(
+            "wall old {{ leg a 40'; thick 24\"; height -20' to 20'; {OLD} }}
+section s {{ along old.a 18' to 21'; thick 12\"; height 0 to 12\" }}
+holes pins {{ into old; along old.a 18' to 21'; rows height 6\"; inset 4 1/2\"; {holes} }}
+bars pegs {{ size #4; in pins; out 8\" }}
+mix bagged {{ bag 80 lb, yields 0.60 ft3; strength 4000 psi }}
+pour p {{ fill s; mix bagged }}
+{records}"
+        ))
+    };
+    let four = "space at 18'-4 1/2\", 19'-1 1/2\", 19'-10 1/2\", 20'-7 1/2\"; bore 5/8\" by 6\"";
+    let records = "record 2027-05-10 { hole pins.2 bore 5/8\" by 5\"; hole pins.4 abandoned }";
+    let done = text(four, records);
+    near(force(&done, "pins.bond"), 4.0 * 1884.96, 0.05);
+    near(force(&done, "pins.as-drilled.bond-of-one"), 1884.96 * 5.0 / 6.0, 0.01);
+    near(force(&done, "pins.as-drilled.bars-yield"), 36_000.0, 1e-6);
+    // The same figures as of three holes planned so.
+    let three = text("space at 18'-4 1/2\", 19'-1 1/2\", 19'-10 1/2\"; bore 5/8\" by 5\"", "");
+    for of in ["bond", "breakout", "least", "bars-yield"] {
+        let (done, planned) = (force(&done, &format!("pins.as-drilled.{of}")), force(&three, &format!("pins.{of}")));
+        near(done, planned, 1e-6);
+    }
+    assert_eq!(done.works.joints, three.works.joints);
+    assert_eq!(done.works.joints[0].dowels, 3);
+    // A hole that was moved is where it is now, and one that is as planned changes nothing.
+    let moved = text(four, "record 2027-05-10 { hole pins.2 moved left 2\" }");
+    let there = text(&four.replace("19'-1 1/2", "18'-11 1/2"), "");
+    near(force(&moved, "pins.as-drilled.breakout"), force(&there, "pins.breakout"), 1e-6);
+    let same = text(four, "record 2027-05-10 { hole pins.2 bore 5/8\" by 6\" }");
+    assert!(same.works.anchored.iter().all(|anchored| !anchored.as_drilled));
+}

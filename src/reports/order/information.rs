@@ -39,14 +39,19 @@ fn anchors<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>, system: System) {
         .works
         .anchored
         .iter()
-        .flat_map(|anchored| anchored.uncovered.iter().map(move |uncovered| (anchored.holes, uncovered)))
-        .map(|(holes, uncovered)| {
-            let words = Words::new().strong(format_args!("{}, not covered:", compiled.job.name(holes)));
+        .flat_map(|anchored| anchored.uncovered.iter().map(move |uncovered| (anchored, uncovered)))
+        .map(|(anchored, uncovered)| {
+            let words = Words::new().strong(format_args!("{}, not covered:", called(compiled, anchored)));
             words.plain(" ").plain(why(*uncovered, system))
         })
         .collect();
     if !lines.is_empty() {
         paper.push(Part::Bullets(lines));
+    }
+    if compiled.works.anchored.iter().any(|anchored| anchored.as_drilled) {
+        paper.push(Part::Text(Words::from(
+            "As drilled: the holes where they are and as they are recorded, without those that are left empty; the shallowest depth counts for all. The joints below are worked out with these.",
+        )));
     }
     let by_category = [Category::One, Category::Two, Category::Three]
         .map(|category| show::decimal(phi(Failure::ConcreteInTension, false, category), 2).to_string());
@@ -56,6 +61,12 @@ fn anchors<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>, system: System) {
         show::decimal(phi(Failure::SteelInTension, false, Category::One), 2),
         show::decimal(SUSTAINED, 2),
     ))));
+}
+
+/// The holes of a row of figures, in words.
+fn called(compiled: &Compiled, anchored: &Anchored) -> String {
+    let name = compiled.job.name(anchored.holes);
+    if anchored.as_drilled { format!("{name}, as drilled") } else { name.to_owned() }
 }
 
 /// The bond stresses that were taken, and what they hang on.
@@ -104,14 +115,14 @@ fn set(compiled: &Compiled) -> Table<'_> {
         for anchored in &compiled.works.anchored {
             let Some(set) = compiled.works.sets.get(&anchored.holes) else { continue };
             lines.item(|row| {
-                let name = compiled.job.name(anchored.holes);
-                row.of(name).text(name).text(format_args!(
+                row.of(&anchored.name).text(called(compiled, anchored)).text(format_args!(
                     "{} of {}",
                     anchored.count,
                     compiled.job.name(anchored.size)
                 ));
-                length(row, Some(set.wide));
-                length(row, Some(set.deep));
+                // Each may have been drilled another width.
+                length(row, Some(set.wide).filter(|_| !anchored.as_drilled));
+                length(row, Some(anchored.deep));
                 length(row, anchored.spacing);
                 length(row, anchored.edge);
                 match anchored.strength {
@@ -145,8 +156,7 @@ fn strengths(compiled: &Compiled) -> Table<'_> {
     let rows = Rows::formula(move |lines| {
         for anchored in &compiled.works.anchored {
             lines.item(|row| {
-                let name = compiled.job.name(anchored.holes);
-                row.of(name).text(name);
+                row.of(&anchored.name).text(called(compiled, anchored));
                 force(row, measures, anchored.bond_of_one);
                 force(row, measures, anchored.bond);
                 force(row, measures, anchored.breakout);
