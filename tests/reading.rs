@@ -274,9 +274,9 @@ fn model(compiled: &Compiled) -> String {
         rest = &rest[rest.find('}').map_or(rest.len(), |end| end + 1)..];
     }
     out.push_str(rest);
-    // Which block stands where is a map in no order.
-    let places = out.rfind("places: {").unwrap_or(out.len());
-    out.truncate(places);
+    // Which stock there is of what is a map in no order.
+    let stocked = out.rfind("stocked: {").unwrap_or(out.len());
+    out.truncate(stocked);
     out
 }
 

@@ -159,11 +159,22 @@ impl<'j> Weathers<'j> {
     pub fn of_air(&self, poured: Duration, warmth: Option<Warmth>) -> Option<Temperatures> {
         let first = poured.days().floor().max(0.0);
         let mut spells = vec![Spell { lasts: Duration::from_days(first), temperature: COUNTS_FROM }];
+        let mut put = |days: f64, temperature: Temperature| match spells.last_mut() {
+            // Days that are warm all through are one spell.
+            Some(last) if last.temperature == temperature => last.lasts += Duration::from_days(days),
+            _ if days == 0.0 => {}
+            _ => spells.push(Spell { lasts: Duration::from_days(days), temperature }),
+        };
+        let mut known: Option<(Span, Range<Temperature>, f64)> = None;
         for day in 0..AHEAD {
-            let air = self.at(Duration::from_days(first + day as f64))?.value.air;
-            let warm = warm_share(air).fraction();
-            spells.push(Spell { lasts: Duration::from_days(1.0 - warm), temperature: air.from });
-            spells.push(Spell { lasts: Duration::from_days(warm), temperature: air.to });
+            let weather = self.at(Duration::from_days(first + day as f64))?;
+            let (_, air, warm) = match known {
+                Some(known) if known.0 == weather.span => known,
+                _ => (weather.span, weather.value.air, warm_share(weather.value.air).fraction()),
+            };
+            known = Some((weather.span, air, warm));
+            put(1.0 - warm, air.from);
+            put(warm, air.to);
         }
         Some(Temperatures::Spells(warmed(spells, poured, warmth)))
     }

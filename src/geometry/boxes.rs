@@ -53,6 +53,14 @@ impl Bounds {
         ax <= dx && cx <= bx && ay <= dy && cy <= by && az <= dz && cz <= bz
     }
 
+    /// How far apart the two are; nothing where they touch. What lies in one is no nearer to what lies in the other.
+    #[must_use]
+    pub fn apart(&self, other: &Bounds) -> f64 {
+        let gap = |axis: usize| (other.least[axis] - self.most[axis]).max(self.least[axis] - other.most[axis]).max(0.0);
+        let [x, y, z] = [gap(0), gap(1), gap(2)];
+        (x * x + y * y + z * z).sqrt()
+    }
+
     fn join(&mut self, other: &Bounds) {
         for ((least, most), (low, high)) in
             self.least.iter_mut().zip(&mut self.most).zip(other.least.iter().zip(&other.most))
@@ -86,13 +94,14 @@ impl BoxTree {
     /// The tree over these boxes; each is known by its place in the slice.
     #[must_use]
     pub fn new(boxes: &[Bounds]) -> BoxTree {
-        let mut items: Vec<(u32, Bounds)> =
-            boxes.iter().enumerate().map(|(index, bounds)| (index as u32, *bounds)).collect();
-        let mut nodes = Vec::with_capacity(items.len() / 2 + 1);
+        let mut order: Vec<u32> = (0..boxes.len() as u32).collect();
+        let mut nodes = Vec::with_capacity(order.len() / 2 + 1);
+        // Middles on the axis that is halved, beside their boxes: small things to move about.
+        let mut keyed: Vec<(f64, u32)> = Vec::new();
         // (first, count, the node whose right child this is)
         let mut waiting: Vec<(usize, usize, Option<usize>)> = Vec::new();
-        if !items.is_empty() {
-            waiting.push((0, items.len(), None));
+        if !order.is_empty() {
+            waiting.push((0, order.len(), None));
         }
         while let Some((first, count, parent)) = waiting.pop() {
             let here = nodes.len();
@@ -100,9 +109,9 @@ impl BoxTree {
                 let node: &mut Node = node;
                 node.right = here as u32;
             }
-            let Some(part) = items.get_mut(first..first + count) else { continue };
+            let Some(part) = order.get_mut(first..first + count) else { continue };
             let (mut bounds, mut middles) = (Bounds::EMPTY, Bounds::EMPTY);
-            for (_, item) in part.iter() {
+            for item in part.iter().filter_map(|item| boxes.get(*item as usize)) {
                 bounds.join(item);
                 middles.take_in(middle(item));
             }
@@ -110,21 +119,17 @@ impl BoxTree {
             if count <= LEAF {
                 continue;
             }
-            let spread = |axis: usize| {
-                middles.most.get(axis).copied().unwrap_or(0.0) - middles.least.get(axis).copied().unwrap_or(0.0)
-            };
-            let mut axis = 0;
-            for other in 1..3 {
-                if spread(other) > spread(axis) {
-                    axis = other;
-                }
-            }
+            let [x, y, z] = [0, 1, 2].map(|axis: usize| middles.most[axis] - middles.least[axis]);
+            let axis = if z > x.max(y) { 2 } else { usize::from(y > x) };
             let half = count / 2;
-            let key = |item: &(u32, Bounds)| middle(&item.1).get(axis).copied().unwrap_or(0.0);
-            part.select_nth_unstable_by(half, |a, b| key(a).total_cmp(&key(b)).then(a.0.cmp(&b.0)));
+            keyed.clear();
+            keyed.extend(part.iter().filter_map(|item| Some((middle(boxes.get(*item as usize)?)[axis], *item))));
+            keyed.select_nth_unstable_by(half, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            part.iter_mut().zip(&keyed).for_each(|(item, (_, key))| *item = *key);
             waiting.push((first + half, count - half, Some(here)));
             waiting.push((first, half, None));
         }
+        let items = order.into_iter().filter_map(|item| Some((item, *boxes.get(item as usize)?))).collect();
         BoxTree { nodes, items }
     }
 

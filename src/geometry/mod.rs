@@ -26,7 +26,7 @@ pub use boxes::{Bounds, BoxTree};
 pub use cake::{Old, Piece, Solid, Void, solid};
 pub use face::{Face, FaceKind};
 pub use outline::{Edge, Flank, Outline, Ring, Side};
-pub use patch::{Patch, near_patches};
+pub use patch::{Patch, near_patches, patches_about};
 pub use point::{Frame, Point};
 pub use run::{Leg, Run};
 pub use strip::{Refusal, SHARPEST, Strip};

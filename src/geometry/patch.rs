@@ -155,6 +155,19 @@ fn nearer(best: &mut Nearest, found: Nearest) {
 /// Calls back with each segment and patch that come no farther apart than the reach (nanometres), by their places in the
 /// slices, segment by segment, with the nearest places on both.
 pub fn near_patches(segments: &[Segment], patches: &[Patch], reach: f64, mut found: impl FnMut(u32, u32, Nearest)) {
+    patches_about(segments, patches, reach, |first, second, _| {
+        let (Some(segment), Some(patch)) = (segments.get(first as usize), patches.get(second as usize)) else { return };
+        let nearest = patch.nearest(segment);
+        if nearest.distance <= reach {
+            found(first, second, nearest);
+        }
+    });
+}
+
+/// Calls back with each segment and patch whose boxes are no farther apart than the reach (nanometres) along every axis, by
+/// their places in the slices, segment by segment, with how far apart they are at least: for callers who need not know exactly
+/// how near what is surely too far is.
+pub fn patches_about(segments: &[Segment], patches: &[Patch], reach: f64, mut found: impl FnMut(u32, u32, f64)) {
     let edges: Vec<Segment> = patches
         .iter()
         .filter_map(|patch| match patch {
@@ -167,13 +180,11 @@ pub fn near_patches(segments: &[Segment], patches: &[Patch], reach: f64, mut fou
     let tree = BoxTree::new(&bounds);
     let mut near = Vec::new();
     for (first, segment) in segments.iter().enumerate() {
-        tree.touching(&boxes.around(segment).grown(reach + boxes.noise), &mut near);
+        let own = boxes.around(segment);
+        tree.touching(&own.grown(reach + boxes.noise), &mut near);
         for &second in &near {
-            let Some(patch) = patches.get(second as usize) else { continue };
-            let nearest = patch.nearest(segment);
-            if nearest.distance <= reach {
-                found(first as u32, second, nearest);
-            }
+            let Some(other) = bounds.get(second as usize) else { continue };
+            found(first as u32, second, own.apart(other) - boxes.noise);
         }
     }
 }

@@ -10,8 +10,8 @@ use super::layout::{Axis, Hole, Level, Row, Set, bar_spacing};
 use crate::{
     concrete::{Sections, Standing},
     geometry::{
-        Bounds, FaceKind, Old, Piece, Point, Side,
-        distance::{Place, Segment, nearest_to_triangle},
+        Bounds, FaceKind, Old, Patch, Piece, Point, Side,
+        distance::{Place, Segment},
         solid,
     },
     job::Job,
@@ -92,9 +92,10 @@ pub struct Around {
 }
 
 /// An upright face: a rectangle on a plan edge.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 struct Rect {
     corners: [Place; 4],
+    patch: Patch,
     /// Which way it looks.
     normal: Point,
     end: bool,
@@ -110,7 +111,8 @@ impl Rect {
         let corners = [[from.x, from.y, low], [to.x, to.y, low], [to.x, to.y, high], [from.x, from.y, high]];
         let mut bounds = Bounds::EMPTY;
         corners.iter().for_each(|corner| bounds.take_in(*corner));
-        (length > 0.0).then_some(Rect { corners, normal, end, bounds })
+        let patch = Patch::Upright { from, to, bottom, top };
+        (length > 0.0).then_some(Rect { corners, patch, normal, end, bounds })
     }
 
     /// How far before the plane of the face a place is.
@@ -120,8 +122,7 @@ impl Rect {
     }
 
     fn distance(&self, segment: &Segment) -> f64 {
-        let [a, b, c, d] = self.corners;
-        nearest_to_triangle(segment, &[a, b, c]).distance.min(nearest_to_triangle(segment, &[a, c, d]).distance)
+        self.patch.nearest(segment).distance
     }
 
     /// How far along a way from a place the face is met, if the line meets it.
@@ -372,11 +373,16 @@ impl Looker<'_> {
     fn room(&mut self, row: &Row, rects: &[&Rect], way: Place) {
         let wants = self.found.wants.nm() as f64;
         let out = way.map(|part| -part);
-        for rect in rects {
-            let drill = |hole: &Hole| {
-                let mouth = self.set.segment(hole, self.standing).unwrap_or_default().from;
-                Segment { from: mouth, to: [0, 1, 2].map(|axis: usize| mouth[axis] + out[axis] * wants) }
-            };
+        let drill = |hole: &Hole| {
+            let mouth = self.set.segment(hole, self.standing).unwrap_or_default().from;
+            Segment { from: mouth, to: [0, 1, 2].map(|axis: usize| mouth[axis] + out[axis] * wants) }
+        };
+        // A row is straight: all its drills stand between the first and the last.
+        let ends = [0, row.places.count().saturating_sub(1)].map(|at| row.hole(at).map(|hole| drill(&hole)));
+        let mut all = Bounds::EMPTY;
+        ends.iter().flatten().for_each(|end| [end.from, end.to].into_iter().for_each(|at| all.take_in(at)));
+        let all = all.grown(self.half);
+        for rect in rects.iter().filter(|rect| all.touches(&rect.bounds)) {
             let Some((hole, apart)) = least(row, |hole| rect.distance(&drill(hole))) else { continue };
             if apart >= self.half || rect.before(drill(&hole).from) <= IN_PLANE {
                 continue;

@@ -134,8 +134,8 @@ pub struct Job {
     names: Vec<(String, Option<KindId>, Span, Span)>,
     /// The kinds that are written.
     kinds: BTreeSet<KindId>,
-    /// Where each block stands in the list of its kind.
-    places: HashMap<BlockId, usize>,
+    /// Where each block stands in the list of its kind, by its number; more than any list holds for one that stands in none.
+    places: Vec<u32>,
     /// Which stock there is of what, by its places in the list.
     stocked: HashMap<BlockId, Vec<usize>>,
 }
@@ -215,7 +215,8 @@ impl Job {
     }
 
     fn find<'j, T>(&self, list: &'j [Thing<T>], id: BlockId) -> Option<&'j Thing<T>> {
-        self.places.get(&id).and_then(|place| list.get(*place)).filter(|thing| thing.id == id)
+        let place = *self.places.get(id.0 as usize)?;
+        list.get(place as usize).filter(|thing| thing.id == id)
     }
 }
 
@@ -293,7 +294,8 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
         ($list:ident, $ty:ident) => {
             match desk.parts(id).and_then(|parts| thing(desk, id, &entry, $ty::from_parts, parts)) {
                 Some(thing) => {
-                    job.places.insert(id, job.$list.len());
+                    job.places.resize(id.0 as usize, u32::MAX);
+                    job.places.push(u32::try_from(job.$list.len()).unwrap_or(u32::MAX));
                     job.$list.push(thing);
                 }
                 None => {

@@ -17,7 +17,7 @@ use crate::{
     geometry::{
         Patch, Point,
         distance::{Nearest, Segment, near_of_others},
-        near_patches,
+        patches_about,
     },
     holes::{Obstacles, Set},
     job::Job,
@@ -294,15 +294,22 @@ impl Scene {
         let mut least: BTreeMap<(BlockId, BlockId, Class), (Length, BarAt, Nearest)> = BTreeMap::new();
         // The first place each bar that comes out does so.
         let mut leaves: BTreeMap<u32, Nearest> = BTreeMap::new();
-        near_patches(&self.segments, &patches, REACH.nm() as f64 + widest + NOISE, |segment, patch, nearest| {
+        patches_about(&self.segments, &patches, REACH.nm() as f64 + widest + NOISE, |segment, patch, apart| {
             let (Some((owner, bar, radius)), Some(skin)) = (self.bar(segment), skins.get(patch as usize)) else {
                 return;
             };
-            // A dowel comes out of the face its hole is in, which may be against several sections.
-            let own = self.mouths.get(&owner).is_some_and(|mouth| skin.patch.off_plane(*mouth) <= THROUGH);
-            if skin.class == Class::Joint || own {
+            // What is surely farther than the least that is known, and passes through nothing, need not be measured.
+            let known = least.get(&(bar.bars, skin.section, skin.class)).map(|(clear, ..)| clear.nm() as f64 + radius);
+            if skin.class == Class::Joint || (apart > THROUGH && known.is_some_and(|known| apart > known + 2.0 * NOISE))
+            {
                 return;
             }
+            // A dowel comes out of the face its hole is in, which may be against several sections.
+            if self.mouths.get(&owner).is_some_and(|mouth| skin.patch.off_plane(*mouth) <= THROUGH) {
+                return;
+            }
+            let Some(segment) = self.segments.get(segment as usize) else { return };
+            let nearest = skin.patch.nearest(segment);
             if nearest.distance <= THROUGH {
                 leaves.entry(owner).or_insert(nearest);
             }

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use super::{
     bars::{BarsMade, Place},
-    clearance::BarAt,
+    clearance::{BarAt, NOISE},
     lines::{Line, lines},
 };
 use crate::{
@@ -192,6 +192,7 @@ impl Scene {
         for segment in &bar.segments {
             let (from, to) = (moved(segment.from), moved(segment.to));
             let swept = [[segment.from, segment.to, to], [segment.from, to, from]];
+            let seen = flattened(segment, way);
             found.clear();
             let bounds = Bounds::around([segment.from, segment.to, from, to]).grown(bar.radius + self.thickest);
             self.tree.touching(&bounds, &mut found);
@@ -203,8 +204,13 @@ impl Scene {
                 let Some(beside) = other.segments.get(*part as usize) else { continue };
                 self.looks_left = self.looks_left.checked_sub(1)?;
                 let room = bar.radius + other.radius - GIVES;
-                let meets = swept.iter().any(|corners| nearest_to_triangle(beside, corners).distance < room);
-                if meets && !bar.segments.iter().any(|own| nearest(own, beside).distance < room) {
+                // Seen along the way what is swept is no more than the segment: what is not near it so is not near it at all.
+                if nearest(&seen, &flattened(beside, way)).distance > room + NOISE {
+                    continue;
+                }
+                if !bar.segments.iter().any(|own| nearest(own, beside).distance < room)
+                    && swept.iter().any(|corners| nearest_to_triangle(beside, corners).distance < room)
+                {
                     least = Some(least.map_or(*owner, |least| least.min(*owner)));
                 }
             }
@@ -246,6 +252,15 @@ impl Scene {
         }
         Some(false)
     }
+}
+
+/// A segment as it is seen along a way, which is a unit vector.
+fn flattened(segment: &Segment, [wx, wy, wz]: [f64; 3]) -> Segment {
+    let flat = |[x, y, z]: [f64; 3]| {
+        let along = x * wx + y * wy + z * wz;
+        [x - along * wx, y - along * wy, z - along * wz]
+    };
+    Segment { from: flat(segment.from), to: flat(segment.to) }
 }
 
 /// The ways a bar may be pulled out, the plainest first.
