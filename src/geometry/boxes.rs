@@ -27,9 +27,14 @@ impl Bounds {
 
     /// Grows to hold a point.
     pub fn take_in(&mut self, point: [f64; 3]) {
-        for ((least, most), at) in self.least.iter_mut().zip(&mut self.most).zip(point) {
-            *least = least.min(at);
-            *most = most.max(at);
+        for (axis, at) in point.into_iter().enumerate() {
+            // Plain comparisons: no coordinate is anything but a number.
+            if at < self.least[axis] {
+                self.least[axis] = at;
+            }
+            if at > self.most[axis] {
+                self.most[axis] = at;
+            }
         }
     }
 
@@ -62,12 +67,8 @@ impl Bounds {
     }
 
     fn join(&mut self, other: &Bounds) {
-        for ((least, most), (low, high)) in
-            self.least.iter_mut().zip(&mut self.most).zip(other.least.iter().zip(&other.most))
-        {
-            *least = least.min(*low);
-            *most = most.max(*high);
-        }
+        self.take_in(other.least);
+        self.take_in(other.most);
     }
 }
 
@@ -95,7 +96,8 @@ impl BoxTree {
     #[must_use]
     pub fn new(boxes: &[Bounds]) -> BoxTree {
         let mut order: Vec<u32> = (0..boxes.len() as u32).collect();
-        let mut nodes = Vec::with_capacity(order.len() / 2 + 1);
+        let middles: Vec<[f64; 3]> = boxes.iter().map(middle).collect();
+        let mut nodes: Vec<Node> = Vec::with_capacity(order.len() / 2 + 1);
         // Middles on the axis that is halved, beside their boxes: small things to move about.
         let mut keyed: Vec<(f64, u32)> = Vec::new();
         // (first, count, the node whose right child this is)
@@ -105,31 +107,43 @@ impl BoxTree {
         }
         while let Some((first, count, parent)) = waiting.pop() {
             let here = nodes.len();
-            if let Some(node) = parent.and_then(|parent: usize| nodes.get_mut(parent)) {
-                let node: &mut Node = node;
+            if let Some(node) = parent.and_then(|parent| nodes.get_mut(parent)) {
                 node.right = here as u32;
             }
             let Some(part) = order.get_mut(first..first + count) else { continue };
-            let (mut bounds, mut middles) = (Bounds::EMPTY, Bounds::EMPTY);
-            for item in part.iter().filter_map(|item| boxes.get(*item as usize)) {
-                bounds.join(item);
-                middles.take_in(middle(item));
-            }
-            nodes.push(Node { bounds, first: first as u32, count: count as u32, right: 0 });
+            nodes.push(Node { bounds: Bounds::EMPTY, first: first as u32, count: count as u32, right: 0 });
             if count <= LEAF {
                 continue;
             }
-            let [x, y, z] = [0, 1, 2].map(|axis: usize| middles.most[axis] - middles.least[axis]);
+            let mut spread = Bounds::EMPTY;
+            part.iter().filter_map(|item| middles.get(*item as usize)).for_each(|at| spread.take_in(*at));
+            let [x, y, z] = [0, 1, 2].map(|axis: usize| spread.most[axis] - spread.least[axis]);
             let axis = if z > x.max(y) { 2 } else { usize::from(y > x) };
             let half = count / 2;
             keyed.clear();
-            keyed.extend(part.iter().filter_map(|item| Some((middle(boxes.get(*item as usize)?)[axis], *item))));
+            keyed.extend(part.iter().filter_map(|item| Some((middles.get(*item as usize)?[axis], *item))));
             keyed.select_nth_unstable_by(half, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
             part.iter_mut().zip(&keyed).for_each(|(item, (_, key))| *item = *key);
             waiting.push((first + half, count - half, Some(here)));
             waiting.push((first, half, None));
         }
-        let items = order.into_iter().filter_map(|item| Some((item, *boxes.get(item as usize)?))).collect();
+        let items: Vec<(u32, Bounds)> =
+            order.into_iter().filter_map(|item| Some((item, *boxes.get(item as usize)?))).collect();
+        // A node's children stand behind it: from the end each is the sum of what is known already.
+        for at in (0..nodes.len()).rev() {
+            let Some(Node { first, count, right, .. }) = nodes.get(at).copied() else { continue };
+            let mut bounds = Bounds::EMPTY;
+            if right == 0 {
+                let under = items.get(first as usize..(first + count) as usize).unwrap_or_default();
+                under.iter().for_each(|(_, item)| bounds.join(item));
+            } else {
+                let children = [nodes.get(at + 1), nodes.get(right as usize)];
+                children.into_iter().flatten().for_each(|child| bounds.join(&child.bounds));
+            }
+            if let Some(node) = nodes.get_mut(at) {
+                node.bounds = bounds;
+            }
+        }
         BoxTree { nodes, items }
     }
 

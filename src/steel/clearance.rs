@@ -291,17 +291,39 @@ impl Scene {
         }
         let patches: Vec<Patch> = skins.iter().map(|skin| skin.patch.clone()).collect();
         let widest = self.bars.iter().map(|(_, radius)| *radius).fold(0.0, f64::max);
-        let mut least: BTreeMap<(BlockId, BlockId, Class), (Length, BarAt, Nearest)> = BTreeMap::new();
+        let mut faces: Vec<(BlockId, Class)> = skins.iter().map(|skin| (skin.section, skin.class)).collect();
+        faces.sort_unstable();
+        faces.dedup();
+        let face_of: Vec<usize> =
+            skins.iter().map(|skin| faces.binary_search(&(skin.section, skin.class)).unwrap_or(0)).collect();
+        // Of the block at hand, by faces: bars come block by block.
+        let mut least: Vec<Option<(Length, BarAt, Nearest)>> = vec![None; faces.len()];
+        let mut block = None;
+        let mut covers = |least: &mut [Option<(Length, BarAt, Nearest)>]| {
+            for ((section, class), kept) in faces.iter().zip(least) {
+                let Some((clear, bar, nearest)) = kept.take() else { continue };
+                let Some(at) = job_place(standing, bar.on, nearest.on_first) else { continue };
+                let Some(to) = from_leg(standing, at.on, nearest.on_second) else { continue };
+                out.covers.push(Cover { bar, section: *section, class: *class, clear, at, to });
+            }
+        };
         // The first place each bar that comes out does so.
         let mut leaves: BTreeMap<u32, Nearest> = BTreeMap::new();
         patches_about(&self.segments, &patches, REACH.nm() as f64 + widest + NOISE, |segment, patch, apart| {
             let (Some((owner, bar, radius)), Some(skin)) = (self.bar(segment), skins.get(patch as usize)) else {
                 return;
             };
-            // What is surely farther than the least that is known, and passes through nothing, need not be measured.
-            let known = least.get(&(bar.bars, skin.section, skin.class)).map(|(clear, ..)| clear.nm() as f64 + radius);
-            if skin.class == Class::Joint || (apart > THROUGH && known.is_some_and(|known| apart > known + 2.0 * NOISE))
-            {
+            if block != Some(bar.bars) {
+                covers(&mut least);
+                block = Some(bar.bars);
+            }
+            let Some(kept) = face_of.get(patch as usize).and_then(|face| least.get_mut(*face)) else { return };
+            // What surely betters nothing that is known, and passes through nothing, need not be measured.
+            let no_better = kept.is_some_and(|(clear, first, _)| {
+                let known = clear.nm() as f64 + radius;
+                apart > if bar < first { known + 2.0 * NOISE } else { known - NOISE / 4.0 }
+            });
+            if skin.class == Class::Joint || (apart > THROUGH && no_better) {
                 return;
             }
             // A dowel comes out of the face its hole is in, which may be against several sections.
@@ -318,16 +340,11 @@ impl Scene {
             if clear > REACH {
                 return;
             }
-            let kept = least.entry((bar.bars, skin.section, skin.class)).or_insert((clear, bar, nearest));
-            if (clear, bar) < (kept.0, kept.1) {
-                *kept = (clear, bar, nearest);
+            if kept.is_none_or(|kept| (clear, bar) < (kept.0, kept.1)) {
+                *kept = Some((clear, bar, nearest));
             }
         });
-        for ((_, section, class), (clear, bar, nearest)) in least {
-            let Some(at) = job_place(standing, bar.on, nearest.on_first) else { continue };
-            let Some(to) = from_leg(standing, at.on, nearest.on_second) else { continue };
-            out.covers.push(Cover { bar, section, class, clear, at, to });
-        }
+        covers(&mut least);
         self.outside(standing, sections, &here, &leaves, out);
     }
 
