@@ -165,16 +165,22 @@ impl<'j> Weathers<'j> {
             _ if days == 0.0 => {}
             _ => spells.push(Spell { lasts: Duration::from_days(days), temperature }),
         };
-        let mut known: Option<(Span, Range<Temperature>, f64)> = None;
-        for day in 0..AHEAD {
-            let weather = self.at(Duration::from_days(first + day as f64))?;
-            let (_, air, warm) = match known {
-                Some(known) if known.0 == weather.span => known,
-                _ => (weather.span, weather.value.air, warm_share(weather.value.air).fraction()),
-            };
-            known = Some((weather.span, air, warm));
-            put(1.0 - warm, air.from);
-            put(warm, air.to);
+        let mut day = first as i64;
+        let ends = day + AHEAD;
+        while day < ends {
+            let at = self.begun(Duration::from_days(day as f64));
+            let air = self.spans.get(at)?.1.value.air;
+            let next = self.spans.get(at + 1).map_or(ends, |(next, _)| (*next).clamp(day + 1, ends));
+            let warm = warm_share(air).fraction();
+            if warm == 0.0 || warm == 1.0 {
+                put((next - day) as f64, if warm == 0.0 { air.from } else { air.to });
+            } else {
+                for _ in day..next {
+                    put(1.0 - warm, air.from);
+                    put(warm, air.to);
+                }
+            }
+            day = next;
         }
         Some(Temperatures::Spells(warmed(spells, poured, warmth)))
     }
