@@ -349,17 +349,47 @@ fn build_forms(job: &Job, works: &mut Works, solved: &Solved) {
         return;
     }
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
+    let rods = rods(job, works);
     let around = formwork::Around {
         standing: &works.standing,
         sections: &works.sections,
         solids: &works.solids,
         rise: &rise,
+        rods: &rods,
         coldest: job.air().map(|air| air.from.value),
     };
     works.forms = formwork::forms(job, around);
     works.boards = formwork::boards(job, &works.forms, Shops::of(job), solved);
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
+
+/// What the ties of forms keep clear of: holes and bars; nothing in a job without ties.
+fn rods(job: &Job, works: &Works) -> Vec<formwork::Rod> {
+    let mut out = Vec::new();
+    if job.forms.iter().all(|forms| forms.say.ties.is_none()) {
+        return out;
+    }
+    for set in works.sets.values() {
+        let segments = set.each().filter_map(|hole| set.segment(&hole, &works.standing));
+        out.extend(segments.map(|segment| formwork::Rod::hole(set.id, segment, set.wide)));
+    }
+    for made in &works.bars {
+        for group in &made.groups {
+            let set = match &group.place {
+                steel::Place::Holes(set) => works.sets.get(set),
+                _ => None,
+            };
+            for line in steel::lines(made, group, set, &works.standing) {
+                let segments = line.walk.segments(ARC).into_iter();
+                out.extend(segments.map(|segment| formwork::Rod::bar(made.id, segment, made.steel.diameter)));
+            }
+        }
+    }
+    out
+}
+
+/// Chords leave the arcs of bends by no more than this, in nanometres.
+const ARC: f64 = 1_000_000.0;
 
 fn lay_out_holes(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;

@@ -8,6 +8,7 @@ use std::{
 };
 
 use batterboard::{
+    buying::{Line, Sundry},
     compile::{Compiled, compile},
     drawings::{
         self, Drawing, Flags, View,
@@ -21,6 +22,7 @@ use batterboard::{
     language::Limits,
     placing,
     reports::{flags, order_page, print::Live},
+    schema::Pack,
     source::Shelf,
     steel::{Place, lines},
     units::{Volume, show},
@@ -28,16 +30,49 @@ use batterboard::{
 use roxmltree::{Document, Node};
 use ttf_parser::{Face, GlyphId};
 
-const EXAMPLES: [&str; 7] = ["boathouse", "cellar", "gate", "icehouse", "pad", "pier", "sluice"];
+/// Every example: its folder, or a file beside the one that has the folder's name.
+const EXAMPLES: [&str; 11] = [
+    "boathouse",
+    "boathouse/as-done",
+    "cellar",
+    "dairy",
+    "dairy/smithy",
+    "dairy/wheel-house",
+    "gate",
+    "icehouse",
+    "pad",
+    "pier",
+    "sluice",
+];
 
 fn example(name: &str) -> Compiled {
+    let (name, file) = name.split_once('/').unwrap_or((name, name));
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
     let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     let jobs = files.filter(|path| path.extension().is_some_and(|ending| ending == "job"));
     let read = |path: std::path::PathBuf| {
         (path.file_name().unwrap().to_str().unwrap().to_owned(), fs::read_to_string(&path).unwrap())
     };
-    compile(&Shelf::new(jobs.map(read).collect::<Vec<_>>()), &format!("{name}.job"), &Limits::default()).unwrap()
+    compile(&Shelf::new(jobs.map(read).collect::<Vec<_>>()), &format!("{file}.job"), &Limits::default()).unwrap()
+}
+
+/// No job of the examples is left out of these tests; what has no `job` block is a shop others include.
+#[test]
+fn every_example_is_among_those_drawn() {
+    let mut jobs: Vec<String> = Vec::new();
+    for folder in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")).unwrap() {
+        let folder = folder.unwrap();
+        let name = folder.file_name().into_string().unwrap();
+        for file in fs::read_dir(folder.path()).unwrap().map(|file| file.unwrap().path()) {
+            let stem = file.file_stem().unwrap().to_str().unwrap();
+            let job = if stem == name { name.clone() } else { format!("{name}/{stem}") };
+            if file.extension().is_some_and(|ending| ending == "job") && example(&job).job.head.is_some() {
+                jobs.push(job);
+            }
+        }
+    }
+    jobs.sort();
+    assert_eq!(jobs, EXAMPLES);
 }
 
 fn written(text: &str) -> Compiled {
@@ -524,7 +559,12 @@ fn forms_are_drawn_with_every_tie_where_it_is_drilled() {
                 assert!(on_tape.contains(&station) && 0.0 < station && station < whole, "{name}: {station}");
             }
         }
-        let mut wanted = (0, 0);
+        let bought = compiled.works.buying.iter().find_map(|line| match line {
+            Line::Goods { sort: Sundry::FormTies, amount: Some(Pack::Count(count)), .. } => Some(*count),
+            _ => None,
+        });
+        let mut wanted = (0, usize::try_from(bought.unwrap_or(0)).unwrap());
+        let mut fewest = 0;
         for made in &compiled.works.forms {
             let say = &compiled.job.forms_of(made.forms).unwrap().say;
             for panel in made.panels.iter().filter(|panel| panel.closes == Use::Face) {
@@ -532,14 +572,153 @@ fn forms_are_drawn_with_every_tie_where_it_is_drilled() {
                 let design = made.designs.iter().find(|design| design.section == panel.section).unwrap();
                 let rows = design.levels.iter().filter(|level| matches!(level.hold, Hold::Tie(_))).count();
                 let space = say.ties.as_ref().map(|ties| ties.value.space.value.0);
-                wanted.1 += rows * space.map_or(0, |space| panel.along(space).len());
+                fewest += rows * space.map_or(0, |space| panel.along(space).len());
             }
         }
         assert_eq!((drawn_faces, drawn_ties), wanted, "{name}");
+        assert!(drawn_ties >= fewest, "{name}: {drawn_ties} {fewest}");
         faces += drawn_faces;
         ties += drawn_ties;
     }
     assert!(faces > 4 && ties > 20, "{faces} {ties}");
+}
+
+const TIED: &str = r#"job "Tied" { show metric }
+wall old { leg back 4 m; thick 400 mm; height 0 to 2 m; of concrete }
+section low { along old.back; thick 200 mm; height 0 to 1200 mm }
+holes pins { into old; along low; rows height 500 mm; inset 285 mm; space at most 570 mm; bore 16 mm by 150 mm }
+bars pegs { size 12mm; in pins; out 150 mm }
+forms front {
+    against low
+    sheath ply-18
+    studs 2x4, space at most 300 mm
+    walers 2x4, double
+    kick 2x4, on bank
+    ties rows 500 mm, 900 mm, space at most 600 mm, holds 8 kN
+}
+mix bagged { bag 25 kg, yields 11.7 L }
+pour all { fill low; mix bagged }
+"#;
+
+/// In the middle of their shares several ties would meet a hole or a stud: all stand clear, and none too far from the next.
+#[test]
+fn ties_keep_clear_of_studs_holes_and_ends_and_carry_no_more_than_their_share() {
+    let mut moved = 0;
+    for compiled in [written(TIED), example("pier")] {
+        let works = &compiled.works;
+        let made = &works.forms[0];
+        let say = &compiled.job.forms_of(made.forms).unwrap().say;
+        let space = say.ties.as_ref().unwrap().value.space.value.0.nm();
+        let thick = compiled.job.lumber_of(say.studs.value.size.0).unwrap().say.size.as_ref().unwrap().thick.0;
+        assert!(made.ties.len() >= 2);
+        for row in &made.ties {
+            assert!(row.is_clear, "{row:?}");
+            let panel = &made.panels[row.panel];
+            let [from, to] = panel.ends();
+            let (wide, length) = (panel.width.nm(), from.distance(to));
+            let studs = batterboard::formwork::studs(panel, say.studs.value.space.value.0, thick);
+            let holes = works.sets.values().flat_map(|set| set.each().map(move |hole| (set, hole)));
+            // A hole by where it lies along the face, and how far from the tie's level.
+            let holes: Vec<(f64, f64, f64)> = holes
+                .filter_map(|(set, hole)| {
+                    let [x, y, z] = set.segment(&hole, &works.standing)?.from;
+                    let (dx, dy) = ((to.x - from.x) / length, (to.y - from.y) / length);
+                    let off = ((y - from.y) * dx - (x - from.x) * dy).abs();
+                    let along = (x - from.x) * dx + (y - from.y) * dy;
+                    let near = off < 260e6 && (z - row.level.nm() as f64).abs() < 3.0 * set.wide.nm() as f64;
+                    near.then_some((along, z - row.level.nm() as f64, 3.0 * set.wide.nm() as f64))
+                })
+                .collect();
+            let meets = |at: f64| {
+                let wood = studs.iter().any(|stud| (stud.nm() as f64 - at).abs() < thick.nm() as f64 / 2.0 + 9.9e6);
+                wood || holes.iter().any(|(along, up, clear)| (along - at).hypot(*up) < clear - 1.0)
+            };
+            let within = (batterboard::units::Length::ZERO, panel.width);
+            let middles = panel.middles(say.ties.as_ref().unwrap().value.space.value.0, within);
+            moved += middles.iter().filter(|at| meets(at.nm() as f64)).count();
+            let at: Vec<i64> = row.at.iter().map(|at| at.nm()).collect();
+            assert!(at.iter().all(|at| !meets(*at as f64) && *at > 0 && *at < wide), "{row:?}");
+            for (tie, place) in at.iter().enumerate() {
+                let left = if tie == 0 { *place } else { (place - at[tie - 1]) / 2 };
+                let right = if tie + 1 == at.len() { wide - place } else { (at[tie + 1] - place) / 2 };
+                assert!(left + right <= space, "tie {tie} of {row:?} carries {}", left + right);
+            }
+            assert!(at.windows(2).all(|pair| pair[0] < pair[1] && pair[1] - pair[0] <= space), "{row:?}");
+        }
+    }
+    assert!(moved > 3, "{moved}");
+}
+
+const BEFORE: &str = r#"job "Block" { show metric }
+wall block {
+    leg left 1200 mm, thick 900 mm
+    corner outside
+    leg front 900 mm, thick 1200 mm
+    corner outside
+    leg right 1200 mm, thick 900 mm
+    height 0 to 1500 mm
+    of concrete
+}
+footing base { under block; thick 300 mm; out 250 mm }
+section port { along block.left; thick 200 mm; height 0 to 800 mm }
+section starboard { along block.right; thick 200 mm; height 0 to 800 mm }
+bars rods { size 12mm; along port; rows height 200 mm, 600 mm; offset 100 mm }
+bars others { size 12mm; along starboard; rows height 200 mm, 600 mm; offset 100 mm }
+"#;
+
+/// The areas of a group, each a closed chain.
+fn areas(group: Node) -> Vec<Vec<(f64, f64)>> {
+    let paths = group.children().filter(|node| node.has_tag_name("path"));
+    let chains = paths.flat_map(|path| path.attribute("d").unwrap().split('M').skip(1));
+    let spot = |pair: &str| {
+        let (x, y) = pair.split_once(' ').unwrap();
+        (x.parse().unwrap(), y.parse().unwrap())
+    };
+    chains.map(|chain| chain.trim_end_matches('Z').split('L').map(spot).collect()).collect()
+}
+
+fn inside(chains: &[Vec<(f64, f64)>], (x, y): (f64, f64)) -> bool {
+    chains.iter().any(|chain| {
+        let after = chain.iter().skip(1).chain(chain.first());
+        let crossed = chain
+            .iter()
+            .zip(after)
+            .filter(|(a, b)| (a.1 > y) != (b.1 > y) && x < a.0 + (b.0 - a.0) * (y - a.1) / (b.1 - a.1));
+        crossed.count() % 2 == 1
+    })
+}
+
+/// New concrete behind an old body does not shine through it, its bars are dashed there, and an old body has no seams.
+#[test]
+fn old_bodies_hide_new_concrete_behind_them() {
+    let compiled = written(BEFORE);
+    let drawn = drawings::drawings(&compiled.job, &compiled.works, &flags(&compiled), View::Corner, &[]);
+    let svg = drawings::svg(&drawn[0], None);
+    let document = Document::parse(&svg).unwrap();
+    let titled = |title: &str| {
+        let has = |node: &Node| node.children().any(|child| child.has_tag_name("title") && child.text() == Some(title));
+        document.descendants().filter(move |node| node.has_tag_name("g") && has(node)).collect::<Vec<Node>>()
+    };
+    let (wall, footing) = (titled("the old wall"), titled("the old footing"));
+    assert_eq!((wall.len(), footing.len()), (1, 1), "one body each");
+    let wall = areas(wall[0]);
+    // How many of the places of a fine grid two things share.
+    let (mut over, mut free) = (Vec::new(), Vec::new());
+    for section in ["port", "starboard"] {
+        let group = titled(&format!("new concrete, section {section}"))[0];
+        let new = areas(group);
+        let grid = (0..200).flat_map(|x| (0..200).map(move |y| (f64::from(x) + 0.37, f64::from(y) + 0.41)));
+        let (both, alone): (Vec<_>, Vec<_>) = grid.filter(|at| inside(&new, *at)).partition(|at| inside(&wall, *at));
+        over.push(both.len());
+        free.push(alone.len());
+    }
+    assert!(over.contains(&0) && over.iter().any(|count| *count > 100), "one stands before the block: {over:?}");
+    assert!(free.iter().all(|count| *count > 10), "of both something is seen beside it: {free:?}");
+    let hidden = if over[0] == 0 { "rods" } else { "others" };
+    for node in document.descendants().filter(|node| node.attribute("data-bar").is_some()) {
+        let dashed = node.children().any(|line| line.attribute("class").is_some_and(|class| class.contains("hidden")));
+        assert_eq!(dashed, node.attribute("data-bar") == Some(hidden), "{node:?}");
+    }
 }
 
 #[test]

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     concrete::{Class, Mixing, PourSolid},
-    formwork::{Boards, Formwork, Hold, Use},
+    formwork::{Boards, Formwork, Use},
     hazards::{AtStep, DustRule, Ends, Harm},
     holes::{Order, Set},
     job::Job,
@@ -171,14 +171,9 @@ fn fixings(job: &Job, forms: &[Formwork]) -> [u64; 2] {
     let (mut ties, mut downs) = (0, 0);
     let along = |width: Length, space: Length| studs_along(width, space).map_or(0, |count| count.value);
     for one in forms {
+        ties += one.ties.iter().map(|row| row.at.len() as u64).sum::<u64>();
         let Some(say) = job.forms_of(one.forms).map(|forms| &forms.say) else { continue };
         for panel in one.panels.iter().filter(|panel| panel.closes == Use::Face) {
-            if let Some(tie) = &say.ties
-                && let Some(design) = one.designs.iter().find(|design| design.section == panel.section)
-            {
-                let levels = design.levels.iter().filter(|level| matches!(level.hold, Hold::Tie(_))).count();
-                ties += u64::try_from(levels).unwrap_or(0) * along(panel.width, tie.value.space.value.0);
-            }
             if let Some(down) = &say.down {
                 downs += along(panel.width, down.value.space.value.0);
             }

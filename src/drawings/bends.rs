@@ -152,15 +152,25 @@ fn card(
         },
         data("cut-of", marked.mark.to_string()),
     );
-    let blocks = lettering::fitted(&marked.blocks.join(", "), SMALL, false, width - 11.0);
-    canvas.write(Spot::new(left + 11.0, top + 9.7), Anchor::Start, SMALL, Ink::Soft, &blocks);
-    let origin = Spot::new(left + 6.0 + ROUND, top + 12.0 + ROUND);
+    let mut blocks = marked.blocks.join(", ");
+    let shape = &marked.group.shape;
+    if !shape.turns.is_empty() || shape.hooks.iter().any(Option::is_some) {
+        blocks.push_str(&format!("; inside of bends {}", show::bend(shape.inside, of.system)));
+    }
+    let blocks = lettering::lines(&blocks, SMALL, width - 11.0);
+    let mut foot = top + 9.7;
+    for line in &blocks {
+        canvas.write(Spot::new(left + 11.0, foot), Anchor::Start, SMALL, Ink::Soft, line);
+        foot += 4.4;
+    }
+    let head = foot - top - 2.1;
+    let origin = Spot::new(left + 6.0 + ROUND, top + head + ROUND);
     let place = |spot: &Spot| Spot::new(origin.x + spot.x, origin.y + spot.y);
     let line: Vec<Spot> = figure.line.iter().map(place).collect();
     canvas.avoid(&line);
     canvas.front(Item::line(line, stroke(Weight::Bold, Dash::Solid, Ink::Steel)));
-    let height = 12.0 + 2.0 * ROUND + figure.size.1;
-    canvas.labels.within = Some((Spot::new(left, top + 10.8), Spot::new(left + width, top + height)));
+    let height = head + 2.0 * ROUND + figure.size.1;
+    canvas.labels.within = Some((Spot::new(left, top + head - 1.2), Spot::new(left + width, top + height)));
     for (at, says) in &figure.labels {
         if !canvas.label(place(at), 1.5, SMALL, Ink::Main, says) {
             notes.push(format!("Mark {}: {says}, not written for want of room.", marked.mark));

@@ -7,15 +7,17 @@ use super::{
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
     seen::{self, Seen, nm},
     sheet::{self, Scale, scale_for},
+    slant::{Prism, Slant, between},
 };
 use crate::{
     concrete::OldPart,
-    geometry::{Outline, Point},
+    geometry::Outline,
     steel::{Place, lines},
+    units::Length,
 };
 
-/// How far above the level one looks from, in degrees.
-const ABOVE: f64 = 28.0;
+/// Chords leave the arcs of bends by no more than this, in nanometres.
+const ARC: f64 = 200_000.0;
 /// How far beside the face, in degrees, where only one side is to be seen.
 const BESIDE: f64 = 32.0;
 
@@ -30,35 +32,34 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
 
 struct Corner<'c, 'w> {
     of: &'c Of<'w>,
-    /// Towards the viewer, in plan; a unit vector.
-    towards: (f64, f64),
+    slant: Slant,
 }
 
-/// An upright prism.
-struct Prism<'p> {
-    outline: &'p Outline,
-    bottom: f64,
-    top: f64,
+/// Whether two places are one, but for rounding.
+fn meets(one: [f64; 3], other: [f64; 3]) -> bool {
+    one.iter().zip(other).all(|(a, b)| (a - b).abs() < 1.0)
 }
 
-impl Prism<'_> {
-    /// Its edges: round its foot, round its top, and those that stand.
-    fn edges(&self) -> impl Iterator<Item = [[f64; 3]; 2]> + '_ {
-        let (low, high) = (self.bottom, self.top);
-        self.outline.edges().flat_map(move |(a, b, _)| {
-            [
-                [[a.x, a.y, low], [b.x, b.y, low]],
-                [[a.x, a.y, high], [b.x, b.y, high]],
-                [[a.x, a.y, low], [a.x, a.y, high]],
-            ]
+/// Lines on the sheet, by whether bodies hide them.
+#[derive(Default)]
+struct Lines {
+    shown: Vec<Vec<Spot>>,
+    hidden: Vec<Vec<Spot>>,
+}
+
+impl Lines {
+    /// What is hidden dashed, under what is seen.
+    fn items(&self, (shown, hidden): (Weight, Weight), ink: Ink) -> Vec<Item> {
+        let sorts = [(&self.hidden, hidden, Dash::Hidden), (&self.shown, shown, Dash::Solid)];
+        let some = sorts.into_iter().filter(|(chains, ..)| !chains.is_empty());
+        some.map(|(chains, weight, dash)| Item::Lines {
+            chains: chains.clone(),
+            closed: false,
+            stroke: stroke(weight, dash, ink),
+            fill: None,
         })
+        .collect()
     }
-}
-
-/// The place so far on from one to another.
-fn between(from: [f64; 3], to: [f64; 3], share: f64) -> [f64; 3] {
-    let [x, y, z] = from;
-    [x + (to[0] - x) * share, y + (to[1] - y) * share, z + (to[2] - z) * share]
 }
 
 impl<'c, 'w> Corner<'c, 'w> {
@@ -84,15 +85,7 @@ impl<'c, 'w> Corner<'c, 'w> {
             (middle.0 * cos - middle.1 * sin, middle.0 * sin + middle.1 * cos)
         };
         let tried = [0.0, BESIDE, -BESIDE].into_iter().map(turned).find(|way| slant(*way));
-        Corner { of, towards: tried.unwrap_or_else(|| turned(BESIDE)) }
-    }
-
-    /// To the right and up as it is seen, in nanometres.
-    fn project(&self, x: f64, y: f64, height: f64) -> (f64, f64) {
-        let (sin, cos) = ABOVE.to_radians().sin_cos();
-        let right = -x * self.towards.1 + y * self.towards.0;
-        let near = x * self.towards.0 + y * self.towards.1;
-        (right, height * cos - near * sin)
+        Corner { of, slant: Slant { towards: tried.unwrap_or_else(|| turned(BESIDE)) } }
     }
 
     fn draw(&self, legs: &[Seen]) -> Drawing {
@@ -102,17 +95,33 @@ impl<'c, 'w> Corner<'c, 'w> {
             legs.iter().filter_map(|seen| standing.chain(seen.on)).map(|chain| chain.wall).collect();
         walls.sort_unstable();
         walls.dedup();
-        let old: Vec<_> = walls.iter().flat_map(|wall| standing.old(of.job, *wall, &[])).collect();
+        let parts: Vec<_> = walls.iter().flat_map(|wall| standing.old(of.job, *wall, &[])).collect();
+        // Parts of one height that meet are one body, and no seam shows.
+        let mut old: Vec<(bool, Length, Length, Vec<Outline>)> = Vec::new();
+        for part in parts {
+            let is_wall = part.tag == OldPart::Wall;
+            match old.iter_mut().find(|body| (body.0, body.1, body.2) == (is_wall, part.bottom, part.top)) {
+                Some(body) => body.3.push(part.outline),
+                None => old.push((is_wall, part.bottom, part.top, vec![part.outline])),
+            }
+        }
+        let old: Vec<(bool, Outline, f64, f64)> = old
+            .into_iter()
+            .flat_map(|(is_wall, bottom, top, outlines)| {
+                let united = Outline::united(&outlines).into_iter();
+                united.map(move |outline| (is_wall, outline, nm(bottom), nm(top)))
+            })
+            .collect();
         let placed = &of.works.sections.placed;
         let mut span = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
-        let olds = old.iter().map(|part| (&part.outline, nm(part.bottom), nm(part.top)));
+        let olds = old.iter().map(|(_, outline, bottom, top)| (outline, *bottom, *top));
         let news = placed
             .iter()
             .flat_map(|section| section.outlines.iter().map(|outline| (outline, nm(section.bottom), nm(section.top))));
         for (outline, bottom, top) in olds.clone().chain(news.clone()) {
             for (from, _, _) in outline.edges() {
                 for level in [bottom, top] {
-                    let (x, y) = self.project(from.x, from.y, level);
+                    let (x, y) = self.slant.project([from.x, from.y, level]);
                     span = [span[0].min(x), span[1].min(y), span[2].max(x), span[3].max(y)];
                 }
             }
@@ -128,36 +137,58 @@ impl<'c, 'w> Corner<'c, 'w> {
         );
         let top = canvas.head(sheet.width, "The work from a corner", &under) + 10.0;
         let left = (sheet.width - work.0 * per_mm) / 2.0;
-        let at = |x: f64, y: f64, height: f64| {
-            let (right, up) = self.project(x, y, height);
+        let on = |right: f64, up: f64| {
             Spot::new(left + (right - span[0]) * 1e-6 * per_mm, top + (span[3] - up) * 1e-6 * per_mm)
+        };
+        let at = |place: [f64; 3]| {
+            let (right, up) = self.slant.project(place);
+            on(right, up)
         };
         let bottom = top + work.1 * per_mm;
         let prism = |(outline, bottom, top)| Prism { outline, bottom, top };
         let opaque: Vec<Prism> = olds.map(prism).collect();
         // What is new is looked through: it hides the edges of what is new, and nothing old.
-        let every: Vec<Prism> =
-            old.iter().map(|part| (&part.outline, nm(part.bottom), nm(part.top))).chain(news).map(prism).collect();
-        for (part, body) in old.iter().zip(&opaque) {
-            let is_wall = part.tag == OldPart::Wall;
-            let title = if is_wall { "the old wall" } else { "the old footing" };
-            let items = self.prism(&mut canvas, body, &at, (Weight::Medium, Some(Fill::OldSeen)), &opaque);
+        let every: Vec<Prism> = opaque.iter().copied().chain(news.map(prism)).collect();
+        let areas = |body: &Prism, fill: Fill| -> Vec<Item> {
+            let part = |part: Outline| Item::Lines {
+                chains: part
+                    .rings
+                    .iter()
+                    .map(|ring| ring.iter().map(|edge| on(edge.from.x, edge.from.y)).collect())
+                    .collect(),
+                closed: true,
+                stroke: None,
+                fill: Some(fill),
+            };
+            self.slant.seen(body, &opaque).into_iter().map(part).collect()
+        };
+        // Of every face only what no old body stands before is there, so the order of areas is of no weight; edges lie over
+        // all areas of their own sort.
+        for ((is_wall, ..), body) in old.iter().zip(&opaque) {
+            let title = if *is_wall { "the old wall" } else { "the old footing" };
+            let items = areas(body, Fill::OldSeen);
             canvas.lowest(Item::Group(Group { title: Some(title.into()), items, ..Group::default() }));
         }
-        self.draw_steel(&mut canvas, &at, per_mm);
+        for body in &opaque {
+            let lines = self.lines(body.edges(), &at, &opaque);
+            lines.items((Weight::Medium, Weight::Thin), Ink::Main).into_iter().for_each(|item| canvas.lowest(item));
+            lines.shown.iter().for_each(|line| canvas.avoid(line));
+        }
         for section in placed {
-            let mut items = Vec::new();
-            for outline in &section.outlines {
-                let body = Prism { outline, bottom: nm(section.bottom), top: nm(section.top) };
-                items.extend(self.prism(&mut canvas, &body, &at, (Weight::Bold, Some(Fill::NewSeen)), &every));
-            }
+            let bodies = section.outlines.iter().map(|outline| prism((outline, nm(section.bottom), nm(section.top))));
             canvas.under(Item::Group(Group {
                 title: Some(format!("new concrete, section {}", of.name(section.id))),
                 data: vec![("section", of.job.name(section.id).to_owned())],
-                items,
+                items: bodies.flat_map(|body| areas(&body, Fill::NewSeen)).collect(),
                 ..Group::default()
             }));
         }
+        for body in &every[opaque.len()..] {
+            let lines = self.lines(body.edges(), &at, &every);
+            lines.items((Weight::Bold, Weight::Thin), Ink::Main).into_iter().for_each(|item| canvas.under(item));
+            lines.shown.iter().for_each(|line| canvas.avoid(line));
+        }
+        self.draw_steel(&mut canvas, &at, per_mm, &opaque);
         canvas.labels.within = Some((Spot::new(0.0, top - 9.0), Spot::new(sheet.width, bottom + 9.0)));
         let crowded = self.write_names(&mut canvas, legs, &at);
         canvas.labels.within = None;
@@ -187,142 +218,48 @@ impl<'c, 'w> Corner<'c, 'w> {
         }
     }
 
-    /// The faces one sees, and the edges: those that these bodies hide are dashed.
-    fn prism(
+    /// Lines in space as they are seen past these bodies.
+    fn lines(
         &self,
-        canvas: &mut Canvas,
-        prism: &Prism,
-        at: &dyn Fn(f64, f64, f64) -> Spot,
-        (weight, fill): (Weight, Option<Fill>),
-        bodies: &[Prism],
-    ) -> Vec<Item> {
-        let mut items = Vec::new();
-        let mut faces = Vec::new();
-        for ring in &prism.outline.rings {
-            let points: Vec<Point> = ring.iter().map(|edge| edge.from).collect();
-            let count = points.len();
-            for edge in 0..count {
-                let (a, b) = (points[edge], points[(edge + 1) % count]);
-                // Rings run round the inside on their left: the outside is to the right of every edge.
-                if (b.y - a.y) * self.towards.0 - (b.x - a.x) * self.towards.1 > 0.0 {
-                    let corners = [(a, prism.bottom), (b, prism.bottom), (b, prism.top), (a, prism.top)];
-                    faces.push(corners.map(|(at_point, level)| at(at_point.x, at_point.y, level)).to_vec());
+        all: impl IntoIterator<Item = [[f64; 3]; 2]>,
+        at: &dyn Fn([f64; 3]) -> Spot,
+        past: &[Prism],
+    ) -> Lines {
+        let mut out = Lines::default();
+        let mut last: Option<(bool, [f64; 3])> = None;
+        for [from, to] in all {
+            for (begin, end, is_hidden) in self.slant.pieces([from, to], past) {
+                let (begin, end) = (between(from, to, begin), between(from, to, end));
+                let chains = if is_hidden { &mut out.hidden } else { &mut out.shown };
+                let goes_on = last.is_some_and(|(hidden, end)| hidden == is_hidden && meets(end, begin));
+                match chains.last_mut().filter(|_| goes_on) {
+                    Some(chain) => chain.push(at(end)),
+                    None => chains.push(vec![at(begin), at(end)]),
                 }
-            }
-        }
-        let tops = prism
-            .outline
-            .rings
-            .iter()
-            .map(|ring| ring.iter().map(|edge| at(edge.from.x, edge.from.y, prism.top)).collect::<Vec<Spot>>());
-        items.push(Item::Lines { chains: tops.collect(), closed: true, stroke: None, fill });
-        items.extend(faces.into_iter().map(|face| Item::area(face, None, fill)));
-        let (mut hidden, mut shown): (Vec<Vec<Spot>>, Vec<Vec<Spot>>) = (Vec::new(), Vec::new());
-        for [from, to] in prism.edges() {
-            let spot = |share: f64| {
-                let [x, y, z] = between(from, to, share);
-                at(x, y, z)
-            };
-            for (begin, end, is_hidden) in self.pieces([from, to], bodies) {
-                let line = vec![spot(begin), spot(end)];
-                if is_hidden {
-                    hidden.push(line);
-                } else {
-                    canvas.avoid(&line);
-                    shown.push(line);
-                }
-            }
-        }
-        for (chains, stroke) in
-            [(hidden, stroke(Weight::Thin, Dash::Hidden, Ink::Main)), (shown, stroke(weight, Dash::Solid, Ink::Main))]
-        {
-            if !chains.is_empty() {
-                items.push(Item::Lines { chains, closed: false, stroke, fill: None });
-            }
-        }
-        items
-    }
-
-    /// The pieces of an edge that are seen and those that bodies hide, by their shares of it. An edge changes only where it
-    /// crosses another edge as it is seen.
-    fn pieces(&self, [from, to]: [[f64; 3]; 2], bodies: &[Prism]) -> Vec<(f64, f64, bool)> {
-        let seen = |[x, y, z]: [f64; 3]| self.project(x, y, z);
-        let (a, b) = (seen(from), seen(to));
-        let along = (b.0 - a.0, b.1 - a.1);
-        let mut cuts = vec![0.0, 1.0];
-        for [c, d] in bodies.iter().flat_map(Prism::edges) {
-            let (c, d) = (seen(c), seen(d));
-            let across = (d.0 - c.0, d.1 - c.1);
-            let turn = along.0 * across.1 - along.1 * across.0;
-            if turn.abs() < 1.0 {
-                continue;
-            }
-            let off = (c.0 - a.0, c.1 - a.1);
-            let share = (off.0 * across.1 - off.1 * across.0) / turn;
-            let on_other = (off.0 * along.1 - off.1 * along.0) / turn;
-            if (1e-6..=1.0 - 1e-6).contains(&share) && (-1e-6..=1.0 + 1e-6).contains(&on_other) {
-                cuts.push(share);
-            }
-        }
-        cuts.sort_by(f64::total_cmp);
-        let mut out: Vec<(f64, f64, bool)> = Vec::new();
-        for pair in cuts.windows(2) {
-            let &[begin, end] = pair else { continue };
-            if end - begin < 1e-6 {
-                continue;
-            }
-            let middle = between(from, to, (begin + end) / 2.0);
-            let is_hidden = bodies.iter().any(|body| self.hides(body, middle));
-            match out.last_mut() {
-                Some(last) if last.2 == is_hidden => last.1 = end,
-                _ => out.push((begin, end, is_hidden)),
+                last = Some((is_hidden, end));
             }
         }
         out
     }
 
-    /// Whether a body lies between a place and the viewer: the way there runs through it for more than a hair's breadth.
-    fn hides(&self, body: &Prism, [x, y, z]: [f64; 3]) -> bool {
-        const HAIR: f64 = 20_000.0;
-        let rise = ABOVE.to_radians().tan();
-        let (low, high) = ((body.bottom - z) / rise, (body.top - z) / rise);
-        let (low, high) = (low.max(0.0), high);
-        if high - low < HAIR {
-            return false;
-        }
-        // Where the way crosses the outline in plan; inside between every second pair.
-        let (tx, ty) = self.towards;
-        let mut crossed: Vec<f64> = Vec::new();
-        for (a, b, _) in body.outline.edges() {
-            let (side_a, side_b) = ((a.x - x) * ty - (a.y - y) * tx, (b.x - x) * ty - (b.y - y) * tx);
-            if (side_a > 0.0) != (side_b > 0.0) {
-                let share = side_a / (side_a - side_b);
-                let (cx, cy) = (a.x + (b.x - a.x) * share - x, a.y + (b.y - a.y) * share - y);
-                crossed.push(cx * tx + cy * ty);
-            }
-        }
-        crossed.sort_by(f64::total_cmp);
-        crossed.chunks(2).any(|pair| match pair {
-            [enters, leaves] => leaves.min(high) - enters.max(low) > HAIR,
-            _ => false,
-        })
-    }
-
-    fn draw_steel(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64, f64) -> Spot, per_mm: f64) {
+    fn draw_steel(&self, canvas: &mut Canvas, at: &dyn Fn([f64; 3]) -> Spot, per_mm: f64, opaque: &[Prism]) {
         let of = self.of;
         for set in of.works.sets.values() {
             for hole in set.each() {
                 let Some(segment) = set.segment(&hole, &of.works.standing) else { continue };
-                let spot = |[x, y, z]: [f64; 3]| at(x, y, z);
-                let (from, to) = (spot(segment.from), spot(segment.to));
+                let (from, to) = (at(segment.from), at(segment.to));
                 let radius = (set.wide.nm() as f64 * 1e-6 * per_mm / 2.0).max(0.6);
-                let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
+                // A mouth on the far side of an old body is a thin ring.
+                let is_hidden = opaque.iter().any(|body| self.slant.hides(body, segment.from));
+                let weight = if is_hidden { Weight::Thin } else { Weight::Medium };
+                let ring = stroke(weight, Dash::Solid, Ink::Hole);
+                let fill = Some(Fill::Paper).filter(|_| !is_hidden);
                 canvas.back(Item::Group(Group {
                     title: Some(format!("{} {}", of.name(set.id), hole.number)),
                     data: vec![("hole", format!("{} {}", of.job.name(set.id), hole.number))],
                     items: vec![
-                        Item::line(vec![from, to], stroke(Weight::Medium, Dash::Hidden, Ink::Hole)),
-                        Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) },
+                        Item::line(vec![from, to], stroke(weight, Dash::Hidden, Ink::Hole)),
+                        Item::Circle { at: from, radius, stroke: ring, fill },
                     ],
                     ..Group::default()
                 }));
@@ -335,24 +272,18 @@ impl<'c, 'w> Corner<'c, 'w> {
                     _ => None,
                 };
                 for line in lines(made, group, set, &of.works.standing) {
-                    let mut points: Vec<Spot> = Vec::new();
-                    for segment in line.walk.segments(200_000.0) {
-                        if points.is_empty() {
-                            points.push(at(segment.from[0], segment.from[1], segment.from[2]));
-                        }
-                        points.push(at(segment.to[0], segment.to[1], segment.to[2]));
-                    }
+                    let mut parts: Vec<[[f64; 3]; 2]> =
+                        line.walk.segments(ARC).iter().map(|segment| [segment.from, segment.to]).collect();
                     // Of a dowel only what stands out of its hole.
                     if matches!(group.place, Place::Holes(_))
                         && let Some(set) = set
-                        && let [bottom, end] = points.as_slice()
+                        && let [[bottom, end]] = parts.as_mut_slice()
                     {
                         let share = set.deep.nm() as f64 / (group.shape.cut.nm() as f64).max(1.0);
-                        let mouth =
-                            Spot::new(bottom.x + (end.x - bottom.x) * share, bottom.y + (end.y - bottom.y) * share);
-                        points = vec![mouth, *end];
+                        *bottom = between(*bottom, *end, share);
                     }
-                    canvas.avoid(&points);
+                    let lines = self.lines(parts, at, opaque);
+                    lines.shown.iter().for_each(|line| canvas.avoid(line));
                     canvas.back(Item::Group(Group {
                         title: Some(format!("{} {}, mark {}", of.name(made.id), line.number, group.mark)),
                         data: vec![
@@ -360,7 +291,7 @@ impl<'c, 'w> Corner<'c, 'w> {
                             ("group", group_at.to_string()),
                             ("number", line.number.to_string()),
                         ],
-                        items: vec![Item::line(points, stroke(Weight::Bold, Dash::Solid, Ink::Steel))],
+                        items: lines.items((Weight::Bold, Weight::Medium), Ink::Steel),
                         ..Group::default()
                     }));
                 }
@@ -369,7 +300,7 @@ impl<'c, 'w> Corner<'c, 'w> {
     }
 
     /// Names of sections, legs, sets of holes and blocks of bars; gives those without room.
-    fn write_names(&self, canvas: &mut Canvas, legs: &[Seen], at: &dyn Fn(f64, f64, f64) -> Spot) -> Vec<String> {
+    fn write_names(&self, canvas: &mut Canvas, legs: &[Seen], at: &dyn Fn([f64; 3]) -> Spot) -> Vec<String> {
         let of = self.of;
         let mut crowded = Vec::new();
         let mut label = |canvas: &mut Canvas, spot: Spot, ink: Ink, says: String| {
@@ -383,7 +314,7 @@ impl<'c, 'w> Corner<'c, 'w> {
             let Some(frame) = frame(seen) else { continue };
             let place = |[station, offset, level]: [f64; 3]| {
                 let spot = frame.at(station, offset);
-                at(spot.x, spot.y, level)
+                at([spot.x, spot.y, level])
             };
             for section in &seen.sections {
                 if named.contains(&section.id) {
@@ -405,9 +336,8 @@ impl<'c, 'w> Corner<'c, 'w> {
                 }
                 named.push(set.id);
                 if let Some(segment) = set.segment(hole, &of.works.standing) {
-                    let [x, y, z] = segment.from;
                     let says = format!("{} 1 to {}", of.name(set.id), set.count);
-                    label(canvas, at(x, y, z), Ink::Hole, says);
+                    label(canvas, at(segment.from), Ink::Hole, says);
                 }
             }
             for bar in &seen.bars {
@@ -430,35 +360,5 @@ impl<'c, 'w> Corner<'c, 'w> {
             }
         }
         crowded
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// A wall of two metres, seen from before and above, and a block behind its left half.
-    #[test]
-    fn what_is_behind_another_body_is_hidden_just_so_far() {
-        let (job, works, flags) =
-            (crate::job::Job::default(), crate::works::Works::default(), super::super::Flags::default());
-        let of = Of { job: &job, works: &works, flags: &flags, system: crate::units::System::Metric };
-        let corner = Corner { of: &of, towards: (0.0, -1.0) };
-        let square = |from: (f64, f64), to: (f64, f64)| {
-            let point = |x: f64, y: f64| Point::new(x * 1e9, y * 1e9);
-            Outline::polygon(&[point(from.0, from.1), point(to.0, from.1), point(to.0, to.1), point(from.0, to.1)])
-        };
-        let (wall, block) = (square((0.0, 0.0), (2.0, 0.2)), square((-1.0, 1.0), (1.0, 1.5)));
-        let bodies =
-            [Prism { outline: &wall, bottom: 0.0, top: 2e9 }, Prism { outline: &block, bottom: 0.0, top: 0.5e9 }];
-        // The lower front edge of the block: free left of the wall, hidden behind it.
-        let pieces = corner.pieces([[-1e9, 1e9, 0.0], [1e9, 1e9, 0.0]], &bodies);
-        assert_eq!(pieces.len(), 2, "{pieces:?}");
-        assert!(!pieces[0].2 && pieces[1].2 && (pieces[0].1 - 0.5).abs() < 1e-9, "{pieces:?}");
-        // The wall's own: its foot before is seen, its foot behind is not, its top is.
-        let foot = |y: f64, z: f64| corner.pieces([[0.0, y, z], [2e9, y, z]], &bodies);
-        assert_eq!(foot(0.0, 0.0), [(0.0, 1.0, false)]);
-        assert_eq!(foot(0.2e9, 0.0), [(0.0, 1.0, true)]);
-        assert_eq!(foot(0.2e9, 2e9), [(0.0, 1.0, false)]);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{
     canvas::Canvas,
-    labels::spread,
+    labels::{Room, spread},
     lettering::{self, SMALL},
     scene::{Anchor, Dash, Ink, Item, Spot, Text, Weight, stroke},
 };
@@ -105,7 +105,9 @@ impl Running {
         };
         let low = self.marks.iter().map(|mark| mark.at).fold(0.0, f64::min);
         let high = self.marks.iter().map(|mark| mark.at).fold(0.0, f64::max);
-        canvas.back(Item::line(vec![at(low, 0.0), at(high, 0.0)], thin));
+        let line = vec![at(low, 0.0), at(high, 0.0)];
+        canvas.outline(&line);
+        canvas.back(Item::line(line, thin));
         for (number, mark) in self.marks.iter().enumerate() {
             let back = self.back.get(number).copied().unwrap_or(0.0);
             if back > 0.0 {
@@ -145,6 +147,7 @@ impl Running {
     /// The hook of a tape: a filled triangle that stands on 0.
     fn draw_hook(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64) -> Spot) {
         let points = vec![at(0.0, 0.0), at(-2.6, -1.5), at(-2.6, 1.5)];
+        canvas.labels.take(Room([at(0.0, -1.5), at(-2.6, -1.5), at(-2.6, 1.5), at(0.0, 1.5)]));
         canvas.front(Item::area(points, None, Some(super::scene::Fill::Full(self.ink))));
     }
 }

@@ -539,20 +539,29 @@ impl<'e> Elevation<'e> {
                 canvas.name_at(spots(true), 70.0, Ink::Soft, &format!("slab {name} broken out"));
             }
         }
+        // No section is named where it has a void.
+        let is_void = |spot: &Spot| {
+            self.seen.voids.iter().any(|(_, along, levels)| {
+                let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
+                (a.x..=b.x).contains(&spot.x) && (a.y..=b.y).contains(&spot.y)
+            })
+        };
         for section in &self.seen.sections {
             let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
             let name = of.name(section.id);
             let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.12, 0.9, 0.4, 0.6];
             let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
             let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
-            canvas.name_at(spots, b.x - a.x, Ink::Main, &name);
+            canvas.name_at(spots.filter(|spot| !is_void(spot)), b.x - a.x, Ink::Main, &name);
         }
         if let Some((bottom, top)) = self.seen.wall {
             let highest = self.seen.sections.iter().map(|section| section.levels.1).fold(nm(bottom), f64::max);
             let middle = (highest + nm(top)) / 2.0;
             let wall = of.works.standing.leg_ref(self.seen.on).map_or_else(String::new, |leg| of.name(leg.wall));
+            // Of one wall its name says nothing.
+            let says = if of.job.walls.len() == 1 { "old wall".to_owned() } else { format!("old wall {wall}") };
             let spots = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1].map(|share| model.at(nm(self.seen.length) * share, middle));
-            canvas.name_at(spots, 60.0, Ink::Soft, &format!("old wall {wall}"));
+            canvas.name_at(spots, 60.0, Ink::Soft, &says);
         }
         for (id, along, levels) in &self.seen.voids {
             let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);

@@ -67,7 +67,7 @@ impl Facing {
         let floor = model.at(0.0, up.0).y;
         let (begins, ends) = (left - BEYOND, model.at(across.1, 0.0).x + BEYOND);
         let mut notes: Vec<String> = Vec::new();
-        notes.extend(of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")));
+        notes.extend(levels.datum(of));
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
         let below = draw_rows(of, rows, &mut canvas, &model, (left, floor + 8.0), &mut notes);
         canvas.labels.within = Some((Spot::new(begins, top - 4.0), Spot::new(ends, floor + 3.5)));

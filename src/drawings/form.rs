@@ -12,9 +12,9 @@ use super::{
     sheet::Model,
 };
 use crate::{
-    formwork::{Design, Formwork, Hold, Panel, Use},
+    formwork::{self, Design, Formwork, Hold, Panel, TieRow, Use},
     holes::Level,
-    schema::{Forms, LumberName},
+    schema::{BlockId, Forms, LumberName},
     units::Length,
 };
 
@@ -33,6 +33,8 @@ struct Faced<'w> {
     made: &'w Formwork,
     say: &'w Forms,
     panel: &'w Panel,
+    /// Its place among those of the form.
+    at: usize,
     /// How hard it is pressed and what holds it, if that is known.
     design: Option<&'w Design>,
     /// The station of its left end.
@@ -48,11 +50,31 @@ struct Before<'b, 'w> {
     ends: Vec<(f64, (f64, f64))>,
 }
 
-/// What stands at places along the faces.
-#[derive(Clone, Copy, PartialEq)]
-enum Fixed {
-    Tie,
-    Brace,
+impl Faced<'_> {
+    /// The rows of ties before it.
+    fn ties(&self) -> impl Iterator<Item = &TieRow> {
+        self.made.ties.iter().filter(|row| row.panel == self.at)
+    }
+
+    /// Where what holds a level stands along it.
+    fn places(&self, hold: Hold) -> Vec<Length> {
+        let along = match hold {
+            Hold::Kick => Vec::new(),
+            Hold::Tie(number) => {
+                self.ties().filter(|row| row.row == number).flat_map(|row| row.at.iter().copied()).collect()
+            }
+            Hold::Brace => {
+                let brace = self.say.brace.as_ref();
+                brace.map_or_else(Vec::new, |brace| self.panel.along(brace.value.space.value.0))
+            }
+        };
+        along.into_iter().map(|at| self.from + at).collect()
+    }
+
+    fn holds(&self) -> Vec<(Hold, Length)> {
+        let levels = self.design.into_iter().flat_map(|design| &design.levels);
+        levels.map(|level| (level.hold, self.panel.bottom + level.height)).collect()
+    }
 }
 
 impl<'b, 'w> Before<'b, 'w> {
@@ -61,7 +83,7 @@ impl<'b, 'w> Before<'b, 'w> {
         let mut out = Before { of, seen, faces: Vec::new(), ends: Vec::new() };
         for made in &of.works.forms {
             let Some(forms) = of.job.forms_of(made.forms) else { continue };
-            for panel in &made.panels {
+            for (at, panel) in made.panels.iter().enumerate() {
                 let [a, b] = panel.ends().map(|end| frame.local(end));
                 // A face before this leg lies along it, where the outside of its section is.
                 let here = |section: &seen::SectionSeen| {
@@ -73,7 +95,7 @@ impl<'b, 'w> Before<'b, 'w> {
                 if panel.closes == Use::Face && (a.1 - b.1).abs() < NEAR && seen.sections.iter().any(here) {
                     let design = made.designs.iter().find(|design| design.section == panel.section);
                     let from = Length::round_nm(a.0.min(b.0));
-                    out.faces.push(Faced { made, say: &forms.say, panel, design, from });
+                    out.faces.push(Faced { made, say: &forms.say, panel, at, design, from });
                 } else if panel.closes == Use::Bulkhead
                     && (a.0 - b.0).abs() < NEAR
                     && seen.sections.iter().any(|section| {
@@ -93,33 +115,12 @@ impl<'b, 'w> Before<'b, 'w> {
         say.size.as_ref().map(|size| (nm(size.thick.0), nm(size.wide.0)))
     }
 
-    /// The stations of ties or braces of a face.
-    fn places(&self, face: &Faced, fixed: Fixed) -> Vec<Length> {
-        // Ties go into the old wall: none stands past its ends.
-        let (low, high) = match self.seen.wall {
-            Some(_) => ((-face.from).max(Length::ZERO), (self.seen.length - face.from).min(face.panel.width)),
-            None => (Length::ZERO, face.panel.width),
-        };
-        let within = if low < high { (low, high) } else { (Length::ZERO, face.panel.width) };
-        let along = match fixed {
-            Fixed::Tie => face.say.ties.as_ref().map(|ties| face.panel.middles(ties.value.space.value.0, within)),
-            Fixed::Brace => face.say.brace.as_ref().map(|brace| face.panel.along(brace.value.space.value.0)),
-        };
-        along.unwrap_or_default().into_iter().map(|at| face.from + at).collect()
-    }
-
-    /// The middles of the studs of a face: those at its ends stand within it.
+    /// The middles of the studs of a face.
     fn studs(&self, face: &Faced) -> Vec<Length> {
         let studs = &face.say.studs.value;
-        let half = Length::round_nm(self.lumber(studs.size).map_or(0.0, |size| size.0) / 2.0);
-        let width = face.panel.width;
-        let within = |at: Length| at.min(width - half).max(half);
-        face.panel.along(studs.space.value.0).into_iter().map(|at| face.from + within(at)).collect()
-    }
-
-    fn holds(face: &Faced) -> Vec<(Hold, Length)> {
-        let levels = face.design.into_iter().flat_map(|design| &design.levels);
-        levels.map(|level| (level.hold, face.panel.bottom + level.height)).collect()
+        let size = self.of.job.lumber_of(studs.size.0).and_then(|lumber| lumber.say.size.as_ref());
+        let thick = size.map_or(Length::ZERO, |size| size.thick.0);
+        formwork::studs(face.panel, studs.space.value.0, thick).into_iter().map(|at| face.from + at).collect()
     }
 
     fn levels(&self) -> Levels {
@@ -134,7 +135,7 @@ impl<'b, 'w> Before<'b, 'w> {
             let section = of.name(face.panel.section);
             out.add(nm(face.panel.top), format!("top of {section}"), Ink::Main);
             out.add(nm(face.panel.bottom), "foot of the form".into(), Ink::Main);
-            for (hold, level) in Self::holds(face) {
+            for (hold, level) in face.holds() {
                 match hold {
                     Hold::Kick => {}
                     Hold::Tie(row) => out.add(nm(level), format!("ties, row {}", row + 1), Ink::Wood),
@@ -155,17 +156,15 @@ impl<'b, 'w> Before<'b, 'w> {
                 out.push(Row { title: title.to_owned(), stations, ink });
             }
         };
-        let of = |fixed: Fixed| {
-            let held = |face: &&Faced| {
-                Self::holds(face).into_iter().any(|(hold, _)| match fixed {
-                    Fixed::Tie => matches!(hold, Hold::Tie(_)),
-                    Fixed::Brace => hold == Hold::Brace,
-                })
+        let of = |wanted: fn(Hold) -> bool| {
+            let places = |face: &Faced| -> Vec<Length> {
+                let holds = face.holds().into_iter().map(|(hold, _)| hold).filter(|hold| wanted(*hold));
+                holds.flat_map(|hold| face.places(hold)).collect()
             };
-            self.faces.iter().filter(held).flat_map(|face| self.places(face, fixed)).collect::<Vec<Length>>()
+            self.faces.iter().flat_map(places).collect::<Vec<Length>>()
         };
-        row("ties", of(Fixed::Tie), Ink::Wood);
-        row("braces", of(Fixed::Brace), Ink::Wood);
+        row("ties", of(|hold| matches!(hold, Hold::Tie(_))), Ink::Wood);
+        row("braces", of(|hold| hold == Hold::Brace), Ink::Wood);
         row("studs, middle", self.faces.iter().flat_map(|face| self.studs(face)).collect(), Ink::Wood);
         let mut edges = vec![Length::ZERO, self.seen.length];
         edges.extend(self.faces.iter().flat_map(|face| [face.from, face.from + face.panel.width]));
@@ -265,7 +264,7 @@ impl<'b, 'w> Before<'b, 'w> {
             items,
             ..Group::default()
         }));
-        for (hold, level) in Self::holds(face) {
+        for (hold, level) in face.holds() {
             self.draw_hold(canvas, model, face, (hold, nm(level)));
         }
     }
@@ -278,17 +277,18 @@ impl<'b, 'w> Before<'b, 'w> {
         };
         let (long, wide) = match (&say.sheet, &say.size) {
             (Some(sheet), _) => {
-                let sides = (nm(sheet.wide.0), nm(sheet.long.0));
-                (sides.0.max(sides.1), sides.0.min(sides.1))
+                let sides = (sheet.wide.0, sheet.long.0);
+                (Some(sides.0.max(sides.1)), nm(sides.0.min(sides.1)))
             }
-            (None, Some(size)) => (f64::INFINITY, nm(size.wide.0)),
+            (None, Some(size)) => (None, nm(size.wide.0)),
             (None, None) => return Vec::new(),
         };
         let steps = |whole: f64, step: f64| {
             let count = if step > 0.0 { ((whole - NEAR) / step).floor().clamp(0.0, 200.0) as u32 } else { 0 };
             (1..=count).map(move |at| f64::from(at) * step)
         };
-        let upright = steps(width, long).map(|x| [(x, 0.0), (x, height)]);
+        let upright = long.into_iter().flat_map(|long| formwork::joints(face.panel, long));
+        let upright = upright.map(|x| [(nm(x), 0.0), (nm(x), height)]);
         let level = steps(height, wide).map(|y| [(0.0, y), (width, y)]);
         upright.chain(level).collect()
     }
@@ -321,23 +321,19 @@ impl<'b, 'w> Before<'b, 'w> {
         let title = |what: &str| format!("{what} of {}", of.name(face.made.forms));
         let name = if hold == Hold::Kick { "kicker" } else { "waler" };
         canvas.back(Item::Group(Group { title: Some(title(name)), items, ..Group::default() }));
-        let fixed = match hold {
-            Hold::Kick => return,
-            Hold::Tie(_) => Fixed::Tie,
-            Hold::Brace => Fixed::Brace,
-        };
-        for station in self.places(face, fixed) {
+        for station in face.places(hold) {
             let at = model.at(nm(station), level);
             let bold = stroke(Weight::Medium, Dash::Solid, Ink::Main);
-            let (name, items) = match fixed {
-                Fixed::Tie => {
+            let (name, items) = match hold {
+                Hold::Kick => continue,
+                Hold::Tie(_) => {
                     let cross = |x: f64, y: f64| {
                         Item::line(vec![Spot::new(at.x - x, at.y - y), Spot::new(at.x + x, at.y + y)], bold)
                     };
                     let ring = Item::Circle { at, radius: 1.1, stroke: bold, fill: Some(Fill::Paper) };
                     ("tie", vec![ring, cross(1.8, 0.0), cross(0.0, 1.8)])
                 }
-                Fixed::Brace => {
+                Hold::Brace => {
                     let (a, b) = (Spot::new(at.x - 1.1, at.y - 1.1), Spot::new(at.x + 1.1, at.y + 1.1));
                     ("brace", vec![Item::rectangle(a, b, bold, Some(Fill::Full(Ink::Main)))])
                 }
@@ -428,8 +424,39 @@ impl<'b, 'w> Before<'b, 'w> {
             }
             out.push(format!("Form {}: {}.", of.name(face.made.forms), words.join("; ")));
         }
-        if self.faces.iter().any(|face| Self::holds(face).into_iter().any(|(hold, _)| matches!(hold, Hold::Tie(_)))) {
-            out.push("Each tie stands in the middle of an equal share of its row. One that meets a stud, a hole or a bar is moved beside it, no farther from its neighbours than that spacing.".into());
+        out.extend(self.notes_of_ties());
+        out
+    }
+
+    /// How the places of ties were found, and where there was no room for them.
+    fn notes_of_ties(&self) -> Vec<String> {
+        let of = self.of;
+        let rows = || self.faces.iter().flat_map(|face| face.ties().map(move |row| (face, row)));
+        let mut out = Vec::new();
+        if rows().any(|(_, row)| row.is_clear) {
+            out.push("Ties stand beside studs and joints of sheets, clear of holes and of bars that cross their rows, and no farther apart than that spacing.".to_owned());
+        }
+        for (face, row) in rows().filter(|(_, row)| !row.is_clear) {
+            let section = of.name(face.panel.section);
+            out.push(format!(
+                "No room was found for row {} of the ties before {section}, from station {}: they stand in the middle of equal shares. One that meets a stud, a hole or a bar is moved beside it, no farther from its neighbours than that spacing.",
+                row.row + 1,
+                of.place(face.from)
+            ));
+        }
+        let mut told: Vec<(usize, Vec<BlockId>)> = Vec::new();
+        for (_, row) in rows().filter(|(_, row)| !row.bars_along.is_empty()) {
+            if told.contains(&(row.row, row.bars_along.clone())) {
+                continue;
+            }
+            told.push((row.row, row.bars_along.clone()));
+            let bars: Vec<String> = row.bars_along.iter().map(|bars| of.name(*bars)).collect();
+            out.push(format!(
+                "At the level of row {} of the ties, {}, bars lie along the wall ({}): each tie passes just over or under them.",
+                row.row + 1,
+                of.place(row.level),
+                bars.join(", ")
+            ));
         }
         out
     }

@@ -88,6 +88,21 @@ impl Levels {
         (left + LED, down + names + LED)
     }
 
+    fn hold_datum(&self) -> bool {
+        self.marks.iter().any(|mark| mark.level >= 0.0) && self.marks.iter().any(|mark| mark.level <= 0.0)
+    }
+
+    /// What level 0 is, and where it is to be seen.
+    #[must_use]
+    pub fn datum(&self, of: &Of) -> Option<String> {
+        let datum = of.datum()?;
+        Some(if self.hold_datum() {
+            format!("Level 0 (filled triangle): {datum}.")
+        } else {
+            format!("Level 0, off this drawing: {datum}.")
+        })
+    }
+
     /// Draws them left and right of a drawing between two heights; gives notes of what had no room.
     pub fn draw(
         mut self,
@@ -140,7 +155,7 @@ impl Levels {
             }
             canvas.text(written(begins, Anchor::Start, short));
         }
-        if self.marks.iter().any(|mark| mark.level >= 0.0) && self.marks.iter().any(|mark| mark.level <= 0.0) {
+        if self.hold_datum() {
             let at = Spot::new(left + 2.0, model.at(0.0, 0.0).y);
             canvas.datum(at);
             canvas.labels.take(Room::upright(Spot::new(at.x - 2.0, at.y - 2.8), Spot::new(at.x + 2.0, at.y)));

@@ -24,6 +24,7 @@ pub mod scene;
 mod section;
 mod seen;
 mod sheet;
+mod slant;
 mod svg;
 
 pub use flags::{Flags, Told};

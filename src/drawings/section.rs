@@ -15,7 +15,7 @@ use super::{
 };
 use crate::{
     concrete::LegAt,
-    formwork::{Hold, USUAL_ANGLE},
+    formwork::{Hold, USUAL_ANGLE, tie_depth},
     holes::{Hole, Set},
     job::Job,
     schema::{BlockId, Forms, LumberName},
@@ -353,7 +353,18 @@ impl Cut<'_, '_, '_> {
             Some(thick) => -nm(thick) - footing - 120e6,
             None => -100e6_f64.max(deepest),
         };
-        let mut up = cut.seen.levels();
+        let bars = cut.bars();
+        // Where nothing old stands, what is cut and the bars in it are all there is to see.
+        let mut up = if cut.seen.wall.is_some() {
+            cut.seen.levels()
+        } else {
+            let sections = cut.sections().map(|section| section.levels);
+            let stand = bars.iter().filter(|bar| !matches!(bar.group.place, Place::Long { .. }));
+            let ends = stand.flat_map(|bar| bar.chains.iter().flatten()).map(|at| (at[2], at[2]));
+            let slabs = cut.seen.slabs.iter().map(|slab| slab.levels);
+            let all = sections.chain(ends).chain(slabs);
+            all.fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at.0), span.1.max(at.1)))
+        };
         for ground in &of.job.grounds {
             let levels = ground.say.outside.iter().map(|outside| outside.level).chain(ground.say.inside);
             for level in levels.map(nm) {
@@ -382,8 +393,7 @@ impl Cut<'_, '_, '_> {
         };
         let floor = model.at(0.0, up.0).y + 4.0;
         let (begins, ends) = (room_left, model.at(right, 0.0).x);
-        let mut notes: Vec<String> =
-            of.datum().map(|datum| format!("Level 0 (filled triangle): {datum}.")).into_iter().collect();
+        let mut notes: Vec<String> = levels.datum(of).into_iter().collect();
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor)));
         self.draw_old(&mut canvas, &model, (left, right), up.0);
         for form in &forms {
@@ -391,7 +401,6 @@ impl Cut<'_, '_, '_> {
         }
         self.draw_new(&mut canvas, &model);
         self.draw_holes(&mut canvas, &model, &holes);
-        let bars = cut.bars();
         self.draw_bars(&mut canvas, &model, &bars);
         canvas.labels.within = Some((Spot::new(begins - 1.0, top - 5.0), Spot::new(ends + 6.0, floor + 2.0)));
         self.draw_covers(&mut canvas, &model, &bars, &mut notes);
@@ -671,7 +680,7 @@ impl Cut<'_, '_, '_> {
                         items.push(board(back, back + wide, level - thick * 1.4, level - thick * 0.4));
                         end = back + wide;
                     }
-                    let into = self.cut.seen.thick.map_or(0.0, |thick| -(nm(thick) / 3.0).min(100e6));
+                    let into = self.cut.seen.thick.map_or(0.0, |thick| -nm(tie_depth(thick)));
                     rods.push(vec![model.at(into, level), model.at(end + 25e6, level)]);
                     rods.push(vec![model.at(end, level - 22e6), model.at(end, level + 22e6)]);
                 }
@@ -800,7 +809,17 @@ impl Cut<'_, '_, '_> {
             let (a, b) = (model.at(section.depth.0, section.levels.1), model.at(section.depth.1, section.levels.0));
             let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
             let spots = shares.map(|y| Spot::new((a.x + b.x) / 2.0, a.y + (b.y - a.y) * y));
-            if !canvas.name_at(spots, b.x - a.x, Ink::Main, &of.name(section.id)) {
+            // Not where it has a void.
+            let voids: Vec<_> = self.cut.voids().map(|(_, levels)| levels).collect();
+            let is_void = |spot: &Spot| {
+                voids.iter().any(|levels| (model.at(0.0, levels.1).y..=model.at(0.0, levels.0).y).contains(&spot.y))
+            };
+            if !canvas.name_at(
+                spots.into_iter().filter(|spot| !is_void(spot)),
+                b.x - a.x,
+                Ink::Main,
+                &of.name(section.id),
+            ) {
                 let at = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
                 label(canvas, at, Ink::Main, of.name(section.id));
             }

@@ -19,7 +19,7 @@ pub enum Use {
 }
 
 /// More things than this are not placed along one face.
-const MOST: u64 = 10_000;
+pub(super) const MOST: u64 = 10_000;
 
 /// So many parts of so many of a length, to the nanometre.
 fn share(whole: Length, at: u64, of: u64) -> i64 {

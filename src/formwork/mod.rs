@@ -9,11 +9,13 @@ mod design;
 mod faces;
 mod lumber;
 mod numbers;
+mod ties;
 
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
 pub use faces::{Panel, Use};
 pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, usual_lengths};
 pub use numbers::{enter, limit_word, member_name};
+pub use ties::{Rod, TieRow, joints, studs, tie_depth};
 
 use std::collections::BTreeMap;
 
@@ -50,6 +52,8 @@ pub struct Formwork {
     pub nails: [u64; 2],
     /// Stakes.
     pub stakes: u64,
+    /// Ties into the old wall, row by row: as many are bought as stand here.
+    pub ties: Vec<TieRow>,
     /// The wood, and whether it is only what is usual.
     pub wood: (Setting<Timber>, bool),
     /// How far it reaches out of the concrete, studs and walers included; none where a size is wanting.
@@ -113,6 +117,8 @@ pub struct Around<'w> {
     pub solids: &'w Solids,
     /// The fastest rise of each pour, where it is planned.
     pub rise: &'w BTreeMap<BlockId, Speed>,
+    /// What ties keep clear of.
+    pub rods: &'w [Rod],
     /// The coldest of the job's weather.
     pub coldest: Option<Temperature>,
 }
@@ -169,6 +175,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
         sheets: None,
         nails: [0, 0],
         stakes: 0,
+        ties: Vec::new(),
         wood: wood(&forms.say),
         deep: None,
         tight: Vec::new(),
@@ -185,6 +192,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     (out.deep, out.tight) = (Some(deep), tight(job, around, &out.panels, deep));
     design::design(job, around, forms, &sizes, &mut out);
     lumber::parts(job, forms, &sizes, &mut out);
+    out.ties = ties::ties(job, around, forms, &out);
     out
 }
 

@@ -103,6 +103,31 @@ fn parted(one: &Outline, two: &Outline) -> bool {
     })
 }
 
+impl Outline {
+    /// These made one where they lie over each other or meet.
+    #[must_use]
+    pub fn united(all: &[Outline]) -> Vec<Outline> {
+        let [first, rest @ ..] = all else { return Vec::new() };
+        if rest.is_empty() {
+            return all.to_vec();
+        }
+        let frame = first.frame();
+        let mut table = Table::new(frame);
+        for outline in all {
+            table.lay(outline, ShapeType::Subject, None);
+        }
+        Region { frame, contours: table.overlay(OverlayRule::Subject) }.outlines()
+    }
+
+    /// What is left of it when these are taken away; slivers that rounding leaves are not.
+    #[must_use]
+    pub fn less(&self, others: &[Outline]) -> Vec<Outline> {
+        let shape = Shape::new(self);
+        let left = Region::less(&shape, others.iter()).outlines();
+        left.into_iter().filter(|part| area_in(part, &shape.frame) > shape.noise()).collect()
+    }
+}
+
 /// A part of the plan that is taken from: what is left of a face under or over others.
 pub(super) struct Region {
     frame: Frame,
@@ -355,6 +380,22 @@ mod tests {
             frame.at(x + side, -y - side),
             frame.at(x, -y - side),
         ])
+    }
+
+    #[test]
+    fn outlines_that_meet_are_made_one_without_a_seam() {
+        for turned in [0.0, 30.0, 77.7] {
+            let side = 1.0e9;
+            let all =
+                [square(0.0, 0.0, side, turned), square(side, 0.0, side, turned), square(0.5e9, 0.0, side, turned)];
+            let one = Outline::united(&all);
+            assert_eq!(one.len(), 1, "{turned}");
+            assert_eq!(one[0].rings.len(), 1);
+            let area = one[0].area().square_metres();
+            assert!((area - 2.0).abs() < 1e-6 && one[0].edges().count() == 4, "{turned}: {one:?}");
+            let apart = [square(0.0, 0.0, side, turned), square(3.0 * side, 0.0, side, turned)];
+            assert_eq!(Outline::united(&apart).len(), 2, "{turned}");
+        }
     }
 
     #[test]

@@ -95,6 +95,37 @@ impl Outline {
         })
     }
 
+    /// What of it lies to the right of the line from one point to another, farther from it than `off`, in nanometres; of two
+    /// points that are one, nothing.
+    #[must_use]
+    pub fn right_of(&self, from: Point, to: Point, off: f64) -> Outline {
+        let length = from.distance(to);
+        let right = |at: Point| {
+            ((at.x - from.x) * (to.y - from.y) - (at.y - from.y) * (to.x - from.x)) / length.max(f64::MIN_POSITIVE)
+                - off
+        };
+        let mut rings = Vec::with_capacity(self.rings.len());
+        for ring in &self.rings {
+            let mut kept = Ring::with_capacity(ring.len() + 2);
+            for (edge, next) in ring.iter().zip(ring.iter().skip(1).chain(ring.first())) {
+                let (a, b) = (right(edge.from), right(next.from));
+                if a > 0.0 {
+                    kept.push(*edge);
+                }
+                if (a > 0.0) != (b > 0.0) {
+                    let share = a / (a - b);
+                    let (dx, dy) = (next.from.x - edge.from.x, next.from.y - edge.from.y);
+                    let at = Point::new(edge.from.x + dx * share, edge.from.y + dy * share);
+                    kept.push(Edge { from: at, flank: if a > 0.0 { None } else { edge.flank } });
+                }
+            }
+            if kept.len() > 2 {
+                rings.push(kept);
+            }
+        }
+        Outline { rings }
+    }
+
     /// The smallest box round it.
     #[must_use]
     pub fn bounds(&self) -> Bounds {

@@ -1,0 +1,328 @@
+//! Where ties go: beside studs, off the joints of sheets, clear of holes and bars, and never farther apart than the file says.
+
+use super::{Around, Formwork, Panel, Use, design::Hold, faces};
+use crate::{
+    concrete::depth,
+    geometry::{Bounds, BoxTree, Frame, Point, distance::Segment},
+    job::{Job, Thing},
+    schema::{BlockId, Forms},
+    units::{Length, System},
+};
+
+/// A tie and its hole reach so far to either side: 10 mm, for rods up to 20 mm; common practice, no source.
+const HALF: Length = Length::from_nm(10_000_000);
+/// From a joint of the sheathing to a tie: 1 in at least; common practice, no source.
+const FROM_JOINT: Length = Length::INCH;
+/// From an end of the old wall to a tie: 2 in at least; common practice, no source.
+const FROM_END: Length = Length::from_nm(2 * Length::INCH.nm());
+/// Places that are tried for a tie, the nearest to the middle of its share first.
+const TRIED: usize = 16;
+/// So many more ties than the spacing asks for are tried where there is no room for those.
+const MORE: usize = 8;
+/// A bar that crosses a row for longer than so many times what it keeps clear runs along it.
+const ALONG: f64 = 6.0;
+
+/// What ties keep clear of: a hole in the old wall, or a piece of a bar.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rod {
+    of: BlockId,
+    segment: Segment,
+    /// How near the axis of a tie may come to its own, in nanometres.
+    clear: f64,
+}
+
+impl Rod {
+    /// A hole: three bores from axis to axis, as beside a hole that met steel (common practice, no source).
+    #[must_use]
+    pub fn hole(of: BlockId, segment: Segment, wide: Length) -> Rod {
+        Rod { of, segment, clear: (wide * 3).nm() as f64 }
+    }
+
+    /// A bar of this diameter: the tie passes it.
+    #[must_use]
+    pub fn bar(of: BlockId, segment: Segment, diameter: Length) -> Rod {
+        Rod { of, segment, clear: (HALF + diameter / 2).nm() as f64 }
+    }
+}
+
+/// A row of ties before a face of a form.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TieRow {
+    /// The panel, by its place among those of the form.
+    pub panel: usize,
+    /// Which of the rows that are written, from 0.
+    pub row: usize,
+    /// Its level.
+    pub level: Length,
+    /// Where its ties stand along the panel, from its left end.
+    pub at: Vec<Length>,
+    /// Each of them stands clear; else there is no room for that, and they stand in the middle of equal shares.
+    pub is_clear: bool,
+    /// Bars that lie along the row at its own level, which no place along it keeps clear of.
+    pub bars_along: Vec<BlockId>,
+}
+
+/// How deep a tie goes into an old wall: 100 mm, or a third of a thinner one; common practice, no source.
+#[must_use]
+pub fn tie_depth(thick: Length) -> Length {
+    (thick / 3).min(Length::from_nm(100_000_000))
+}
+
+/// The middles of the studs along a face, from its left end; those at its ends stand within it.
+#[must_use]
+pub fn studs(panel: &Panel, spacing: Length, thick: Length) -> Vec<Length> {
+    let half = thick / 2;
+    panel.along(spacing).into_iter().map(|at| at.min(panel.width - half).max(half)).collect()
+}
+
+/// Joints of whole sheets along a face, from its left end.
+#[must_use]
+pub fn joints(panel: &Panel, long: Length) -> Vec<Length> {
+    let count =
+        if long > Length::ZERO { (panel.width.nm() - 1).div_euclid(long.nm()).min(faces::MOST as i64) } else { 0 };
+    (1..=count).map(|at| long * at).collect()
+}
+
+/// All rows of ties of a form.
+pub(super) fn ties(job: &Job, around: Around, forms: &Thing<Forms>, out: &Formwork) -> Vec<TieRow> {
+    let Some(say) = &forms.say.ties else { return Vec::new() };
+    let space = say.value.space.value.0;
+    let boxes: Vec<Bounds> = around.rods.iter().map(|rod| Bounds::around([rod.segment.from, rod.segment.to])).collect();
+    let tree = BoxTree::new(&boxes);
+    let mut rows = Vec::new();
+    for (panel_at, panel) in out.panels.iter().enumerate().filter(|(_, panel)| panel.closes == Use::Face) {
+        let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
+        let face = Face::of(job, around, &forms.say, panel, space);
+        let mut mine: Vec<(TieRow, Vec<Barrier>)> = Vec::new();
+        for level in &design.levels {
+            let Hold::Tie(row) = level.hold else { continue };
+            let level = panel.bottom + level.height;
+            let (crossed, bars_along) = face.crossed(level, around.rods, &tree);
+            let row = TieRow { panel: panel_at, row, level, at: Vec::new(), is_clear: true, bars_along };
+            mine.push((row, crossed));
+        }
+        // One above the other where there is room for that.
+        let all: Vec<Barrier> = mine.iter().flat_map(|(_, crossed)| crossed).copied().collect();
+        let in_line = face.placed(all, face.count);
+        for (mut row, crossed) in mine {
+            let found = in_line
+                .clone()
+                .or_else(|| (face.count..=face.count + MORE).find_map(|count| face.placed(crossed.clone(), count)));
+            row.is_clear = found.is_some();
+            row.at = found.unwrap_or_else(|| panel.middles(space, face.within));
+            rows.push(row);
+        }
+    }
+    rows
+}
+
+/// The open interval of places a tie keeps out of, in nanometres from the left end of a face.
+type Barrier = (i64, i64);
+
+/// A face with what stands on it already.
+struct Face {
+    frame: Frame,
+    width: Length,
+    /// How far behind the face ties reach.
+    deep: Length,
+    /// Where the old wall lies behind it.
+    within: (Length, Length),
+    /// Where its left end lies on the tape.
+    station: Length,
+    step: Length,
+    space: Length,
+    count: usize,
+    fixed: Vec<Barrier>,
+}
+
+impl Face {
+    fn of(job: &Job, around: Around, say: &Forms, panel: &Panel, space: Length) -> Face {
+        let [from, to] = panel.ends();
+        let length = from.distance(to).max(1.0);
+        let frame = Frame { origin: from, along: Point::new((to.x - from.x) / length, (to.y - from.y) / length) };
+        let step = match job.system() {
+            System::Feet => Length::INCH / 2,
+            System::Metric => Length::from_nm(5_000_000),
+        };
+        let mut out = Face {
+            frame,
+            width: panel.width,
+            deep: Length::ZERO,
+            within: (Length::ZERO, panel.width),
+            station: Length::ZERO,
+            step,
+            space,
+            count: panel.middles(space, (Length::ZERO, panel.width)).len(),
+            fixed: Vec::new(),
+        };
+        out.find_wall(job, around, panel);
+        let board = |size: BlockId| job.lumber_of(size).and_then(|lumber| lumber.say.size.as_ref());
+        let thick = board(say.studs.value.size.0).map_or(Length::ZERO, |size| size.thick.0);
+        let mut keep = |at: Length, off: Length| out.fixed.push(((at - off).nm(), (at + off).nm()));
+        for at in studs(panel, say.studs.value.space.value.0, thick) {
+            keep(at, thick / 2 + HALF);
+        }
+        let sheet = job.lumber_of(say.sheath.value.0).and_then(|lumber| lumber.say.sheet.as_ref());
+        for at in sheet.into_iter().flat_map(|sheet| joints(panel, sheet.wide.0.max(sheet.long.0))) {
+            keep(at, FROM_JOINT);
+        }
+        out
+    }
+
+    /// The leg it stands before: how far behind the face the old wall is, and from where to where it goes.
+    fn find_wall(&mut self, job: &Job, around: Around, panel: &Panel) {
+        const NEAR: f64 = 1_000_000.0;
+        let (Some(placed), Some(section)) = (around.sections.find(panel.section), job.section(panel.section)) else {
+            return;
+        };
+        for on in placed.intervals.iter().map(|interval| interval.on) {
+            let Some(frame) = around.standing.chain(on).and_then(|chain| chain.run.frame(usize::from(on.leg))) else {
+                continue;
+            };
+            let (_, outer) = depth(section, around.standing, on);
+            let [a, b] = panel.ends().map(|end| frame.local(end));
+            let off = outer.nm() as f64;
+            if (a.1 - off).abs() > NEAR || (b.1 - off).abs() > NEAR {
+                continue;
+            }
+            self.station = Length::round_nm(a.0);
+            self.deep = outer;
+            if let Some(thick) = around.standing.thickness(on) {
+                self.deep += tie_depth(thick);
+                let (low, high) = (-self.station, around.standing.length(on) - self.station);
+                let within = (low.max(Length::ZERO), high.min(panel.width));
+                if within.0 < within.1 {
+                    self.within = within;
+                    self.fixed.push((i64::MIN, (low + FROM_END).nm()));
+                    self.fixed.push(((high - FROM_END).nm(), i64::MAX));
+                }
+            }
+            return;
+        }
+    }
+
+    /// What crosses a row at a level, and the blocks of bars that lie along it.
+    fn crossed(&self, level: Length, rods: &[Rod], tree: &BoxTree) -> (Vec<Barrier>, Vec<BlockId>) {
+        let (width, deep, level) = (self.width.nm() as f64, self.deep.nm() as f64, level.nm() as f64);
+        let most = rods.iter().map(|rod| rod.clear).fold(0.0, f64::max);
+        let corners = [(0.0, 0.0), (width, 0.0), (0.0, -deep), (width, -deep)].map(|(along, out)| {
+            let at = self.frame.at(along, out);
+            [at.x, at.y, level]
+        });
+        let mut near = Vec::new();
+        tree.touching(&Bounds::around(corners).grown(most), &mut near);
+        let (mut crossed, mut along): (Vec<Barrier>, Vec<BlockId>) = (Vec::new(), Vec::new());
+        for rod in near.iter().filter_map(|at| rods.get(*at as usize)) {
+            let [from, to] = [rod.segment.from, rod.segment.to].map(|[x, y, z]| {
+                let (station, offset) = self.frame.local(Point::new(x, y));
+                [station, offset, z - level]
+            });
+            // The piece of it that lies beside the row, between the face and where ties end.
+            let Some(share) = within(from[2], to[2], (-rod.clear, rod.clear), (0.0, 1.0)) else { continue };
+            let Some(share) = within(from[1], to[1], (-deep - rod.clear, 0.0), share) else { continue };
+            let at = |share: f64| from[0] + (to[0] - from[0]) * share;
+            let (low, high) = (at(share.0).min(at(share.1)), at(share.0).max(at(share.1)));
+            if high - low > ALONG * rod.clear {
+                if !along.contains(&rod.of) && high > 0.0 && low < width {
+                    along.push(rod.of);
+                }
+            } else {
+                crossed.push(((low - rod.clear) as i64, (high + rod.clear) as i64));
+            }
+        }
+        (crossed, along)
+    }
+
+    /// Places for so many ties, each clear of these and of what is fixed, as near to the middle of its share as may be and on
+    /// the marks of a tape; none where they would stand too far apart. Each carries no more of the form than the spacing.
+    fn placed(&self, mut barriers: Vec<Barrier>, count: usize) -> Option<Vec<Length>> {
+        barriers.extend(&self.fixed);
+        let barriers = united(barriers);
+        let (low, high) = (self.within.0.nm(), self.within.1.nm());
+        let (space, share) = (self.space.nm(), (high - low) / i64::try_from(2 * count).ok()?.max(1));
+        let tried: Vec<Vec<(i64, i64)>> = (0..count)
+            .map(|tie| {
+                let middle = low + share * (2 * i64::try_from(tie).unwrap_or(0) + 1);
+                self.free_near(&barriers, middle)
+            })
+            .collect();
+        // The least way from the middles, tie by tie: what it comes to up to each place, and the place before.
+        let mut best: Vec<Vec<Option<(i64, usize)>>> = Vec::with_capacity(count);
+        for (tie, places) in tried.iter().enumerate() {
+            let before = tie.checked_sub(1).map(|before| (&tried[before], &best[before]));
+            let row = places.iter().map(|&(place, off)| {
+                let Some((before, reached)) = before else { return (place - low <= space / 2).then_some((off, 0)) };
+                if tie + 1 == count && high - place > space / 2 {
+                    return None;
+                }
+                let steps = before.iter().zip(reached).enumerate().filter_map(|(at, ((other, _), reached))| {
+                    let gap = place - other;
+                    let first = if tie == 1 { other + gap / 2 } else { 0 };
+                    let last = if tie + 1 == count { self.width.nm() - place + gap / 2 } else { 0 };
+                    let holds = gap >= self.step.nm() && gap.max(first).max(last) <= space;
+                    reached.filter(|_| holds).map(|(so_far, _)| (so_far + off, at))
+                });
+                steps.min()
+            });
+            let row: Vec<Option<(i64, usize)>> = row.collect();
+            if row.iter().all(Option::is_none) {
+                return None;
+            }
+            best.push(row);
+        }
+        let (mut at, _) = best
+            .last()?
+            .iter()
+            .enumerate()
+            .filter_map(|(at, found)| Some((at, (*found)?)))
+            .min_by_key(|(_, found)| *found)?;
+        let mut out = Vec::with_capacity(count);
+        for (places, row) in tried.iter().zip(&best).rev() {
+            out.push(Length::from_nm(places.get(at)?.0));
+            at = row.get(at).copied().flatten()?.1;
+        }
+        out.reverse();
+        Some(out)
+    }
+
+    /// The marks of the tape nearest to a place that no barrier takes, and how far off each is, in the order of the tape.
+    fn free_near(&self, barriers: &[Barrier], middle: i64) -> Vec<(i64, i64)> {
+        let (step, reach) = (self.step.nm(), self.space.nm());
+        let first = (middle + self.station.nm()).div_euclid(step) * step - self.station.nm();
+        let free = |place: i64| {
+            let at = barriers.partition_point(|(_, end)| *end <= place);
+            barriers.get(at).is_none_or(|(begin, _)| *begin >= place)
+        };
+        let up = (1..=reach / step).map(|at| first + at * step).filter(|place| free(*place)).take(TRIED);
+        let down = (0..=reach / step).map(|at| first - at * step).filter(|place| free(*place)).take(TRIED);
+        let inside = |place: &i64| (0..=self.width.nm()).contains(place);
+        let mut out: Vec<(i64, i64)> =
+            up.chain(down).filter(inside).map(|place| (place, (place - middle).abs())).collect();
+        out.sort_unstable();
+        out
+    }
+}
+
+/// The shares of a way, within those given, on which it lies between two bounds.
+fn within(from: f64, to: f64, (low, high): (f64, f64), (begin, end): (f64, f64)) -> Option<(f64, f64)> {
+    let way = to - from;
+    if way.abs() < 1.0 {
+        return (low..=high).contains(&from).then_some((begin, end));
+    }
+    let (one, other) = ((low - from) / way, (high - from) / way);
+    let (begin, end) = (begin.max(one.min(other)), end.min(one.max(other)));
+    (begin <= end).then_some((begin, end))
+}
+
+/// Barriers that reach into each other made one, in order.
+fn united(mut all: Vec<Barrier>) -> Vec<Barrier> {
+    all.sort_unstable();
+    let mut out: Vec<Barrier> = Vec::with_capacity(all.len());
+    for (begin, end) in all {
+        match out.last_mut() {
+            Some(last) if begin < last.1 => last.1 = last.1.max(end),
+            _ => out.push((begin, end)),
+        }
+    }
+    out
+}
