@@ -64,6 +64,11 @@ for (const file of pages) {
   );
   assert.deepEqual(lost, [], `${file}: links that lead nowhere`);
   await page.setViewportSize({ width: 360, height: 800 });
+  // A box at the end of a line is at hand without moving the table sideways.
+  const away = await page.evaluate(() =>
+    [...document.querySelectorAll("td:last-child > input")].map((one) => one.getBoundingClientRect()).filter((box) => box.left < 0 || box.right > innerWidth).length,
+  );
+  assert.equal(away, 0, `${file}: ${away} boxes are off the screen of a telephone`);
   for (const link of ["a.flag", "g[data-flag]", "th a[href^='#hole-']"]) {
     const first = page.locator(link).first();
     if ((await first.count()) === 0) continue;

@@ -66,6 +66,12 @@ tbody th { font-weight: 400; }
 .subtotal > * { border-top: 1px solid var(--ink); font-weight: 700; }
 .total > * { border-top: 3px double var(--ink); font-weight: 700; }
 pre { overflow-x: auto; padding: 0.6rem 0.8rem; background: var(--band); font: 0.9rem/1.35 "Liberation Mono", Menlo, Consolas, monospace; }
+@media screen and (max-width: 44rem) {
+  .wide > table { width: max-content; max-width: 46rem; border-collapse: separate; border-spacing: 0; }
+  thead th:first-child, tbody th { position: sticky; left: 0; max-width: 9rem; }
+  table:has(td:last-child > input) thead th:last-child, td:last-child:has(> input) { position: sticky; right: 0; }
+  tbody th, td:last-child:has(> input) { background: var(--paper); }
+}
 tr:target > *, li:target { background: var(--band); box-shadow: inset 0.35rem 0 var(--mark); }
 a.flag { border: 0.13rem solid; padding: 0 0.3rem; font-weight: 700; text-decoration: none; white-space: nowrap; }
 :target { scroll-margin: 4rem; }
