@@ -293,7 +293,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     for steel in job.steels.iter().filter(|steel| steel.usual) {
         let standard = steel.say.standard.as_ref().map_or(none, |standard| standard.0.as_str());
         let taken = format!(
-            "{} across, {} inside of bends",
+            "{} across, bends {} across inside",
             show::exact(steel.say.diameter.0, system),
             show::exact(steel.say.bend.0, system)
         );

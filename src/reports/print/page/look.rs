@@ -25,6 +25,7 @@ a { color: var(--mark); }
 a:focus-visible, .wide:focus-visible, pre:focus-visible, input:focus-visible, button:focus-visible {
   outline: 3px solid var(--mark); outline-offset: 2px;
 }
+nav summary { padding: 0.5rem 0; }
 nav ol { columns: 17rem; padding-left: 1.8rem; margin: 0 0 1rem; }
 nav li { margin: 0; break-inside: avoid; }
 nav a { display: inline-block; padding: 0.15rem 0; }

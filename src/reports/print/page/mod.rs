@@ -130,13 +130,14 @@ impl Page<'_, '_> {
         if heads().count() < 3 {
             return Ok(());
         }
-        self.write("<nav aria-label=\"Contents\">\n<ol>\n")?;
+        // Folded: what to stop for comes first, on a telephone too.
+        self.write("<nav aria-label=\"Contents\">\n<details>\n<summary>Contents</summary>\n<ol>\n")?;
         for (number, words) in (1..).zip(heads()) {
             self.write(&format!("<li><a href=\"#part-{number}\">"))?;
             self.words(words)?;
             self.write("</a></li>\n")?;
         }
-        self.write("</ol>\n</nav>\n")
+        self.write("</ol>\n</details>\n</nav>\n")
     }
 
     fn part(&mut self, part: &Part) -> io::Result<()> {
