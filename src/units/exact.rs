@@ -32,6 +32,10 @@ impl Exact {
         if den == 0 {
             return None;
         }
+        // Most numbers are whole: there is nothing to reduce.
+        if den == 1 && num != i128::MIN {
+            return Some(Exact::whole(num));
+        }
         let common = common_divisor(num.unsigned_abs(), den.unsigned_abs());
         let over = i128::try_from(num.unsigned_abs() / common).ok()?;
         let under = i128::try_from(den.unsigned_abs() / common).ok()?;
@@ -95,6 +99,12 @@ impl Exact {
     /// The sum.
     #[must_use]
     pub fn plus(self, other: Exact) -> Option<Exact> {
+        if other.is_zero() {
+            return Some(self);
+        }
+        if self.is_whole() && other.is_whole() {
+            return Exact::new(self.num.checked_add(other.num)?, 1);
+        }
         let common = i128::try_from(common_divisor(self.den.unsigned_abs(), other.den.unsigned_abs())).ok()?;
         let (left, right) = (other.den / common, self.den / common);
         let num = self.num.checked_mul(left)?.checked_add(other.num.checked_mul(right)?)?;
@@ -191,6 +201,13 @@ fn digits(text: &str) -> Option<i128> {
 /// The greatest common divisor; 1 where both are zero.
 fn common_divisor(mut a: u128, mut b: u128) -> u128 {
     while b != 0 {
+        // Small numbers are divided some ten times as fast.
+        if let (Ok(mut a), Ok(mut b)) = (u64::try_from(a), u64::try_from(b)) {
+            while b != 0 {
+                (a, b) = (b, a % b);
+            }
+            return u128::from(a.max(1));
+        }
         (a, b) = (b, a % b);
     }
     a.max(1)
