@@ -11,8 +11,8 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 /// How many batches of one thread may wait until their turn comes.
 const WINDOW: usize = 2;
 
-/// How many jobs at most a thread does before it hands over what comes of them: waking another thread costs as much as a tenth of
-/// a small job.
+/// How many jobs at most a thread does before it hands over what comes of them: each time another thread has to be woken, which
+/// is felt beside a small job.
 const BATCH: usize = 8;
 
 /// The stack of a thread, as large as that of a process usually is.

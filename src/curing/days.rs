@@ -166,7 +166,7 @@ impl<'j> Weathers<'j> {
             _ => spells.push(Spell { lasts: Duration::from_days(days), temperature }),
         };
         let mut day = first as i64;
-        let ends = day + AHEAD;
+        let ends = day.saturating_add(AHEAD);
         while day < ends {
             let at = self.begun(Duration::from_days(day as f64));
             let air = self.spans.get(at)?.1.value.air;

@@ -272,7 +272,20 @@ mod tests {
                     }
                 }
             }
+            let all_near = all.len();
             prop_assert_eq!(found, all);
+            // How far apart they are at least is never more than how far apart they are.
+            let mut looked = 0;
+            let mut far = Vec::new();
+            patches_about(&segments, &patches, reach, |segment, patch, least| {
+                looked += 1;
+                let distance = patches[patch as usize].nearest(&segments[segment as usize]).distance;
+                if least > distance {
+                    far.push((segment, patch, least, distance));
+                }
+            });
+            prop_assert!(far.is_empty(), "{far:?}");
+            prop_assert!(looked >= all_near);
         }
     }
 
