@@ -6,7 +6,7 @@
 //! list and `buy.ITEM.STOCK.quantity` for what of a stock is bought of it, `job.WHAT.quantity` for the job as a whole. No block can be called `job`, and no name holds a dot, so that they
 //! never meet.
 
-use std::collections::{HashMap, HashSet};
+use foldhash::{HashMap, HashSet};
 
 use crate::{
     source::Span,
@@ -226,7 +226,7 @@ impl Ledger {
     #[must_use]
     pub fn tree(&self, root: EntryId) -> Vec<&Entry> {
         let mut out = Vec::new();
-        let mut seen = HashSet::new();
+        let mut seen = HashSet::default();
         let mut waiting = vec![root];
         while let Some(id) = waiting.pop() {
             let Some(entry) = self.get(id).filter(|_| seen.insert(id)) else { continue };

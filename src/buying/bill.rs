@@ -3,7 +3,9 @@
 //! Each line is rounded once, half away from zero; all sums are sums of rounded lines, so that stages and suppliers come to the
 //! total exactly. What has no price is counted, never summed.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 
 use super::{
     Line, Purchase, Split,
@@ -222,7 +224,7 @@ struct Stages<'j> {
 impl<'j> Stages<'j> {
     fn new(job: &'j Job, plan: &'j Plan) -> Stages<'j> {
         let rank = plan.order.iter().enumerate().map(|(place, id)| (*id, place)).collect();
-        let (mut doers, mut first_of) = (HashMap::new(), HashMap::new());
+        let (mut doers, mut first_of) = (HashMap::default(), HashMap::default());
         for (place, id) in plan.order.iter().enumerate() {
             let Some(step) = job.step(*id) else { continue };
             for work in &step.say.work.0 {
@@ -394,7 +396,7 @@ fn sum_up(job: &Job, plan: &Plan, bill: &mut Bill) {
         posts().next().is_some().then_some(share)
     };
     let by = |of: &dyn Fn(&Post) -> Option<BlockId>| {
-        let mut out: HashMap<Option<BlockId>, Vec<usize>> = HashMap::new();
+        let mut out: HashMap<Option<BlockId>, Vec<usize>> = HashMap::default();
         for (at, post) in bill.posts.iter().enumerate() {
             out.entry(of(post)).or_default().push(at);
         }

@@ -1,6 +1,8 @@
 //! What is hired: for which days, at which of its prices, and what that comes to.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
+
+use foldhash::HashMap;
 
 use super::{packs, purchase};
 use crate::{

@@ -1,6 +1,6 @@
 //! What is fetched with the truck, and what is carted off with it: weights and trips.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use super::{Line, Purchase};
 use crate::{
@@ -55,7 +55,7 @@ pub fn loads(job: &Job, lines: &[Line], purchases: &[Purchase]) -> Loads {
     let Some(truck) = job.trucks.first() else { return Loads::default() };
     let carries = truck.say.carries.0;
     let mut out = Loads { truck: Some(truck.id), ..Loads::default() };
-    let mut sold: HashMap<Option<BlockId>, Vec<(usize, &Purchase)>> = HashMap::new();
+    let mut sold: HashMap<Option<BlockId>, Vec<(usize, &Purchase)>> = HashMap::default();
     for (at, purchase) in purchases.iter().enumerate() {
         sold.entry(purchase.from).or_default().push((at, purchase));
     }

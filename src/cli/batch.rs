@@ -3,10 +3,11 @@
 //! A job that is broken stops no other. Only papers whose names hang on all titles are held until the last job is read.
 
 use std::{
-    collections::HashSet,
     io::{self, Write},
     path::{Path, PathBuf},
 };
+
+use foldhash::HashSet;
 
 use super::{
     disk::{reason, shown},

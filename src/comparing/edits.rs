@@ -1,7 +1,9 @@
 //! What was edited, in the words of the file: blocks that are new, gone or say something else, and blocks that were only
 //! renamed.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 
 use super::State;
 use crate::{
@@ -119,7 +121,7 @@ fn renamed(before: &[Wording], after: &[Wording]) -> Vec<Renamed> {
     let mut out: Vec<Renamed> = Vec::new();
     loop {
         // What a block says but its name, and who says it; those who say the same cannot be told apart.
-        let mut said: HashMap<Saying, (Vec<&str>, Vec<&str>)> = HashMap::new();
+        let mut said: HashMap<Saying, (Vec<&str>, Vec<&str>)> = HashMap::default();
         for wording in gone.iter().filter(|wording| !names.contains_key(&wording.name)) {
             let called = called(wording, &names);
             said.entry((called.kind, called.head, settled(&wording.kind, called.clauses)))
@@ -167,7 +169,7 @@ fn edit((kind, name): &Key, before: Option<&Wording>, after: Option<&Wording>) -
     };
     let (was, is) = (said(before), said(after));
     let without = |all: &[Phrase], others: &[Phrase]| -> Vec<String> {
-        let mut left: HashMap<&Phrase, usize> = HashMap::new();
+        let mut left: HashMap<&Phrase, usize> = HashMap::default();
         for other in others {
             *left.entry(other).or_default() += 1;
         }

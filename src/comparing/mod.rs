@@ -11,7 +11,9 @@ mod money;
 mod places;
 mod value;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 
 use crate::{compile::Compiled, language::Limits};
 
@@ -231,7 +233,7 @@ impl Names {
 
 /// Matches things by name, those of one name in their order.
 fn differing(group: Group, before: Vec<Thing>, after: Vec<Thing>) -> Vec<Change> {
-    let mut waiting: HashMap<String, std::collections::VecDeque<Thing>> = HashMap::new();
+    let mut waiting: HashMap<String, std::collections::VecDeque<Thing>> = HashMap::default();
     let mut order: Vec<String> = Vec::new();
     for thing in before {
         order.push(thing.name.clone());
@@ -300,7 +302,7 @@ fn order(before: &Compiled, after: &Compiled, names: &Names) -> Option<[Vec<Stri
     };
     let [before, after] = [all(before, names), all(after, &Names::default())];
     let common = |of: &[String], other: &[String]| -> Vec<String> {
-        let other: std::collections::HashSet<&String> = other.iter().collect();
+        let other: foldhash::HashSet<&String> = other.iter().collect();
         of.iter().filter(|name| other.contains(name)).cloned().collect()
     };
     let both = [common(&before, &after), common(&after, &before)];

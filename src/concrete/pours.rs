@@ -1,6 +1,8 @@
 //! The solid of each pour, with every face classed by what lies behind it.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 
 use super::{
     sections::{Placed, SectionTrouble, Sections, outlines},
@@ -176,7 +178,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     let slabs = slabs(job, standing);
     let skins = !job.bars.is_empty() || !job.forms.is_empty();
     // Which pour fills each section first.
-    let mut filled: HashMap<BlockId, BlockId> = HashMap::new();
+    let mut filled: HashMap<BlockId, BlockId> = HashMap::default();
     for pour in &job.pours {
         for section in &pour.say.fill {
             filled.entry(section.value.0).or_insert(pour.id);
@@ -188,7 +190,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
             by_wall.entry(placed.wall).or_default().push(placed);
         }
     }
-    let mut pours: HashMap<BlockId, PourSolid> = HashMap::new();
+    let mut pours: HashMap<BlockId, PourSolid> = HashMap::default();
     for (wall, all) in by_wall {
         let old = surroundings(job, standing, wall, &removed, &slabs);
         for pour in pours_in_order(&all, &filled) {

@@ -3,7 +3,7 @@
 mod chains;
 mod old;
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use crate::{
     geometry::Run,

@@ -8,6 +8,8 @@ mod cement;
 mod days;
 mod numbers;
 
+use std::sync::OnceLock;
+
 use crate::{
     concrete::{Sections, Standing, depth},
     facts::Facts,
@@ -72,12 +74,27 @@ pub struct Cured {
     pub cold: Option<Cold>,
     /// The warmth it is kept at.
     pub warmth: Option<Warmth>,
-    /// Maturity and strength at each age, the youngest first; empty without weather.
-    pub ages: Vec<Age>,
     /// When its forms come off, when it is loaded and filled in against.
     pub readies: Vec<Readiness>,
     /// How long it is kept moist.
     pub moist: Moist,
+    course: Course,
+    /// Worked out when they are asked for: only papers tell them.
+    ages: OnceLock<Vec<Age>>,
+}
+
+impl Cured {
+    /// Maturity and strength at each age, the youngest first; empty without weather.
+    #[must_use]
+    pub fn ages(&self) -> &[Age] {
+        self.ages.get_or_init(|| {
+            let mut ages: Vec<Duration> = AGES.map(Duration::from_days).to_vec();
+            ages.extend(self.readies.iter().filter_map(|ready| ready.planned));
+            ages.sort_by(|one, two| one.seconds().total_cmp(&two.seconds()));
+            ages.dedup_by_key(|after| label(*after));
+            ages.into_iter().filter_map(|after| self.course.age(after)).collect()
+        })
+    }
 }
 
 /// What cold weather asks for: ACI 306R.
@@ -293,10 +310,6 @@ pub fn cured(
         .into_iter()
         .filter_map(|(act, ready)| Some(course.ready(cure, act, ready.as_ref()?, cold.as_ref())))
         .collect();
-    let mut ages: Vec<Duration> = AGES.map(Duration::from_days).to_vec();
-    ages.extend(readies.iter().filter_map(|ready| ready.planned));
-    ages.sort_by(|one, two| one.seconds().total_cmp(&two.seconds()));
-    ages.dedup_by_key(|after| label(*after));
     Some(Cured {
         cure: cure.id,
         pour: pour.id,
@@ -307,9 +320,10 @@ pub fn cured(
         is_hot: fresh.is_some_and(|(fresh, _)| fresh.deg_c() > HOTTEST.deg_c() + 1e-9),
         cold,
         warmth,
-        ages: ages.into_iter().filter_map(|after| course.age(after)).collect(),
         readies,
         moist: course.moist(cure, cement),
+        course,
+        ages: OnceLock::new(),
     })
 }
 
@@ -342,6 +356,7 @@ fn dries(
 }
 
 /// What one pour hardens by.
+#[derive(Debug, Clone)]
 struct Course {
     system: System,
     forms: Vec<Form>,

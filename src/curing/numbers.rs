@@ -54,7 +54,7 @@ pub fn enter(job: &Job, cures: &[Cured], ledger: &mut Ledger) {
         if let Some(cold) = &cured.cold {
             sheet.cold(cold);
         }
-        for age in &cured.ages {
+        for age in cured.ages() {
             sheet.age(age);
         }
         for ready in &cured.readies {

@@ -4,7 +4,7 @@
 //! The longest piece left has to lie in some bar, and it may as well be one that no further piece fits into; so the search
 //! tries all such bars that lose no more than is left to lose, and remembers what it has found not to fit.
 
-use std::collections::HashSet;
+use foldhash::HashSet;
 
 use super::{
     measure::{Measure, Numbers},
@@ -93,7 +93,7 @@ impl Packing<'_> {
         if state.spare.iter().any(|&spare| spare < 0) {
             return Packed::Never;
         }
-        let mut failed: HashSet<Vec<u64>> = HashSet::new();
+        let mut failed: HashSet<Vec<u64>> = HashSet::default();
         let mut kept = 0;
         let mut proves = true;
         let mut shelf = Shelf::default();

@@ -1,6 +1,8 @@
 //! The answer: bars and what is cut from each, what it costs, and how sure it is that nothing costs less.
 
-use std::{cell::RefCell, collections::HashMap};
+use std::cell::RefCell;
+
+use foldhash::HashMap;
 
 use super::{
     measure::{Measure, bound},

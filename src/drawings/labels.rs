@@ -73,8 +73,8 @@ pub struct Labels {
     taken: Vec<Room>,
     /// Lines, and how much worse than a thin one it is to lie on each.
     crossed: Vec<(Spot, Spot, usize)>,
-    grid: std::collections::HashMap<(i64, i64), Vec<u32>>,
-    line_grid: std::collections::HashMap<(i64, i64), Vec<u32>>,
+    grid: foldhash::HashMap<(i64, i64), Vec<u32>>,
+    line_grid: foldhash::HashMap<(i64, i64), Vec<u32>>,
     /// Labels must lie in here.
     pub within: Option<(Spot, Spot)>,
 }

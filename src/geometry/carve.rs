@@ -3,7 +3,7 @@
 //! The only file that knows the overlay crate. What is square to its frame lies on the grid already, so its
 //! booleans are exact; what is oblique moves by half a nanometre at most.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use i_overlay::{
     core::{
@@ -309,7 +309,7 @@ impl Table {
         }
         let mut corners: Vec<IntPoint<i64>> = Vec::new();
         // Cells as wide as corners may be apart: one that is nearly another is in its cell or a neighbour.
-        let mut cells: HashMap<(i64, i64), IntPoint<i64>> = HashMap::new();
+        let mut cells: HashMap<(i64, i64), IntPoint<i64>> = HashMap::default();
         let cell = |point: &IntPoint<i64>| (point.x.div_euclid(NEARLY), point.y.div_euclid(NEARLY));
         for (point, _) in self.rings.iter_mut().flat_map(|(ring, _)| ring) {
             let (column, row) = cell(point);

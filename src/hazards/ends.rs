@@ -1,6 +1,8 @@
 //! Ends of bars that stand free until they are in concrete: those that stand out of a wall, and those that point up.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 
 use crate::{
     concrete::{LegAt, Sections, Standing},
@@ -120,8 +122,8 @@ struct Pouring {
 
 impl Pouring {
     fn new(job: &Job, sections: &Sections, plan: &Plan) -> Pouring {
-        let mut handled: HashMap<BlockId, Vec<BlockId>> = HashMap::new();
-        let mut poured: HashMap<BlockId, usize> = HashMap::new();
+        let mut handled: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
+        let mut poured: HashMap<BlockId, usize> = HashMap::default();
         for (place, id) in plan.order.iter().enumerate() {
             for work in job.step(*id).into_iter().flat_map(|step| &step.say.work.0) {
                 for thing in &work.things {
@@ -141,7 +143,7 @@ impl Pouring {
         let fills = job.pours.iter().filter_map(|pour| Some((&pour.say.fill, *poured.get(&pour.id)?)));
         let filled: HashMap<BlockId, usize> =
             fills.flat_map(|(fill, place)| fill.iter().map(move |section| (section.value.0, place))).collect();
-        let mut on: HashMap<LegAt, Vec<Poured>> = HashMap::new();
+        let mut on: HashMap<LegAt, Vec<Poured>> = HashMap::default();
         for placed in &sections.placed {
             let Some(place) = filled.get(&placed.id) else { continue };
             for part in &placed.intervals {

@@ -10,7 +10,9 @@ mod numbers;
 mod pits;
 mod tools;
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
+
+use foldhash::HashMap;
 
 use crate::{
     concrete::Mixing,

@@ -4,7 +4,9 @@
 //! How far a hole is from a flat face is a convex function of its station, so that the nearest hole of a row is found by
 //! search and a long row costs no more than a short one.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 
 use super::layout::{Axis, Hole, Level, Row, Set, bar_spacing};
 use crate::{

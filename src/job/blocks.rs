@@ -2,9 +2,10 @@
 
 use std::{
     cell::OnceCell,
-    collections::{HashMap, HashSet},
     sync::{Mutex, OnceLock, PoisonError},
 };
+
+use foldhash::{HashMap, HashMapExt, HashSet};
 
 use super::{misread::misread, rules};
 use crate::{
@@ -103,7 +104,7 @@ impl<'l> Blocks<'l> {
             library,
             entries: Vec::with_capacity(count),
             names: HashMap::with_capacity(count),
-            missing: HashSet::new(),
+            missing: HashSet::default(),
             own: 0,
         };
         let mut words = Vec::new();

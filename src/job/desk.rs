@@ -3,7 +3,7 @@
 //! A node is something that can be asked: the value of a `let`, a property of a block or of a leg. Nodes wait for each
 //! other on a stack of their own, never on the program's, so that a chain of any length is followed.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use super::{blocks::Blocks, rules};
 use crate::{
@@ -85,10 +85,10 @@ impl<'l, 'p> Desk<'l, 'p> {
         Desk {
             blocks,
             limits,
-            nodes: HashMap::new(),
+            nodes: HashMap::default(),
             waits: Vec::new(),
-            legs: HashMap::new(),
-            leg_numbers: HashMap::new(),
+            legs: HashMap::default(),
+            leg_numbers: HashMap::default(),
             problems,
             quiet: false,
             suggested: 0,

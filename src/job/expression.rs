@@ -80,7 +80,12 @@ impl<'l> Desk<'l, '_> {
         let span = first.span.to(last.span);
         self.all_waits(toks)?;
         let mut cursor = Cursor { toks, at: 0 };
-        let value = self.reckon(&mut cursor, wanted)?;
+        // Most are a single value: nothing to reckon with where no mark stands.
+        let value = if toks.iter().any(|tok| tok.kind == TokenKind::Mark) {
+            self.reckon(&mut cursor, wanted)?
+        } else {
+            self.operand(&mut cursor, wanted)?
+        };
         if let Some(extra) = cursor.peek() {
             return self.left_over(cursor.toks, cursor.at, extra, wanted);
         }

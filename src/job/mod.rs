@@ -15,7 +15,9 @@ pub mod rules;
 mod values;
 mod wording;
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
+
+use foldhash::HashMap;
 
 use crate::{
     language::{Limits, Loaded},
@@ -367,13 +369,7 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
 }
 
 fn thing<T>(desk: &Desk, id: BlockId, entry: &Entry, take: fn(Parts) -> Option<T>, parts: Parts) -> Option<Thing<T>> {
-    let clauses = parts
-        .iter()
-        .enumerate()
-        .flat_map(|(field, values)| {
-            values.iter().map(move |value| (u8::try_from(field).unwrap_or(u8::MAX), value.span))
-        })
-        .collect();
+    let clauses = parts.places().collect();
     Some(Thing {
         id,
         clauses,

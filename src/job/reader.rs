@@ -21,6 +21,26 @@ struct Written<'t, 'l> {
     toks: &'t [Tok<'l>],
 }
 
+/// Where each field was written first. There are few: looking through them is the quickest way.
+#[derive(Default)]
+struct Once(Vec<(usize, Span)>);
+
+impl Once {
+    /// Where this field was written first, if it was.
+    fn first(&self, field: usize) -> Option<Span> {
+        self.0.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
+    }
+
+    /// Where this field was written before; if it was not, it is here.
+    fn already(&mut self, field: usize, at: Span) -> Option<Span> {
+        let before = self.first(field);
+        if before.is_none() {
+            self.0.push((field, at));
+        }
+        before
+    }
+}
+
 impl<'l> Desk<'l, '_> {
     /// Reads a block: the values of each field of its kind, or nothing if anything in it is broken.
     pub fn parts(&mut self, id: BlockId) -> Option<Parts> {
@@ -28,8 +48,8 @@ impl<'l> Desk<'l, '_> {
         let kind = entry.kind?.kind();
         let (tree, clauses) = self.blocks.clauses(&entry);
         let mut whole = !entry.broken;
-        let mut parts: Parts = kind.fields.iter().map(|_| Vec::new()).collect();
-        let mut first: Vec<Option<Span>> = vec![None; kind.fields.len()];
+        let mut parts = Parts::with_capacity(clauses.len());
+        let mut written = Once::default();
         let mut toks = Vec::new();
         for clause in clauses {
             self.words(tree, clause, &mut toks);
@@ -39,21 +59,20 @@ impl<'l> Desk<'l, '_> {
             };
             let word = toks[0].span;
             let described = &kind.fields[field];
-            if described.need != Need::Many {
-                if let Some(before) = first[field] {
-                    whole = false;
-                    self.say(twice(described.word, word, before));
-                    continue;
-                }
-                first[field] = Some(word);
+            if let Some(before) = written.already(field, word)
+                && described.need != Need::Many
+            {
+                whole = false;
+                self.say(twice(described.word, word, before));
+                continue;
             }
             match self.clause_value(described, &toks) {
-                Ok(value) => parts[field].push(value),
+                Ok(value) => parts.add(field, value),
                 Err(_) => whole = false,
             }
         }
         for (one, other) in kind.id.excluded() {
-            let place = |word| kind.field(word).and_then(|field| first[field]);
+            let place = |word| kind.field(word).and_then(|field| written.first(field));
             if let Some((one_at, other_at)) = place(one).zip(place(other)) {
                 whole = false;
                 let (before, here) = (one_at.min(other_at), one_at.max(other_at));
@@ -69,7 +88,7 @@ impl<'l> Desk<'l, '_> {
         }
         if !entry.broken {
             for (field, described) in kind.fields.iter().enumerate() {
-                if described.need == Need::One && first[field].is_none() {
+                if described.need == Need::One && written.first(field).is_none() {
                     whole = false;
                     let head = entry.name.unwrap_or(entry.head);
                     self.say(
@@ -416,23 +435,22 @@ impl<'l> Desk<'l, '_> {
 
     /// Cuts a clause before each of its own part words and reads the parts.
     pub fn parts_of(&mut self, fields: &'static [Field], toks: &[Tok<'l>], word: Span) -> Read<Parts> {
-        let written = cut(fields, toks, word);
-        let mut parts: Parts = fields.iter().map(|_| Vec::new()).collect();
+        let all = cut(fields, toks, word);
+        let mut parts = Parts::with_capacity(all.len());
         let mut whole = true;
-        let mut first: Vec<Option<Span>> = vec![None; fields.len()];
+        let mut written = Once::default();
         let mut wait = None;
-        for part in written {
+        for part in all {
             let field = &fields[part.field];
-            if field.need != Need::Many {
-                if let Some(before) = first[part.field] {
-                    whole = false;
-                    self.say(twice(field.word, part.word, before));
-                    continue;
-                }
-                first[part.field] = Some(part.word);
+            if let Some(before) = written.already(part.field, part.word)
+                && field.need != Need::Many
+            {
+                whole = false;
+                self.say(twice(field.word, part.word, before));
+                continue;
             }
             match self.said(&field.shape, part.toks, part.word) {
-                Ok(value) => parts[part.field].push(value),
+                Ok(value) => parts.add(part.field, value),
                 Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
                 Err(Stop::Broken) => whole = false,
             }
@@ -441,7 +459,7 @@ impl<'l> Desk<'l, '_> {
             return Err(Stop::Wait(node));
         }
         for (at, field) in fields.iter().enumerate() {
-            if field.need != Need::One || first[at].is_some() {
+            if field.need != Need::One || written.first(at).is_some() {
                 continue;
             }
             whole = false;
@@ -493,73 +511,65 @@ pub(super) fn empty_item(toks: &[Tok], at: usize, word: Span) -> Problem {
 }
 
 /// The items of a list: what stands between its commas, those inside parentheses aside.
-pub(super) fn items<'t, 'l>(toks: &'t [Tok<'l>]) -> Vec<&'t [Tok<'l>]> {
-    let mut out = Vec::new();
+pub(super) fn items<'t, 'l>(toks: &'t [Tok<'l>]) -> impl Iterator<Item = &'t [Tok<'l>]> {
     let mut depth = 0_usize;
-    let mut start = 0;
-    for (at, tok) in toks.iter().enumerate() {
+    toks.split(move |tok| {
         if tok.is_mark("(") {
             depth += 1;
         } else if tok.is_mark(")") {
             depth = depth.saturating_sub(1);
-        } else if tok.is_mark(",") && depth == 0 {
-            out.push(&toks[start..at]);
-            start = at + 1;
         }
-    }
-    out.push(&toks[start..]);
-    out
+        depth == 0 && tok.is_mark(",")
+    })
 }
 
 /// The parts of a clause as they were written; what stands before the first part word belongs to the part without one.
 fn cut<'t, 'l>(fields: &[Field], toks: &'t [Tok<'l>], word: Span) -> Vec<Written<'t, 'l>> {
-    let mut starts: Vec<(usize, usize, usize)> = Vec::new();
+    let mut out: Vec<Written<'t, 'l>> = Vec::new();
+    // Where the part begins that is being gone through, and which it is: what stands at the head has no word.
+    let (mut from, mut part) = (0, None);
+    let mut end = |part: Option<(usize, Span)>, toks: &'t [Tok<'l>]| {
+        let toks = trim(toks);
+        match part {
+            Some((field, word)) => out.push(Written { field, word, toks }),
+            None if toks.is_empty() => {}
+            // Without such a part, the first one is to say what is wanted.
+            None => {
+                let field = fields.iter().position(|field| field.word.is_empty()).unwrap_or(0);
+                out.push(Written { field, word, toks });
+            }
+        }
+    };
     let mut at = 0;
     while at < toks.len() {
         let found = fields.iter().enumerate().find_map(|(field, described)| {
             let length = matched(described.word, &toks[at..])?;
             Some((field, length))
         });
-        match found {
-            Some((field, length)) => {
-                starts.push((at, field, length));
-                at += length;
-            }
-            None => at += 1,
-        }
+        let Some((field, length)) = found else {
+            at += 1;
+            continue;
+        };
+        end(part, &toks[from..at]);
+        let text = fields[field].word == "\"";
+        let span = toks[at].span.to(toks[at + length - 1].span);
+        part = Some((field, if text { word } else { span }));
+        from = if text { at } else { at + length };
+        at += length;
     }
-    let mut out = Vec::new();
-    let first = starts.first().map_or(toks.len(), |start| start.0);
-    let head = trim(&toks[..first]);
-    if !head.is_empty() {
-        let unworded = fields.iter().position(|field| field.word.is_empty());
-        match unworded {
-            Some(field) => out.push(Written { field, word, toks: head }),
-            // There is no such part: let the first one say what is wanted.
-            None => out.push(Written { field: 0, word, toks: head }),
-        }
-    }
-    for (number, (at, field, length)) in starts.iter().enumerate() {
-        let end = starts.get(number + 1).map_or(toks.len(), |next| next.0);
-        let text = fields[*field].word == "\"";
-        let from = if text { *at } else { at + length };
-        let span = toks[*at].span.to(toks[at + length - 1].span);
-        out.push(Written {
-            field: *field,
-            word: if text { word } else { span },
-            toks: trim(&toks[from..end.max(from)]),
-        });
-    }
+    end(part, &toks[from..]);
     out
 }
 
 /// How many tokens a part's word takes here, if it stands here.
 fn matched(word: &str, toks: &[Tok]) -> Option<usize> {
-    if word.is_empty() {
-        return None;
-    }
+    let first = toks.first()?;
     if word == "\"" {
-        return toks.first().filter(|tok| tok.kind == TokenKind::Text).map(|_| 1);
+        return (first.kind == TokenKind::Text).then_some(1);
+    }
+    // Most words differ in their first letter.
+    if first.kind != TokenKind::Word || word.bytes().next()? != first.text.bytes().next()? {
+        return None;
     }
     let mut length = 0;
     for piece in word.split(' ') {

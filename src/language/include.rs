@@ -1,6 +1,6 @@
 //! Reading a job with all it includes: relative to the including file, inside the job's folder, each file once.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use super::{
     limits::Limits,
@@ -76,8 +76,8 @@ impl<'l> Loader<'l> {
             problems,
             sources: Sources::default(),
             trees: Vec::new(),
-            known: HashMap::new(),
-            reached: HashMap::new(),
+            known: HashMap::default(),
+            reached: HashMap::default(),
             from: Vec::new(),
             deep_said: false,
         }

@@ -1,7 +1,9 @@
 //! The standard library: bar sizes, lumber and sheets, bagged mixes, wire, goods, written in the language itself and compiled
 //! in. A file of it is read only when a job uses a name that stands in it; what a job writes itself goes before.
 
-use std::{collections::HashMap, ops::Range, sync::OnceLock};
+use std::{ops::Range, sync::OnceLock};
+
+use foldhash::HashMap;
 
 /// The files, by the name shown in findings and working.
 pub const FILES: [(&str, &str); 5] = [
@@ -30,7 +32,7 @@ pub fn holding(name: &str) -> Option<Entry> {
 }
 
 fn index() -> HashMap<&'static str, Entry> {
-    let mut out = HashMap::new();
+    let mut out = HashMap::default();
     for (file, (_, text)) in FILES.iter().enumerate() {
         let mut start = 0;
         for line in text.split_inclusive('\n') {

@@ -12,10 +12,9 @@
 //!
 //! Runs are looked up in one sorted list per wall, so that the time follows the number of pairs that are found.
 
-use std::{
-    borrow::Cow,
-    collections::{BTreeMap, HashMap},
-};
+use std::{borrow::Cow, collections::BTreeMap};
+
+use foldhash::HashMap;
 
 use crate::{
     job::{Job, Thing},

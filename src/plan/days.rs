@@ -1,6 +1,6 @@
 //! Which step is done on which day: the order of work laid on the hours that are worked.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use super::{Lasts, Plan, Reason, done::gone_on};
 use crate::{
@@ -425,7 +425,7 @@ pub fn usual_week() -> [Vec<Shift>; 7] {
 fn calendars(job: &Job, start: Date) -> (Vec<Calendar>, HashMap<BlockId, u32>) {
     let first = start.weekday();
     let mut out = common(job, start);
-    let mut comes = HashMap::new();
+    let mut comes = HashMap::default();
     for look in job.looks.iter().filter(|look| !look.say.comes.0.is_empty()) {
         let mut own = Calendar::new(first, week(&look.say.comes.0));
         for day in off(job, start) {
@@ -508,7 +508,7 @@ struct Record<'k> {
 
 impl Record<'_> {
     fn new<'k>(job: &Job, plan: &Plan, facts: &'k Facts, start: Date) -> Record<'k> {
-        let mut done: HashMap<BlockId, (Past, Date)> = HashMap::new();
+        let mut done: HashMap<BlockId, (Past, Date)> = HashMap::default();
         if facts.is_empty() {
             return Record { facts, start, done, goes_on: 0 };
         }

@@ -1,7 +1,7 @@
 //! What the records say of the order of work: what was done before what must come first, what went on past a look that nobody
 //! passed, and what must be seen again.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use super::Plan;
 use crate::{
@@ -50,11 +50,11 @@ pub struct Done {
 /// For each of the plan the first that waits for it, near or far, and was recorded: of one day the one that comes first.
 pub(super) fn gone_on(plan: &Plan, facts: &Facts) -> HashMap<BlockId, (BlockId, On)> {
     let place: HashMap<BlockId, usize> = plan.order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
-    let mut before: HashMap<BlockId, Vec<BlockId>> = HashMap::new();
+    let mut before: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
     for edge in &plan.edges {
         before.entry(edge.after).or_default().push(edge.before);
     }
-    let mut found: HashMap<BlockId, (BlockId, On)> = HashMap::new();
+    let mut found: HashMap<BlockId, (BlockId, On)> = HashMap::default();
     // What waits stands behind what it waits for: seen from the end, each is known when it is asked.
     for node in plan.order.iter().rev() {
         let own = facts.done(*node).map(|on| (*node, on));

@@ -13,7 +13,7 @@ mod waits;
 #[cfg(test)]
 mod tests;
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use crate::{
     curing::Act,

@@ -38,8 +38,8 @@ macro_rules! parts {
             #[must_use]
             pub fn from_parts(parts: Parts) -> Option<Self> {
                 #[allow(unused_mut, unused_variables)]
-                let mut parts = parts.into_iter();
-                $( let $field = <$ty as Slot>::slot(parts.next()?)?; )*
+                let mut parts = parts.in_order();
+                $( let $field = parts.slot::<$ty>()?; )*
                 Some($Name { $($field),* })
             }
         }

@@ -1,6 +1,8 @@
 //! What a clause takes, described as data.
 
-use std::{collections::HashMap, sync::OnceLock};
+use std::sync::OnceLock;
+
+use foldhash::HashMap;
 
 use super::kinds::KINDS;
 use crate::units::Dimension;

@@ -31,7 +31,50 @@ impl<T> Said<T> {
 }
 
 /// The values of each field of a block or clause, in the order of its table.
-pub type Parts = Vec<Vec<Said<Value>>>;
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Parts(Vec<(u8, Said<Value>)>);
+
+impl Parts {
+    /// None yet, with room for so many.
+    #[must_use]
+    pub fn with_capacity(count: usize) -> Parts {
+        Parts(Vec::with_capacity(count))
+    }
+
+    /// Adds a value of a field, by the field's number in its table.
+    pub fn add(&mut self, field: usize, value: Said<Value>) {
+        self.0.push((u8::try_from(field).unwrap_or(u8::MAX), value));
+    }
+
+    /// The fields written and where their values stand, by the fields' numbers; values of one field as they are written.
+    pub fn places(&self) -> impl Iterator<Item = (u8, Span)> {
+        self.0.iter().map(|(field, value)| (*field, value.span))
+    }
+
+    /// For taking the values of one field after another, in the order of the table.
+    #[must_use]
+    pub fn in_order(mut self) -> InOrder {
+        // Stable: values of one field stay as they are written.
+        self.0.sort_by_key(|(field, _)| *field);
+        InOrder { left: self.0.into_iter().peekable(), field: 0 }
+    }
+}
+
+/// The values of a block or clause, one field after another.
+#[derive(Debug)]
+pub struct InOrder {
+    left: std::iter::Peekable<std::vec::IntoIter<(u8, Said<Value>)>>,
+    field: u8,
+}
+
+impl InOrder {
+    /// Takes the values of the next field.
+    pub fn slot<S: Slot>(&mut self) -> Option<S> {
+        let field = self.field;
+        self.field += 1;
+        S::slot(std::iter::from_fn(|| self.left.next_if(|(of, _)| *of == field).map(|(_, value)| value)))
+    }
+}
 
 /// What was read, before a typed struct takes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -259,22 +302,22 @@ pub trait Slot: Sized {
     /// How often.
     const NEED: Need;
     /// Takes all that was written.
-    fn slot(values: Vec<Said<Value>>) -> Option<Self>;
+    fn slot(values: impl Iterator<Item = Said<Value>>) -> Option<Self>;
 }
 
 impl<V: Take> Slot for V {
     const SHAPE: Shape = V::SHAPE;
     const NEED: Need = Need::One;
-    fn slot(values: Vec<Said<Value>>) -> Option<Self> {
-        values.into_iter().next().and_then(V::take)
+    fn slot(mut values: impl Iterator<Item = Said<Value>>) -> Option<Self> {
+        values.next().and_then(V::take)
     }
 }
 
 impl<V: Take> Slot for Option<V> {
     const SHAPE: Shape = V::SHAPE;
     const NEED: Need = Need::Maybe;
-    fn slot(values: Vec<Said<Value>>) -> Option<Self> {
-        match values.into_iter().next() {
+    fn slot(mut values: impl Iterator<Item = Said<Value>>) -> Option<Self> {
+        match values.next() {
             Some(value) => V::take(value).map(Some),
             None => Some(None),
         }
@@ -288,8 +331,8 @@ pub struct Many<V>(pub Vec<V>);
 impl<V: Take> Slot for Many<V> {
     const SHAPE: Shape = V::SHAPE;
     const NEED: Need = Need::Many;
-    fn slot(values: Vec<Said<Value>>) -> Option<Self> {
-        values.into_iter().map(V::take).collect::<Option<Vec<V>>>().map(Many)
+    fn slot(values: impl Iterator<Item = Said<Value>>) -> Option<Self> {
+        values.map(V::take).collect::<Option<Vec<V>>>().map(Many)
     }
 }
 

@@ -169,6 +169,9 @@ impl PartialOrd for Exact {
 impl Ord for Exact {
     /// By whole parts and then by what is left over, turned upside down, so that no product can overflow.
     fn cmp(&self, other: &Exact) -> Ordering {
+        if self.den == other.den {
+            return self.num.cmp(&other.num);
+        }
         let (mut a, mut b, mut turned) = (*self, *other, false);
         loop {
             let by_whole = a.num.div_euclid(a.den).cmp(&b.num.div_euclid(b.den));

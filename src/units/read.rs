@@ -10,7 +10,7 @@ mod tests;
 use std::ops::Range;
 
 use super::marks::{Mark, Piece, pieces};
-use super::{DIGITS_AT_MOST, Date, Exact};
+use super::{DIGITS_AT_MOST, Date, Exact, Length};
 use tape::mixed;
 
 /// What a number's text says.
@@ -105,7 +105,29 @@ pub const fn on_a_tape(denominator: i128) -> bool {
 /// # Errors
 /// A [`Misread`] that tells what is the matter with the text.
 pub fn number(text: &str) -> Result<Reading, Misread> {
-    read(text, true)
+    short(text).map_or_else(|| read(text, true), Ok)
+}
+
+/// The reading of whole digits with no mark or one behind them, as most numbers are; nothing for any other text. It says what
+/// reading piece by piece says, in a tenth of the work.
+fn short(text: &str) -> Option<Reading> {
+    let (signed, body) = text.strip_prefix('-').map_or((false, text), |body| (true, body));
+    let length = body.bytes().take_while(u8::is_ascii_digit).count();
+    if !(1..=DIGITS_AT_MOST).contains(&length) {
+        return None;
+    }
+    let (digits, mark) = body.split_at_checked(length)?;
+    let number: i64 = digits.parse().ok()?;
+    let number = if signed { -number } else { number };
+    let length = |unit: i64| number.checked_mul(unit).filter(|nm| nm.abs() <= Length::LIMIT.nm()).map(Exact::from);
+    let what = match mark {
+        "" => What::Plain(Exact::from(number)),
+        "%" => What::Percent(Exact::new(i128::from(number), 100)?),
+        "\"" => What::Length(length(Length::INCH.nm())?),
+        "'" => What::Length(length(12 * Length::INCH.nm())?),
+        _ => return None,
+    };
+    Some(Reading { what, signed, denominator: None })
 }
 
 /// Reads a text; `offers` says whether a misread looks for what to write instead, which is a reading of its own.

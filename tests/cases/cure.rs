@@ -101,7 +101,7 @@ fn four_days_of_weather_give_the_published_age() {
     let weather = "weather 20 degC to 20 degC, humidity 80%, wind 1 mph; weather 14 degC to 16 degC, from 2027-05-04
 weather 10 degC to 10 degC, from 2027-05-05; weather 0 degC to 10 degC, from 2027-05-06";
     let job = compiled(&text("metric", "200 mm", weather, "wet for 7 days; load after 4 days", MIX));
-    let age = only(&job).ages.iter().find(|age| label(age.after) == "day-4").unwrap();
+    let age = only(&job).ages().iter().find(|age| label(age.after) == "day-4").unwrap();
     near(age.maturity.value, 1200.0, 1e-6);
     near(age.grown[0].age.value, 54.31, 6e-3);
     let Figure::Number(written) = job.works.ledger.find("keep.day-4.maturity").unwrap().value else { panic!() };
@@ -123,7 +123,7 @@ fn strength_comes_when_published() {
     }
     // EN 1992-1-1 at 20 degC, class N: 0.7788 after 7 days; the age of Annex B runs 0.2% behind the clock there.
     let job = job("weather 20 degC to 20 degC, humidity 80%, wind 1 mph", "wet for 7 days");
-    let age = only(&job).ages.iter().find(|age| label(age.after) == "day-7").unwrap();
+    let age = only(&job).ages().iter().find(|age| label(age.after) == "day-7").unwrap();
     near(age.grown[1].part.value.fraction(), 0.7788, 6e-4);
     near(age.grown[1].strength.unwrap().psi(), 0.7788 * 3500.0, 2.0);
 }
@@ -144,7 +144,7 @@ fn cements_have_the_forms_and_the_days_of_their_rules() {
         let job = fine(&text("feet", "8\"", "weather 52 degF to 66 degF, humidity 60%, wind 5 mph", &cure, &mix));
         let cured = only(&job);
         assert_eq!(cured.cement, kind);
-        assert_eq!(cured.ages[0].grown.len(), forms, "{word}");
+        assert_eq!(cured.ages()[0].grown.len(), forms, "{word}");
         near(cured.moist.wanted().unwrap().days(), days, 1e-9);
         assert!(!cured.moist.is_short(), "{word}");
     }
@@ -189,9 +189,9 @@ fn a_pour_may_be_asked_with_any_start() {
     // One cold day, then all hours count: half of the first, and half a day of the next.
     near(strip(9.0), 36.0, 1e-3);
     near(strip(10.0), 24.0, 1e-3);
-    assert!(at(20.0).ages[4].maturity.value > at(0.0).ages[4].maturity.value);
-    near(at(10.0).ages[0].maturity.value, 480.0, 1e-6);
-    near(at(0.0).ages[0].maturity.value, 240.0, 1e-6);
+    assert!(at(20.0).ages()[4].maturity.value > at(0.0).ages()[4].maturity.value);
+    near(at(10.0).ages()[0].maturity.value, 480.0, 1e-6);
+    near(at(0.0).ages()[0].maturity.value, 240.0, 1e-6);
 }
 
 #[test]
@@ -272,12 +272,12 @@ weather {from} degF to {to} degF, from 2027-05-{:02}", humidity + 10 - dry, day 
                 prop_assert!(soon.is_some_and(|soon| soon.seconds() <= late.seconds() + 1e-3), "{act:?} {soon:?} {late:?}");
             }
         }
-        for (one, other) in only(&warm).ages.iter().zip(&only(&cold).ages) {
+        for (one, other) in only(&warm).ages().iter().zip(only(&cold).ages()) {
             for (one, other) in one.grown.iter().zip(&other.grown) {
                 prop_assert!(one.part.value >= other.part.value);
             }
         }
-        for pair in only(&warm).ages.windows(2) {
+        for pair in only(&warm).ages().windows(2) {
             prop_assert!(pair[0].after < pair[1].after && pair[0].maturity.value <= pair[1].maturity.value);
             for (one, other) in pair[0].grown.iter().zip(&pair[1].grown) {
                 prop_assert!(one.part.value <= other.part.value);
@@ -289,7 +289,7 @@ weather {from} degF to {to} degF, from 2027-05-{:02}", humidity + 10 - dry, day 
         let once = weather(0, 0);
         let once = compiled(&text("feet", "8\"", once.lines().next().unwrap(), cure, MIX));
         prop_assert_eq!(ready(&once, Act::Strip).earliest.is_some(), ready(&warm, Act::Strip).earliest.is_some());
-        for (one, two) in only(&once).ages.iter().zip(&only(&warm).ages) {
+        for (one, two) in only(&once).ages().iter().zip(only(&warm).ages()) {
             prop_assert!((one.maturity.value - two.maturity.value).abs() < 1e-6);
         }
     }

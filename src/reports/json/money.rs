@@ -1,10 +1,9 @@
 //! Money in JSON: what is bought, hired and paid, by line, by stage and by supplier. Amounts are exact and stand as decimals
 //! between quotes; nothing that is not priced has a cost.
 
-use std::{
-    collections::HashMap,
-    io::{self, Write},
-};
+use std::io::{self, Write};
+
+use foldhash::HashMap;
 
 use schemars::JsonSchema;
 use serde::Serialize;

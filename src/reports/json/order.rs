@@ -599,7 +599,7 @@ fn cure<'c>(compiled: &'c Compiled, cured: &Cured) -> CureTally<'c> {
         moist_wanted: cured.moist.wanted().map(time),
         moist_short: cured.moist.is_short(),
         ages: cured
-            .ages
+            .ages()
             .iter()
             .map(|age| AgeTally {
                 after: time(age.after),

@@ -55,7 +55,7 @@ fn one<'w>(
     let job = &compiled.job;
     paper.push(Part::Heading(3, Words::from(format!("{}: cure of {}", cure.name, job.name(cured.pour)))));
     paper.push(Part::Facts(facts(job, cure, cured, weather)));
-    if !cured.ages.is_empty() {
+    if !cured.ages().is_empty() {
         paper.push(Part::Table(ages(compiled, cured)));
     }
     paper.push(Part::Bullets(always(job, cured)));
@@ -292,13 +292,13 @@ fn ages<'w>(compiled: &'w Compiled, cured: &'w Cured) -> Table<'w> {
     let system = job.system();
     let measures = Measures(system);
     let name = job.name(cured.cure);
-    let told = cured.ages.iter().any(|age| age.grown.iter().any(|grown| grown.strength.is_some()));
+    let told = cured.ages().iter().any(|age| age.grown.iter().any(|grown| grown.strength.is_some()));
     let maturity = match system {
         System::Feet => "Maturity, degF h",
         System::Metric => "Maturity, degC h",
     };
     let mut columns = vec![Column::text("after", "After"), Column::count("maturity", maturity).number("maturity")];
-    let has = |word: &str| cured.ages.iter().any(|age| age.grown.iter().any(|grown| grown.form.word() == word));
+    let has = |word: &str| cured.ages().iter().any(|age| age.grown.iter().any(|grown| grown.form.word() == word));
     let (aci, en) = (has("aci"), has("en"));
     let mut form = |age: &'static str, key: &'static str, part: &'static str, head: &str, reference: f64| {
         let reference = Temperature::from_deg_c(reference);
@@ -322,7 +322,7 @@ fn ages<'w>(compiled: &'w Compiled, cured: &'w Cured) -> Table<'w> {
         ),
     };
     let rows = Rows::formula(move |lines| {
-        for age in &cured.ages {
+        for age in cured.ages() {
             lines.item(|row| {
                 row.of(format_args!("{name}.{}", label(age.after)));
                 row.text(show::time(age.after));

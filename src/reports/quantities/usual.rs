@@ -312,7 +312,7 @@ fn cured(compiled: &Compiled, row: &mut dyn FnMut(String, String, &str)) {
     let job = &compiled.job;
     let system = job.system();
     let cures = &compiled.works.cures;
-    if cures.iter().any(|cured| !cured.ages.is_empty()) {
+    if cures.iter().any(|cured| !cured.ages().is_empty()) {
         row(
             "weather: warmth of concrete".to_owned(),
             "half of the day's lowest and highest, or what it is kept at if that is more".to_owned(),

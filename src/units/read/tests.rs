@@ -181,6 +181,15 @@ fn long_texts_are_answered_in_time() {
 
 proptest! {
     #[test]
+    fn the_short_way_reads_what_the_long_way_does(text in "-?[0-9]{0,20}[\"'%.½ ]{0,2}|-?[0-9]{1,7}[\"'%]?") {
+        if let Some(reading) = short(&text) {
+            prop_assert_eq!(Ok(reading), read(&text, true));
+        } else if text.bytes().all(|sign| sign.is_ascii_digit()) {
+            prop_assert!(read(&text, true).is_err(), "a plain number is read the short way");
+        }
+    }
+
+    #[test]
     fn any_text_is_answered_and_its_place_lies_inside(text in "[0-9./'\" %:½⅓′″–\u{2212}-]{0,12}|.*") {
         if let Err(misread) = number(&text) {
             prop_assert!(text.get(misread.at.clone()).is_some());

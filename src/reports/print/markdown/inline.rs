@@ -34,8 +34,56 @@ pub(super) fn escape(text: &str, out: &mut String) {
     }
 }
 
+/// Whether words can be written as they stand: no sign in them means anything, and what is strong lies between blanks.
+pub(super) fn plain(words: &Words, place: Place) -> bool {
+    let text = words.text();
+    if !tidy(text) || text.bytes().any(special) {
+        return false;
+    }
+    let fits = match place {
+        Place::Block => text.starts_with(|first: char| first.is_ascii_alphabetic()),
+        Place::Heading => text.starts_with(|first: char| first.is_ascii_alphabetic()) && !text.ends_with('#'),
+        Place::Within => true,
+    };
+    let mut before: Option<(&str, bool)> = None;
+    fits && words.runs().all(|(run, strong)| {
+        let apart = match before.replace((run, strong)) {
+            // The blank beside a strong run stands outside of it.
+            Some((last, was_strong)) if was_strong != strong => {
+                let (inside, outside) = if strong {
+                    (run.as_bytes().first(), last.as_bytes().last())
+                } else {
+                    (last.as_bytes().last(), run.as_bytes().first())
+                };
+                outside == Some(&b' ') && inside != Some(&b' ')
+            }
+            _ => true,
+        };
+        apart && !run.is_empty()
+    })
+}
+
 /// Appends words, with their strong runs between `**`.
 pub(super) fn inline(words: &Words, place: Place, out: &mut String) {
+    if plain(words, place) {
+        let mut in_strong = false;
+        for (run, strong) in words.runs() {
+            if strong != in_strong {
+                out.push_str("**");
+            }
+            in_strong = strong;
+            out.push_str(run);
+        }
+        if in_strong {
+            out.push_str("**");
+        }
+    } else {
+        careful(words, place, out);
+    }
+}
+
+/// Appends words sign by sign.
+pub(super) fn careful(words: &Words, place: Place, out: &mut String) {
     let flat = flatten(words);
     let at = |index: usize| flat.get(index).copied();
     let strong = |index: usize| at(index).is_some_and(|(_, strong)| strong);

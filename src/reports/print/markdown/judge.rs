@@ -3,7 +3,11 @@
 use proptest::prelude::*;
 use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
 
-use super::{super::sample::sample, markdown};
+use super::{
+    super::sample::sample,
+    inline::{Place, careful, inline, plain},
+    markdown,
+};
 use crate::reports::{BoxLine, Column, Paper, Part, Row, Table, Weight, Words};
 
 fn print(paper: &Paper) -> String {
@@ -174,6 +178,23 @@ proptest! {
     }
 
     #[test]
+    fn words_that_need_no_care_are_written_as_with_care(
+        runs in prop::collection::vec(("[a-z]([a-z0-9 .:,#()-]{0,5}[a-z:.,)])? ?", any::<bool>()), 1..4),
+        place in prop::sample::select(vec![Place::Block, Place::Heading, Place::Within]),
+    ) {
+        let mut words = Words::new();
+        for (text, strong) in &runs {
+            words = if *strong { words.strong(text) } else { words.plain(text) };
+        }
+        let (mut quick, mut slow) = (String::new(), String::new());
+        inline(&words, place, &mut quick);
+        careful(&words, place, &mut slow);
+        if plain(&words, place) {
+            prop_assert_eq!(quick, slow);
+        }
+    }
+
+    #[test]
     fn tables_keep_their_columns(
         cells in prop::collection::vec(prop::collection::vec(hostile(), 3), 1..4),
         heads in prop::collection::vec(hostile(), 3),
@@ -234,4 +255,12 @@ fn the_samples_tables_have_their_columns() {
     let found = read(&print(&sample())).unwrap();
     assert_eq!(found.blocks.iter().filter(|(kind, _)| *kind == "table").count(), 2);
     assert_eq!(found.blocks.iter().filter(|(kind, _)| *kind == "cell").count(), 6 * 5 + 3 * 3);
+}
+
+#[test]
+fn a_label_and_its_value_need_no_care() {
+    let fact = Words::new().strong("Label:") + " 12 bags, dry";
+    for (words, needs) in [(fact, false), (Words::from("1 bag"), true), (Words::new().strong("a") + "b", true)] {
+        assert_eq!(plain(&words, Place::Block), !needs, "{}", words.text());
+    }
 }

@@ -17,24 +17,30 @@ const PADDED_ROWS: usize = 200;
 /// Widest column that is padded, in character cells; a longer text sticks out.
 const PADDED_WIDTH: usize = 60;
 
-/// Prints the table without its caption; nothing if it has no column.
+/// Prints the table without its caption; nothing if it has no column. Its rows are made once: they wait for the widths of
+/// their columns, until there are too many of them for padding.
 pub(super) fn table(table: &Table, out: &mut dyn Write) -> io::Result<()> {
     if table.columns.is_empty() {
         return Ok(());
     }
-    let heads = head(table);
-    let mut grid =
-        Grid { aligns: table.columns.iter().map(|column| column.align).collect(), widths: None, cell: String::new() };
-    grid.widths = measure(table, &heads)?;
+    let aligns: Vec<Align> = table.columns.iter().map(|column| column.align).collect();
+    let mut grid = Some(Grid::new(&aligns, &head(table)));
     let mut line = String::new();
-    grid.line(&heads, &mut line);
-    grid.rule(&mut line);
-    out.write_all(line.as_bytes())?;
     table.rows.each(&mut |row| {
-        line.clear();
-        grid.line(row, &mut line);
-        out.write_all(line.as_bytes())
-    })
+        if let Some(waiting) = grid.take_if(|grid| grid.rows() == PADDED_ROWS) {
+            waiting.write(&aligns, false, out)?;
+        }
+        match &mut grid {
+            Some(grid) => grid.add(row),
+            None => {
+                line.clear();
+                plain(row, aligns.len(), &mut line);
+                out.write_all(line.as_bytes())?;
+            }
+        }
+        Ok(())
+    })?;
+    grid.map_or(Ok(()), |grid| grid.write(&aligns, true, out))
 }
 
 /// The heads, as a row.
@@ -46,78 +52,73 @@ fn head(table: &Table) -> Row {
     })
 }
 
-/// The widths of the columns, unless there are too many rows for padding.
-fn measure(table: &Table, heads: &Row) -> io::Result<Option<Vec<usize>>> {
-    let columns = table.columns.len();
-    let mut widths = vec![3; columns];
-    let mut text = String::new();
-    let mut widen = |row: &Row| {
-        for (width, cell) in widths.iter_mut().zip(row.cells(columns)) {
-            text.clear();
-            put(cell, row.weight(), &mut text);
-            *width = (*width).max(text.width().min(PADDED_WIDTH));
-        }
-    };
-    widen(heads);
-    let mut rows = 0;
-    let end = table.rows.each(&mut |row| {
-        rows += 1;
-        if rows > PADDED_ROWS {
-            // Enough seen: any error ends the formula early.
-            return Err(io::ErrorKind::Other.into());
-        }
-        widen(row);
-        Ok(())
-    });
-    if rows > PADDED_ROWS { Ok(None) } else { end.map(|()| Some(widths)) }
-}
-
-/// How the columns stand.
+/// Rows that wait to be printed, their cells one behind the other.
 struct Grid {
-    aligns: Vec<Align>,
-    /// Widths to pad to, if any.
-    widths: Option<Vec<usize>>,
-    /// The cell in the making.
-    cell: String,
+    text: String,
+    /// Where each cell ends in the text, and how wide it is.
+    cells: Vec<(usize, usize)>,
+    widths: Vec<usize>,
 }
 
 impl Grid {
-    fn line(&mut self, row: &Row, line: &mut String) {
-        line.push('|');
-        let Grid { aligns, widths, cell } = self;
-        match widths {
-            None => {
-                for each in row.cells(aligns.len()) {
-                    line.push(' ');
-                    put(each, row.weight(), line);
-                    line.push_str(" |");
-                }
-            }
-            Some(widths) => {
-                for ((each, width), align) in row.cells(aligns.len()).zip(widths).zip(aligns) {
-                    cell.clear();
-                    put(each, row.weight(), cell);
-                    let spare = width.saturating_sub(cell.width());
-                    let left = match align {
-                        Align::Left => 0,
-                        Align::Right => spare,
-                        Align::Centre => spare / 2,
-                    };
-                    line.extend(std::iter::repeat_n(' ', left + 1));
-                    line.push_str(cell);
-                    line.extend(std::iter::repeat_n(' ', spare - left + 1));
-                    line.push('|');
-                }
-            }
+    fn new(aligns: &[Align], heads: &Row) -> Grid {
+        let mut grid = Grid { text: String::new(), cells: Vec::new(), widths: vec![3; aligns.len()] };
+        grid.add(heads);
+        grid
+    }
+
+    /// How many there are below the heads.
+    fn rows(&self) -> usize {
+        self.cells.len() / self.widths.len() - 1
+    }
+
+    fn add(&mut self, row: &Row) {
+        let columns = self.widths.len();
+        for (widest, cell) in self.widths.iter_mut().zip(row.cells(columns)) {
+            let start = self.text.len();
+            put(cell, row.weight(), &mut self.text);
+            // No sign in a cell steers the screen: in ASCII each is one character cell wide.
+            let cell = &self.text[start..];
+            let width = if cell.is_ascii() { cell.len() } else { cell.width() };
+            self.cells.push((self.text.len(), width));
+            *widest = (*widest).max(width.min(PADDED_WIDTH));
         }
-        line.push('\n');
+    }
+
+    /// Writes the heads, the line below them and the rows, with straight columns or without.
+    fn write(&self, aligns: &[Align], padded: bool, out: &mut dyn Write) -> io::Result<()> {
+        let mut line = String::new();
+        let mut start = 0;
+        for (nth, row) in self.cells.chunks(self.widths.len()).enumerate() {
+            line.clear();
+            line.push('|');
+            for ((&(end, width), &widest), align) in row.iter().zip(&self.widths).zip(aligns) {
+                let spare = if padded { widest.saturating_sub(width) } else { 0 };
+                let left = match align {
+                    Align::Left => 0,
+                    Align::Right => spare,
+                    Align::Centre => spare / 2,
+                };
+                line.extend(std::iter::repeat_n(' ', left + 1));
+                line.push_str(&self.text[start..end]);
+                line.extend(std::iter::repeat_n(' ', spare - left + 1));
+                line.push('|');
+                start = end;
+            }
+            line.push('\n');
+            if nth == 0 {
+                self.rule(aligns, padded, &mut line);
+            }
+            out.write_all(line.as_bytes())?;
+        }
+        Ok(())
     }
 
     /// The row of dashes under the heads, which says how the columns are aligned.
-    fn rule(&self, line: &mut String) {
+    fn rule(&self, aligns: &[Align], padded: bool, line: &mut String) {
         line.push('|');
-        for (nth, align) in self.aligns.iter().enumerate() {
-            let width = self.widths.as_ref().and_then(|widths| widths.get(nth)).copied().unwrap_or(3);
+        for (align, width) in aligns.iter().zip(&self.widths) {
+            let width = if padded { *width } else { 3 };
             let (start, end) = match align {
                 Align::Left => ("", ""),
                 Align::Right => ("", ":"),
@@ -131,6 +132,17 @@ impl Grid {
         }
         line.push('\n');
     }
+}
+
+/// Appends a row without padding.
+fn plain(row: &Row, columns: usize, line: &mut String) {
+    line.push('|');
+    for cell in row.cells(columns) {
+        line.push(' ');
+        put(cell, row.weight(), line);
+        line.push_str(" |");
+    }
+    line.push('\n');
 }
 
 /// Appends a way to another file as RFC 3986 has it: what is no unreserved sign is written by its bytes, so that nothing in a
