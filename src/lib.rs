@@ -9,6 +9,7 @@ pub mod cli;
 pub mod comparing;
 pub mod compile;
 pub mod concrete;
+pub mod cores;
 pub mod curing;
 pub mod cutting;
 pub mod drawings;

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use crate::{
     buying::{self, Bill, Line},
     concrete::{self, Mixing, Sections, Solids, Standing},
+    cores,
     curing::{self, Cured},
     cutting::Solved,
     facts::Facts,
@@ -165,11 +166,12 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         sets: &works.sets,
         obstacles: &works.obstacles,
     };
-    works.clearances = steel::clearances(job, beside, &works.bars, limits.pairs);
+    let clearances = || steel::clearances(job, beside, &works.bars, limits.pairs);
+    let steel_in = || steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
+    (works.clearances, works.steel_in) = cores::both(steel::is_heavy(&works.bars), clearances, steel_in);
     steel::enter_kept_clear(job, &works.clearances.kept_clear, &mut works.ledger);
     works.tying = steel::tying(job, &works.standing, &works.sections, &works.solids, &works.bars, &works.clearances);
     works.covers = steel::judge(job, &works.bars, &works.clearances, &mut works.ledger);
-    works.steel_in = steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
     steel::enter_steel(job, &works.steel_in, &mut works.ledger);
     let (standing, sections, solids) = (&works.standing, &works.sections, &works.solids);
     works.stones = steel::stones(job, standing, sections, solids, &works.clearances, &works.covers);
@@ -239,7 +241,7 @@ fn filled(patches: &[Patch], pour: BlockId) -> Volume {
 
 fn plan_pours(job: &Job, works: &mut Works) {
     for mixing in &works.mixings {
-        let Some(solid) = works.solids.pours.iter().find(|solid| solid.pour == mixing.pour) else { continue };
+        let Some(solid) = works.solids.of(mixing.pour) else { continue };
         let mine = works.patches.iter().filter(|patch| patch.pour == Some(mixing.pour));
         let levels = mine.filter_map(|patch| Some((job.spall(patch.spall)?.say.height.from, patch.volume)));
         let patches: Vec<(Length, Volume)> = levels.collect();

@@ -7,7 +7,7 @@ use std::{
 
 /// Lowest first. Rooms on one line are strangers to each other unless the pair stands in `FRIENDS`.
 const FLOORS: &[&[&str]] = &[
-    &["source"],
+    &["source", "cores"],
     &["units"],
     &["problem"],
     &["ledger"],

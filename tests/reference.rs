@@ -117,6 +117,8 @@ fn every_example_is_read() {
     assert_eq!(clauses, KINDS.iter().map(|kind| kind.fields.len()).sum::<usize>());
     assert_eq!(lines, KINDS.iter().filter(|kind| kind.fields.is_empty()).count());
     assert!(clauses > 90, "{clauses}");
+    // Which of them were written is kept as bits of one number.
+    assert!(KINDS.iter().all(|kind| kind.fields.len() < 64));
 }
 
 #[test]

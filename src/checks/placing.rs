@@ -316,7 +316,7 @@ fn knits_unsaid(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
 fn lift_high(job: &Job, works: &Works, pour: BlockId, problems: &mut Vec<Problem>) {
     let Some(pour) = job.pour(pour) else { return };
     let Some(lift) = pour.say.lift.map(|lift| lift.0) else { return };
-    let Some(solid) = works.solids.pours.iter().find(|solid| solid.pour == pour.id) else { return };
+    let Some(solid) = works.solids.of(pour.id) else { return };
     let high = solid.top - solid.bottom;
     let highest = highest_layer(job.system());
     let at = pour.said(KindId::Pour, "lift");

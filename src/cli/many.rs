@@ -1,12 +1,13 @@
 //! Many jobs at once: on all cores, what comes of them in the order they are named, few of them held at a time.
 
 use std::{
-    num::NonZero,
     sync::mpsc::sync_channel,
-    thread::{self, Builder, available_parallelism},
+    thread::{self, Builder},
 };
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use crate::cores;
 
 /// How many batches of one thread may wait until their turn comes.
 const WINDOW: usize = 2;
@@ -24,7 +25,7 @@ const WATCHED_FROM: usize = 16;
 /// How many threads so many jobs are worth.
 #[must_use]
 pub fn threads(jobs: usize) -> usize {
-    available_parallelism().map_or(1, NonZero::get).min(jobs.div_ceil(2)).max(1)
+    cores::count().min(jobs.div_ceil(2)).max(1)
 }
 
 /// Does `work` for each number below `count`, on so many threads, and hands what comes of it to `take` in order, until that says

@@ -169,6 +169,25 @@ pub struct Solids {
     pub removed: Vec<Removed>,
     /// All concrete, each place counted once.
     pub total: Volume,
+    /// The pour that fills each section first.
+    filled: HashMap<BlockId, BlockId>,
+}
+
+impl Solids {
+    /// The solid of this pour. They stand in the order of the pours' numbers.
+    #[must_use]
+    pub fn of(&self, pour: BlockId) -> Option<&PourSolid> {
+        let at = self.pours.binary_search_by_key(&pour, |solid| solid.pour).ok()?;
+        self.pours.get(at)
+    }
+
+    /// The solid this section is a part of, and how much of it that is; nothing where no pour fills it.
+    #[must_use]
+    pub fn with(&self, section: BlockId) -> Option<(&PourSolid, Volume)> {
+        let solid = self.of(*self.filled.get(&section)?)?;
+        let (_, volume) = solid.sections.iter().find(|(id, _)| *id == section)?;
+        Some((solid, *volume))
+    }
 }
 
 /// Makes the solids of all pours. Sections no pour fills make none.
@@ -258,6 +277,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     out.pours = job.pours.iter().filter_map(|pour| pours.remove(&pour.id)).collect();
     out.total = out.pours.iter().map(|pour| pour.volume).sum::<Volume>() - across;
     out.shared.sort();
+    out.filled = filled;
     out
 }
 

@@ -1,6 +1,8 @@
 //! Sections and voids as prisms along the old face.
 
 use super::standing::{Interval, LegAt, Piece, Standing};
+use foldhash::HashMap;
+
 use crate::{
     geometry::{Outline, Refusal},
     job::{Job, Thing},
@@ -76,9 +78,16 @@ pub struct Sections {
     pub voids: Vec<PlacedVoid>,
     /// What is wrong.
     pub troubles: Vec<SectionTrouble>,
+    /// Which of those placed run along each wall.
+    by_wall: HashMap<BlockId, Vec<usize>>,
 }
 
 impl Sections {
+    /// The sections placed along a wall or line, in the order they are written.
+    pub fn along(&self, wall: BlockId) -> impl Iterator<Item = &Placed> {
+        self.by_wall.get(&wall).into_iter().flatten().filter_map(|at| self.placed.get(*at))
+    }
+
     /// The placed section of this number. They stand in the order of their numbers.
     #[must_use]
     pub fn find(&self, id: BlockId) -> Option<&Placed> {
@@ -119,6 +128,7 @@ pub fn sections(job: &Job, standing: &mut Standing) -> Sections {
     let mut out = Sections::default();
     for section in &job.sections {
         if let Some(placed) = place(job, section, standing, &mut out.troubles) {
+            out.by_wall.entry(placed.wall).or_default().push(out.placed.len());
             out.placed.push(placed);
         }
     }

@@ -227,7 +227,7 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
 /// The level fresh concrete stands up to: a lid keeps it in below the top of the pour.
 fn head(job: &Job, around: Around, panel: &Panel) -> Length {
     let lids = job.pour(panel.pour).and_then(|pour| pour.say.lids.as_deref()).unwrap_or_default();
-    let solid = around.solids.pours.iter().find(|solid| solid.pour == panel.pour);
+    let solid = around.solids.of(panel.pour);
     let top = around.sections.find(panel.section).map_or(panel.top, |placed| placed.top).max(panel.top);
     match solid {
         Some(solid) if lids.iter().any(|lid| lid.value.0 == panel.section) => solid.top.max(top),

@@ -182,7 +182,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
         troubles: Vec::new(),
     };
     for (at, section) in forms.say.against.iter().enumerate() {
-        let poured = around.solids.pours.iter().any(|pour| pour.sections.iter().any(|(id, _)| *id == section.value.0));
+        let poured = around.solids.with(section.value.0).is_some();
         if poured && !out.panels.iter().any(|panel| panel.section == section.value.0) {
             out.troubles.push(Trouble::NoFace { at });
         }

@@ -40,12 +40,8 @@ impl Bounds {
 
     /// Grown by a margin on every side.
     #[must_use]
-    pub fn grown(mut self, by: f64) -> Bounds {
-        for (least, most) in self.least.iter_mut().zip(&mut self.most) {
-            *least -= by;
-            *most += by;
-        }
-        self
+    pub fn grown(self, by: f64) -> Bounds {
+        Bounds { least: self.least.map(|at| at - by), most: self.most.map(|at| at + by) }
     }
 
     /// Whether the two have a point in common.
@@ -84,7 +80,8 @@ struct Node {
     right: u32,
 }
 
-/// A tree over boxes, halved at the middle of its longest axis.
+/// A tree over boxes, in the order of a curve that keeps what is near in space near in the order (Morton's), halved again and
+/// again.
 #[derive(Debug, Clone, Default)]
 pub struct BoxTree {
     nodes: Vec<Node>,
@@ -95,40 +92,40 @@ impl BoxTree {
     /// The tree over these boxes; each is known by its place in the slice.
     #[must_use]
     pub fn new(boxes: &[Bounds]) -> BoxTree {
-        let mut order: Vec<u32> = (0..boxes.len() as u32).collect();
-        let middles: Vec<[f64; 3]> = boxes.iter().map(middle).collect();
-        let mut nodes: Vec<Node> = Vec::with_capacity(order.len() / 2 + 1);
-        // Middles on the axis that is halved, beside their boxes: small things to move about.
-        let mut keyed: Vec<(f64, u32)> = Vec::new();
+        let mut spread = Bounds::EMPTY;
+        boxes.iter().for_each(|one| spread.take_in(middle(one)));
+        // One scale for all axes: a wall is long, and thin across.
+        let widest = spread.most.iter().zip(&spread.least).map(|(most, least)| most - least).fold(0.0, f64::max);
+        let scale = if widest > 0.0 { f64::from(STEPS) / widest } else { 0.0 };
+        let mut order: Vec<(u64, u32)> = (0..)
+            .zip(boxes)
+            .map(|(item, one)| {
+                let [x, y, z] = middle(one);
+                let [ax, ay, az] = spread.least;
+                (morton([(x - ax) * scale, (y - ay) * scale, (z - az) * scale]), item)
+            })
+            .collect();
+        order.sort_unstable();
+        let items: Vec<(u32, Bounds)> =
+            order.into_iter().filter_map(|(_, item)| Some((item, *boxes.get(item as usize)?))).collect();
+        let mut nodes: Vec<Node> = Vec::with_capacity(items.len() / 2 + 1);
         // (first, count, the node whose right child this is)
         let mut waiting: Vec<(usize, usize, Option<usize>)> = Vec::new();
-        if !order.is_empty() {
-            waiting.push((0, order.len(), None));
+        if !items.is_empty() {
+            waiting.push((0, items.len(), None));
         }
         while let Some((first, count, parent)) = waiting.pop() {
             let here = nodes.len();
             if let Some(node) = parent.and_then(|parent| nodes.get_mut(parent)) {
                 node.right = here as u32;
             }
-            let Some(part) = order.get_mut(first..first + count) else { continue };
             nodes.push(Node { bounds: Bounds::EMPTY, first: first as u32, count: count as u32, right: 0 });
-            if count <= LEAF {
-                continue;
+            if count > LEAF {
+                let half = count / 2;
+                waiting.push((first + half, count - half, Some(here)));
+                waiting.push((first, half, None));
             }
-            let mut spread = Bounds::EMPTY;
-            part.iter().filter_map(|item| middles.get(*item as usize)).for_each(|at| spread.take_in(*at));
-            let [x, y, z] = [0, 1, 2].map(|axis: usize| spread.most[axis] - spread.least[axis]);
-            let axis = if z > x.max(y) { 2 } else { usize::from(y > x) };
-            let half = count / 2;
-            keyed.clear();
-            keyed.extend(part.iter().filter_map(|item| Some((middles.get(*item as usize)?[axis], *item))));
-            keyed.select_nth_unstable_by(half, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-            part.iter_mut().zip(&keyed).for_each(|(item, (_, key))| *item = *key);
-            waiting.push((first + half, count - half, Some(here)));
-            waiting.push((first, half, None));
         }
-        let items: Vec<(u32, Bounds)> =
-            order.into_iter().filter_map(|item| Some((item, *boxes.get(item as usize)?))).collect();
         // A node's children stand behind it: from the end each is the sum of what is known already.
         for at in (0..nodes.len()).rev() {
             let Some(Node { first, count, right, .. }) = nodes.get(at).copied() else { continue };
@@ -168,7 +165,9 @@ impl BoxTree {
                         }
                     }
                 } else {
-                    waiting.extend([(one + 1, one + 1), (one + 1, a.right), (a.right, a.right)]);
+                    for pair in [(one + 1, one + 1), (one + 1, a.right), (a.right, a.right)] {
+                        waiting.push(pair);
+                    }
                 }
                 continue;
             }
@@ -176,7 +175,7 @@ impl BoxTree {
             if !grown.touches(&b.bounds) {
                 continue;
             }
-            match (a.right, b.right) {
+            let next = match (a.right, b.right) {
                 (0, 0) => {
                     for (item, own) in self.under(a) {
                         let own = own.grown(margin);
@@ -189,10 +188,14 @@ impl BoxTree {
                             }
                         }
                     }
+                    continue;
                 }
-                (right, _) if right != 0 && a.count >= b.count => waiting.extend([(one + 1, two), (right, two)]),
-                (_, 0) => waiting.extend([(one + 1, two), (a.right, two)]),
-                (_, right) => waiting.extend([(one, two + 1), (one, right)]),
+                (right, _) if right != 0 && a.count >= b.count => [(one + 1, two), (right, two)],
+                (_, 0) => [(one + 1, two), (a.right, two)],
+                (_, right) => [(one, two + 1), (one, right)],
+            };
+            for pair in next {
+                waiting.push(pair);
             }
         }
     }
@@ -219,7 +222,11 @@ impl BoxTree {
                 continue;
             }
             if node.right == 0 {
-                found.extend(self.under(node).iter().filter(|(_, item)| item.touches(bounds)).map(|(item, _)| *item));
+                for (item, own) in self.under(node) {
+                    if own.touches(bounds) {
+                        found.push(*item);
+                    }
+                }
                 continue;
             }
             for child in [node.right, index as u32 + 1] {
@@ -231,6 +238,25 @@ impl BoxTree {
         }
         found.sort_unstable();
     }
+}
+
+/// Into so many steps the longest axis is divided: as many as 21 bits count.
+const STEPS: u32 = (1 << 21) - 1;
+
+/// The place along Morton's curve of a point whose coordinates run from 0 to [`STEPS`]: their bits in turn.
+fn morton(at: [f64; 3]) -> u64 {
+    // What is no number comes to 0, and nothing is larger than it may be.
+    let [x, y, z] = at.map(|along| spaced(along.clamp(0.0, f64::from(STEPS)) as u64));
+    x | y << 1 | z << 2
+}
+
+/// The lowest 21 bits, each with two empty ones behind it.
+fn spaced(bits: u64) -> u64 {
+    let bits = (bits | bits << 32) & 0x001f_0000_0000_ffff;
+    let bits = (bits | bits << 16) & 0x001f_0000_ff00_00ff;
+    let bits = (bits | bits << 8) & 0x100f_00f0_0f00_f00f;
+    let bits = (bits | bits << 4) & 0x10c3_0c30_c30c_30c3;
+    (bits | bits << 2) & 0x1249_2492_4924_9249
 }
 
 fn middle(bounds: &Bounds) -> [f64; 3] {

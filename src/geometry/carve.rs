@@ -355,8 +355,10 @@ impl Table {
     fn overlay(mut self, rule: OverlayRule) -> Contours {
         self.knit();
         let mut overlay = Overlay::new_custom(16, Default::default(), solver());
+        let mut contour: Vec<IntPoint<i64>> = Vec::new();
         for (ring, kind) in &self.rings {
-            let contour: Vec<IntPoint<i64>> = ring.iter().map(|(point, _)| *point).collect();
+            contour.clear();
+            contour.extend(ring.iter().map(|(point, _)| *point));
             overlay.add_contour(&contour, *kind);
         }
         overlay.overlay(rule, FillRule::NonZero)

@@ -205,15 +205,18 @@ impl Boxes {
         let (mut real, mut imaginary, mut farthest) = (0.0, 0.0, 0.0_f64);
         for segment in segments {
             let [x, y, _] = minus(segment.to, segment.from);
-            let length = x.hypot(y);
+            // No coordinate is so large that its square were not a number.
+            let length = (x * x + y * y).sqrt();
             if length > 0.0 {
                 let (cos, sin) = (x / length, y / length);
                 let (cos, sin) = (cos * cos - sin * sin, 2.0 * cos * sin);
                 real += length * (cos * cos - sin * sin);
                 imaginary += length * 2.0 * cos * sin;
             }
-            for at in segment.from.into_iter().chain(segment.to) {
-                farthest = farthest.max(at.abs());
+            for end in [segment.from, segment.to] {
+                for at in end {
+                    farthest = farthest.max(at.abs());
+                }
             }
         }
         let (sin, cos) = (imaginary.atan2(real) / 4.0).sin_cos();

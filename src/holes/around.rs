@@ -159,7 +159,7 @@ impl Bodies {
 
     fn added(&mut self, job: &Job, standing: &Standing, sections: &Sections, wall: BlockId) -> &[Rect] {
         self.new.entry(wall).or_insert_with(|| {
-            let placed = sections.placed.iter().filter(|placed| placed.wall == wall);
+            let placed = sections.along(wall);
             let outlines = placed.flat_map(|placed| placed.outlines.iter().map(move |outline| (placed, outline)));
             let pieces: Vec<Piece> = (0..)
                 .zip(outlines)

@@ -74,6 +74,8 @@ pub(super) struct Desk<'l, 'p> {
     pub suggested: usize,
     /// Which walls the job has, for places that leave the wall's name out.
     pub walls: Vec<BlockId>,
+    /// The words of the clause being read: room that is used again for the next.
+    pub toks: Vec<Tok<'l>>,
 }
 
 impl<'l, 'p> Desk<'l, 'p> {
@@ -93,6 +95,7 @@ impl<'l, 'p> Desk<'l, 'p> {
             quiet: false,
             suggested: 0,
             walls,
+            toks: Vec::new(),
         }
     }
 

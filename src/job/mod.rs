@@ -140,6 +140,8 @@ pub struct Job {
     places: Vec<u32>,
     /// Which stock there is of what, by its places in the list.
     stocked: HashMap<BlockId, Vec<usize>>,
+    /// Which pours fill each section, by their places in the list.
+    filled: HashMap<BlockId, Vec<usize>>,
 }
 
 impl Job {
@@ -216,6 +218,11 @@ impl Job {
         self.stocked.get(&item).into_iter().flatten().filter_map(|place| self.stocks.get(*place))
     }
 
+    /// The pours that fill a section, as they are written.
+    pub fn pours_of(&self, section: BlockId) -> impl Iterator<Item = &Thing<Pour>> {
+        self.filled.get(&section).into_iter().flatten().filter_map(|place| self.pours.get(*place))
+    }
+
     fn find<'j, T>(&self, list: &'j [Thing<T>], id: BlockId) -> Option<&'j Thing<T>> {
         let place = *self.places.get(id.0 as usize)?;
         list.get(place as usize).filter(|thing| thing.id == id)
@@ -266,6 +273,11 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
     }
     for (place, stock) in job.stocks.iter().enumerate() {
         job.stocked.entry(stock.say.item.0).or_default().push(place);
+    }
+    for (place, pour) in job.pours.iter().enumerate() {
+        for section in &pour.say.fill {
+            job.filled.entry(section.value.0).or_default().push(place);
+        }
     }
     accept::read(&mut desk, &mut job);
     notes(&desk, &mut job);

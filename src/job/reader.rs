@@ -21,22 +21,19 @@ struct Written<'t, 'l> {
     toks: &'t [Tok<'l>],
 }
 
-/// Where each field was written first. There are few: looking through them is the quickest way.
+/// Which fields were written; no table has as many as 64.
 #[derive(Default)]
-struct Once(Vec<(usize, Span)>);
+struct Seen(u64);
 
-impl Once {
-    /// Where this field was written first, if it was.
-    fn first(&self, field: usize) -> Option<Span> {
-        self.0.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
+impl Seen {
+    fn has(&self, field: usize) -> bool {
+        self.0 & 1 << field != 0
     }
 
-    /// Where this field was written before; if it was not, it is here.
-    fn already(&mut self, field: usize, at: Span) -> Option<Span> {
-        let before = self.first(field);
-        if before.is_none() {
-            self.0.push((field, at));
-        }
+    /// Whether this field was written before; it is now.
+    fn again(&mut self, field: usize) -> bool {
+        let before = self.has(field);
+        self.0 |= 1 << field;
         before
     }
 }
@@ -49,8 +46,8 @@ impl<'l> Desk<'l, '_> {
         let (tree, clauses) = self.blocks.clauses(&entry);
         let mut whole = !entry.broken;
         let mut parts = Parts::with_capacity(clauses.len());
-        let mut written = Once::default();
-        let mut toks = Vec::new();
+        let mut seen = Seen::default();
+        let mut toks = std::mem::take(&mut self.toks);
         for clause in clauses {
             self.words(tree, clause, &mut toks);
             let Some(field) = self.clause_field(kind.id, &toks) else {
@@ -59,10 +56,9 @@ impl<'l> Desk<'l, '_> {
             };
             let word = toks[0].span;
             let described = &kind.fields[field];
-            if let Some(before) = written.already(field, word)
-                && described.need != Need::Many
-            {
+            if seen.again(field) && described.need != Need::Many {
                 whole = false;
+                let before = self.first(tree, clauses, described.word).unwrap_or(word);
                 self.say(twice(described.word, word, before));
                 continue;
             }
@@ -71,8 +67,10 @@ impl<'l> Desk<'l, '_> {
                 Err(_) => whole = false,
             }
         }
+        self.toks = toks;
         for (one, other) in kind.id.excluded() {
-            let place = |word| kind.field(word).and_then(|field| written.first(field));
+            let both = [one, other].into_iter().all(|word| kind.field(word).is_some_and(|field| seen.has(field)));
+            let place = |word| self.first(tree, clauses, word).filter(|_| both);
             if let Some((one_at, other_at)) = place(one).zip(place(other)) {
                 whole = false;
                 let (before, here) = (one_at.min(other_at), one_at.max(other_at));
@@ -88,7 +86,7 @@ impl<'l> Desk<'l, '_> {
         }
         if !entry.broken {
             for (field, described) in kind.fields.iter().enumerate() {
-                if described.need == Need::One && written.first(field).is_none() {
+                if described.need == Need::One && !seen.has(field) {
                     whole = false;
                     let head = entry.name.unwrap_or(entry.head);
                     self.say(
@@ -103,6 +101,16 @@ impl<'l> Desk<'l, '_> {
             }
         }
         whole.then_some(parts)
+    }
+
+    /// Where the first clause of this word stands.
+    fn first(&self, tree: &'l Tree, clauses: &[Clause], word: &str) -> Option<Span> {
+        let source = self.blocks.sources.get(tree.source);
+        let mut toks = Vec::new();
+        clauses.iter().find_map(|clause| {
+            tree.words(source, &clause.tokens, &mut toks);
+            toks.first().filter(|first| first.is_word(word)).map(|first| first.span)
+        })
     }
 
     /// The words of a clause.
@@ -438,14 +446,13 @@ impl<'l> Desk<'l, '_> {
         let all = cut(fields, toks, word);
         let mut parts = Parts::with_capacity(all.len());
         let mut whole = true;
-        let mut written = Once::default();
+        let mut seen = Seen::default();
         let mut wait = None;
-        for part in all {
+        for part in &all {
             let field = &fields[part.field];
-            if let Some(before) = written.already(part.field, part.word)
-                && field.need != Need::Many
-            {
+            if seen.again(part.field) && field.need != Need::Many {
                 whole = false;
+                let before = all.iter().find(|other| other.field == part.field).map_or(part.word, |other| other.word);
                 self.say(twice(field.word, part.word, before));
                 continue;
             }
@@ -459,7 +466,7 @@ impl<'l> Desk<'l, '_> {
             return Err(Stop::Wait(node));
         }
         for (at, field) in fields.iter().enumerate() {
-            if field.need != Need::One || written.first(at).is_some() {
+            if field.need != Need::One || seen.has(at) {
                 continue;
             }
             whole = false;

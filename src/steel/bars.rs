@@ -55,6 +55,15 @@ pub struct Group {
     pub lapped_with: Vec<u32>,
 }
 
+/// From so many bars on, work that is done for each wall is shared among cores.
+const MANY: u64 = 1_000;
+
+/// Whether there are so many bars that the walls they stand on are looked at by several cores.
+#[must_use]
+pub fn is_heavy(all: &[BarsMade]) -> bool {
+    all.iter().map(|made| made.count).fold(0, u64::saturating_add) > MANY
+}
+
 /// The bars of one block.
 #[derive(Debug)]
 pub struct BarsMade {

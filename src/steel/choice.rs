@@ -42,27 +42,68 @@ pub fn choose_laps(job: &Job, all: &[BarsMade]) -> BTreeMap<BlockId, Vec<usize>>
         let Some(yard) = yard(job, steel, Shops::of(job)) else { continue };
         let mut search = Search::new(job, &yard, &blocks);
         search.run();
-        for (made, (chosen, first)) in blocks.iter().zip(search.best.into_iter().zip(search.first)) {
-            if chosen != first {
-                out.insert(made.id, chosen);
+        for block in &search.blocks {
+            let rows = block.rows();
+            if let (Some(best), Some(first)) = (search.best.get(rows.clone()), search.first.get(rows))
+                && best != first
+            {
+                out.insert(block.made.id, best.to_vec());
             }
         }
     }
     out
 }
 
-/// The layout of each row, block by block.
-type Choice = Vec<Vec<usize>>;
+/// The layout of each row, block after block.
+type Choice = Vec<usize>;
 
 /// How good a choice is: laps of neighbours too near each other, cost of the plan, steel. Less is better.
 type Worth = (u64, i64, Length);
 
+/// A block with rows to choose for.
+struct Block<'s> {
+    made: &'s BarsMade,
+    /// Which of all rows is its first.
+    from: usize,
+    /// Its rows in the order they lie in, each beside the next.
+    order: Vec<usize>,
+}
+
+impl Block<'_> {
+    fn rows(&self) -> std::ops::Range<usize> {
+        self.from..self.from + self.made.rows.len()
+    }
+
+    fn layout(&self, choice: &[usize], row: usize) -> Option<&Layout> {
+        self.made.rows.get(row)?.layouts.get(*choice.get(self.from + row)?)
+    }
+
+    /// How many rows have a lap too near to one of the row before.
+    fn too_near(&self, choice: &[usize]) -> u64 {
+        let mut before = None;
+        let layouts = self.order.iter().filter_map(|row| self.layout(choice, *row));
+        let near = layouts
+            .filter(|layout| before.replace(*layout).is_some_and(|before| laps::near(before, layout, self.made.apart)));
+        near.count() as u64
+    }
+}
+
+/// What a layout is cut into: lengths by their number, and their sum.
+struct Pieces {
+    cuts: Vec<usize>,
+    total: Length,
+}
+
 struct Search<'s> {
     job: &'s Job,
     yard: &'s Yard,
-    blocks: &'s [&'s BarsMade],
-    /// The pieces no choice changes, by cut length.
-    fixed: BTreeMap<Length, u64>,
+    blocks: Vec<Block<'s>>,
+    /// Of each row, what each of its layouts is cut into.
+    rows: Vec<Vec<Pieces>>,
+    /// All lengths that are cut, as they are measured off, the shortest first.
+    lengths: Vec<Length>,
+    /// How many pieces of each length no choice changes.
+    fixed: Vec<u64>,
     first: Choice,
     best: Choice,
     worth: Option<Worth>,
@@ -71,13 +112,39 @@ struct Search<'s> {
 }
 
 impl<'s> Search<'s> {
-    fn new(job: &'s Job, yard: &'s Yard, blocks: &'s [&'s BarsMade]) -> Self {
-        let first: Choice = blocks.iter().map(|made| made.rows.iter().map(|row| row.chosen).collect()).collect();
+    fn new(job: &'s Job, yard: &'s Yard, all: &[&'s BarsMade]) -> Self {
+        let measured = |cut: Length| show::cut_length(cut, job.system());
+        let mut blocks: Vec<Block> = Vec::new();
+        let mut first: Choice = Vec::new();
+        for made in all.iter().copied().filter(|made| !made.rows.is_empty()) {
+            blocks.push(Block { made, from: first.len(), order: in_order(&made.rows) });
+            first.extend(made.rows.iter().map(|row| row.chosen));
+        }
+        let layouts = || blocks.iter().flat_map(|block| &block.made.rows).map(|row| &row.layouts);
+        let groups = || all.iter().flat_map(|made| &made.groups);
+        let mut lengths: Vec<Length> = groups().map(|group| measured(group.shape.cut)).collect();
+        lengths.extend(layouts().flatten().flat_map(|layout| &layout.cuts).map(|cut| measured(*cut)));
+        lengths.sort_unstable();
+        lengths.dedup();
+        let number = |cut: Length| lengths.binary_search(&measured(cut)).unwrap_or(0);
+        let pieces = |layout: &Layout| Pieces {
+            cuts: layout.cuts.iter().map(|cut| number(*cut)).collect(),
+            total: layout.total(),
+        };
+        let rows: Vec<Vec<Pieces>> = layouts().map(|row| row.iter().map(pieces).collect()).collect();
+        let mut fixed = vec![0; lengths.len()];
+        for group in groups() {
+            if let Some(count) = fixed.get_mut(number(group.shape.cut)) {
+                *count += group.count;
+            }
+        }
         let mut search = Self {
             job,
             yard,
             blocks,
-            fixed: BTreeMap::new(),
+            rows,
+            lengths,
+            fixed,
             best: first.clone(),
             first,
             worth: None,
@@ -85,30 +152,24 @@ impl<'s> Search<'s> {
             looks: LOOKS,
         };
         // What is made now, less what was chosen for the rows.
-        let mut chosen = BTreeMap::new();
+        let mut chosen = vec![0; search.lengths.len()];
         search.add_rows(&search.first, &mut chosen);
-        for made in blocks {
-            for group in &made.groups {
-                let length = show::cut_length(group.shape.cut, job.system());
-                *search.fixed.entry(length).or_insert(0) += group.count;
-            }
+        for (all, chosen) in search.fixed.iter_mut().zip(chosen) {
+            *all = all.saturating_sub(chosen);
         }
-        for (length, count) in chosen {
-            if let Some(all) = search.fixed.get_mut(&length) {
-                *all = all.saturating_sub(count);
-            }
-        }
-        search.fixed.retain(|_, count| *count > 0);
         search
     }
 
-    /// The pieces of the rows, as they are cut.
-    fn add_rows(&self, choice: &Choice, pieces: &mut BTreeMap<Length, u64>) {
-        for (made, chosen) in self.blocks.iter().zip(choice) {
-            for layout in made.rows.iter().zip(chosen).filter_map(|(row, at)| row.layouts.get(*at)) {
-                for cut in &layout.cuts {
-                    *pieces.entry(show::cut_length(*cut, self.job.system())).or_insert(0) += 1;
-                }
+    /// What the rows are cut into.
+    fn pieces<'c>(&'c self, choice: &'c [usize]) -> impl Iterator<Item = &'c Pieces> {
+        self.rows.iter().zip(choice).filter_map(|(row, at)| row.get(*at))
+    }
+
+    /// Counts the pieces of the rows, by length.
+    fn add_rows(&self, choice: &[usize], counts: &mut [u64]) {
+        for cut in self.pieces(choice).flat_map(|pieces| &pieces.cuts) {
+            if let Some(count) = counts.get_mut(*cut) {
+                *count += 1;
             }
         }
     }
@@ -119,7 +180,7 @@ impl<'s> Search<'s> {
         let share = |layout: &Layout| self.share(layout);
         let priced: Vec<Choice> = [&steel as &dyn Fn(&Layout) -> i64, &share]
             .into_iter()
-            .map(|cost| self.blocks.iter().map(|made| pick(made, cost)).collect())
+            .map(|cost| self.blocks.iter().flat_map(|block| pick(block, cost)).collect())
             .collect();
         for choice in priced {
             self.offer(choice);
@@ -130,8 +191,8 @@ impl<'s> Search<'s> {
             for block in 0..self.blocks.len() {
                 self.take_turns(block);
             }
-            for block in 0..self.blocks.len() {
-                self.change_one(block);
+            for row in 0..self.rows.len() {
+                self.change_one(row);
             }
             bettered = self.worth < before;
         }
@@ -152,17 +213,16 @@ impl<'s> Search<'s> {
 
     /// Any two ways, the rows of the block taking turns in the order they lie in.
     fn take_turns(&mut self, block: usize) {
-        let Some(made) = self.blocks.get(block) else { return };
-        let most = made.rows.iter().map(|row| row.layouts.len()).max().unwrap_or(0);
-        let order = in_order(&made.rows);
+        let Some(Block { made, from, .. }) = self.blocks.get(block) else { return };
+        let (from, most) = (*from, made.rows.iter().map(|row| row.layouts.len()).max().unwrap_or(0));
         for one in 0..most {
             for other in 0..most {
                 let mut choice = self.best.clone();
-                let Some(rows) = choice.get_mut(block) else { return };
-                for (turn, row) in order.iter().enumerate() {
+                let order = self.blocks.get(block).map(|block| &block.order);
+                for (turn, row) in order.into_iter().flatten().enumerate() {
                     let wanted = if turn % 2 == 0 { one } else { other };
-                    let there = made.rows.get(*row).is_some_and(|row| wanted < row.layouts.len());
-                    if let Some(slot) = rows.get_mut(*row).filter(|_| there) {
+                    let there = self.rows.get(from + row).is_some_and(|row| wanted < row.len());
+                    if let Some(slot) = choice.get_mut(from + row).filter(|_| there) {
                         *slot = wanted;
                     }
                 }
@@ -174,18 +234,15 @@ impl<'s> Search<'s> {
         }
     }
 
-    /// Any one row of the block in any other way.
-    fn change_one(&mut self, block: usize) {
-        let Some(made) = self.blocks.get(block) else { return };
-        for (number, row) in made.rows.iter().enumerate() {
-            for layout in 0..row.layouts.len() {
-                let mut choice = self.best.clone();
-                let Some(slot) = choice.get_mut(block).and_then(|rows| rows.get_mut(number)) else { continue };
-                *slot = layout;
-                self.offer(choice);
-                if self.spent() {
-                    return;
-                }
+    /// One row in any other way.
+    fn change_one(&mut self, row: usize) {
+        for layout in 0..self.rows.get(row).map_or(0, Vec::len) {
+            let mut choice = self.best.clone();
+            let Some(slot) = choice.get_mut(row) else { return };
+            *slot = layout;
+            self.offer(choice);
+            if self.spent() {
+                return;
             }
         }
     }
@@ -195,13 +252,13 @@ impl<'s> Search<'s> {
         if self.worth.is_some() && choice == self.best || self.spent() {
             return;
         }
-        let rows: usize = choice.iter().map(Vec::len).sum();
-        self.looks = self.looks.saturating_sub(u64::try_from(rows).unwrap_or(LOOKS));
-        let near: u64 = self.blocks.iter().zip(&choice).map(|(made, chosen)| too_near(made, chosen)).sum();
-        let steel = self.steel(&choice);
-        let mut pieces = self.fixed.clone();
-        self.add_rows(&choice, &mut pieces);
-        let problem = self.yard.problem(pieces.into_iter());
+        self.looks = self.looks.saturating_sub(u64::try_from(choice.len()).unwrap_or(LOOKS));
+        let near: u64 = self.blocks.iter().map(|block| block.too_near(&choice)).sum();
+        let steel: Length = self.pieces(&choice).map(|pieces| pieces.total).sum();
+        let mut counts = self.fixed.clone();
+        self.add_rows(&choice, &mut counts);
+        let wanted = self.lengths.iter().copied().zip(counts).filter(|(_, count)| *count > 0);
+        let problem = self.yard.problem(wanted);
         if let Some(worth) = self.worth {
             let least = problem.least().unwrap_or(i64::MAX);
             if (near, least, steel) >= worth {
@@ -216,11 +273,6 @@ impl<'s> Search<'s> {
             self.best = choice;
         }
     }
-
-    fn steel(&self, choice: &Choice) -> Length {
-        let rows = self.blocks.iter().zip(choice).flat_map(|(made, chosen)| made.rows.iter().zip(chosen));
-        rows.filter_map(|(row, at)| row.layouts.get(*at)).map(Layout::total).sum()
-    }
 }
 
 /// The rows in the order they lie in, each beside the next.
@@ -231,22 +283,14 @@ fn in_order(rows: &[LongRow]) -> Vec<usize> {
 }
 
 /// The choice of least cost by a price for layouts.
-fn pick(made: &BarsMade, cost: &dyn Fn(&Layout) -> i64) -> Vec<usize> {
-    let order = in_order(&made.rows);
-    let rows: Vec<&[Layout]> = order.iter().filter_map(|at| made.rows.get(*at)).map(|row| &row.layouts[..]).collect();
-    let mut out = vec![0; made.rows.len()];
-    for (at, chosen) in order.iter().zip(laps::pick(&rows, made.apart, cost)) {
+fn pick(block: &Block, cost: &dyn Fn(&Layout) -> i64) -> Vec<usize> {
+    let rows: Vec<&[Layout]> =
+        block.order.iter().filter_map(|at| block.made.rows.get(*at)).map(|row| &row.layouts[..]).collect();
+    let mut out = vec![0; block.made.rows.len()];
+    for (at, chosen) in block.order.iter().zip(laps::pick(&rows, block.made.apart, cost)) {
         if let Some(slot) = out.get_mut(*at) {
             *slot = chosen;
         }
     }
     out
-}
-
-/// How many rows have a lap too near to one of the row before.
-fn too_near(made: &BarsMade, chosen: &[usize]) -> u64 {
-    let layout = |at: &usize| made.rows.get(*at)?.layouts.get(*chosen.get(*at)?);
-    let layouts: Vec<&Layout> = in_order(&made.rows).iter().filter_map(layout).collect();
-    let near = |pair: &[&Layout]| matches!(pair, [one, other] if laps::near(one, other, made.apart));
-    layouts.windows(2).map(|pair| u64::from(near(pair))).sum()
 }

@@ -7,13 +7,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
-    bars::BarsMade,
+    bars::{BarsMade, Group, is_heavy},
     kept_clear::KeptClear,
-    lines::{Line, lines},
+    lines::{Line, lines, walls_of},
     touches::{Crossing, MOST, Touch, crossings},
 };
 use crate::{
     concrete::{Class, LegAt, Placed, Sections, Skin, Solids, Standing},
+    cores,
     geometry::{
         Patch, Point,
         distance::{Nearest, Segment, near_of_others},
@@ -177,44 +178,82 @@ pub struct Beside<'w> {
     pub obstacles: &'w Obstacles,
 }
 
-/// Finds what is near what. Along one wall `most` pairs of bars, or of parts of them, are compared.
-#[must_use]
-pub fn clearances(job: &Job, beside: Beside, all: &[BarsMade], most: u64) -> Clearances {
-    let Beside { standing, sections, solids, sets, obstacles } = beside;
-    let mut scenes: BTreeMap<BlockId, Scene> = BTreeMap::new();
+/// A group of bars, or what of it stands on one wall.
+struct Piece<'w> {
+    made: &'w BarsMade,
+    number: u32,
+    group: &'w Group,
+    set: Option<&'w Set>,
+    /// The first group of the course it is a piece of, where it is not a course of its own.
+    course: Option<u32>,
+}
+
+/// The groups of bars on each wall, in their order. One whose bars stand on several walls is told of with each.
+fn by_wall<'w>(job: &Job, beside: Beside<'w>, all: &'w [BarsMade]) -> Vec<(BlockId, Vec<Piece<'w>>)> {
+    let mut walls: BTreeMap<BlockId, Vec<Piece>> = BTreeMap::new();
     for made in all {
-        let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
+        let set = job.bars_of(made.id).and_then(|bars| beside.sets.get(&bars.say.holes?.value.0));
         // Pieces that are lapped with each other follow each other, so that the first of a course is known before the others.
         let mut courses: BTreeMap<u32, u32> = BTreeMap::new();
         for (number, group) in (0..).zip(&made.groups) {
             if let Some(before) = group.lapped_with.iter().copied().find(|with| *with < number) {
                 courses.insert(number, courses.get(&before).copied().unwrap_or(before));
             }
-            for line in lines(made, group, set, standing) {
-                let Some(leg) = standing.leg_ref(line.on) else { continue };
-                let deep = set.map_or(Length::ZERO, |set| set.deep);
-                let scene = scenes.entry(leg.wall).or_default();
-                if let Some(course) = courses.get(&number) {
-                    scene.courses.insert((made.id, number), *course);
-                }
-                scene
-                    .lapped
-                    .extend(group.lapped_with.iter().map(|with| (made.id, number.min(*with), number.max(*with))));
-                scene.take_in(made, number, &line, deep);
+            for wall in walls_of(group, set, beside.standing) {
+                let course = courses.get(&number).copied();
+                walls.entry(wall).or_default().push(Piece { made, number, group, set, course });
             }
         }
     }
-    let mut out = Clearances::default();
+    walls.into_iter().collect()
+}
+
+/// Finds what is near what. Along one wall `most` pairs of bars, or of parts of them, are compared.
+#[must_use]
+pub fn clearances(job: &Job, beside: Beside, all: &[BarsMade], most: u64) -> Clearances {
+    let Beside { standing, sections, solids, obstacles, .. } = beside;
     let stone = job.mixes.iter().filter_map(|mix| mix.say.stone).map(|stone| stone.0).max().unwrap_or_default();
-    for (wall, scene) in &scenes {
+    let along = |(wall, pieces): &(BlockId, Vec<Piece>)| {
+        let mut out = Clearances::default();
+        let scene = Scene::new(*wall, pieces, standing);
         scene.against_faces(*wall, standing, sections, solids, &mut out);
         scene.against_each_other(*wall, standing, (stone, most), &mut out);
         scene.against_things(*wall, standing, sections, obstacles, &mut out.kept_clear);
+        out
+    };
+    let mut out = Clearances::default();
+    for mut found in cores::each(&by_wall(job, beside, all), is_heavy(all), along) {
+        out.covers.append(&mut found.covers);
+        out.parallel.append(&mut found.parallel);
+        out.clashes.append(&mut found.clashes);
+        out.outside.append(&mut found.outside);
+        out.kept_clear.append(&mut found.kept_clear);
+        out.crowded.append(&mut found.crowded);
+        out.crossings.append(&mut found.crossings);
     }
     out
 }
 
 impl Scene {
+    /// The bars of one wall.
+    fn new(wall: BlockId, pieces: &[Piece], standing: &Standing) -> Scene {
+        let mut scene = Scene::default();
+        for Piece { made, number, group, set, course } in pieces {
+            let deep = set.map_or(Length::ZERO, |set| set.deep);
+            if let Some(course) = course {
+                scene.courses.insert((made.id, *number), *course);
+            }
+            scene
+                .lapped
+                .extend(group.lapped_with.iter().map(|with| (made.id, (*number).min(*with), (*number).max(*with))));
+            let here = |line: &Line| standing.leg_ref(line.on).is_some_and(|leg| leg.wall == wall);
+            for line in lines(made, group, *set, standing).filter(here) {
+                scene.take_in(made, *number, &line, deep);
+            }
+        }
+        scene
+    }
+
     fn take_in(&mut self, made: &BarsMade, group: u32, line: &Line, deep: Length) {
         let owner = u32::try_from(self.bars.len()).unwrap_or(u32::MAX);
         let radius = made.steel.diameter.nm() as f64 / 2.0;
@@ -279,14 +318,17 @@ impl Scene {
         solids: &Solids,
         out: &mut Clearances,
     ) {
-        let skins: Vec<&Skin> =
-            solids.pours.iter().flat_map(|pour| &pour.skins).filter(|skin| skin.wall == wall).collect();
-        let here: Vec<&Placed> = sections.placed.iter().filter(|placed| placed.wall == wall).collect();
+        let here: Vec<&Placed> = sections.along(wall).collect();
+        let pours: BTreeSet<BlockId> =
+            here.iter().filter_map(|placed| solids.with(placed.id)).map(|(solid, _)| solid.pour).collect();
+        let skins: Vec<&Skin> = pours
+            .iter()
+            .filter_map(|pour| solids.of(*pour))
+            .flat_map(|pour| &pour.skins)
+            .filter(|skin| skin.wall == wall)
+            .collect();
         // What no pour fills has no faces: a bar in it is told of with the section.
-        let poured = |placed: &&Placed| {
-            solids.pours.iter().any(|pour| pour.sections.iter().any(|(section, _)| *section == placed.id))
-        };
-        if skins.is_empty() || !here.iter().all(poured) {
+        if skins.is_empty() || !here.iter().all(|placed| solids.with(placed.id).is_some()) {
             return;
         }
         let patches: Vec<Patch> = skins.iter().map(|skin| skin.patch.clone()).collect();

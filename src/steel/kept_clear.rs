@@ -54,7 +54,7 @@ impl Scene {
         obstacles: &Obstacles,
         out: &mut Vec<KeptClear>,
     ) {
-        let here = sections.placed.iter().filter(|placed| placed.wall == wall);
+        let here = sections.along(wall);
         let span = here.fold(None, |span: Option<(Length, Length)>, placed| {
             let (low, high) = span.unwrap_or((placed.bottom, placed.top));
             Some((low.min(placed.bottom), high.max(placed.top)))

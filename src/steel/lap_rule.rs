@@ -77,10 +77,9 @@ pub fn lap(job: &Job, bars: &Bars, steel: &Steel) -> (Lap, Option<Worked<Length>
         Basis::Aci | Basis::AciGeneral | Basis::Irc => (System::Feet, Stress::from_psi(2500.0)),
     };
     let sections = run_along(job, bars);
-    let strengths = job
-        .pours
+    let strengths = sections
         .iter()
-        .filter(|pour| pour.say.fill.iter().any(|filled| sections.iter().any(|(id, _)| *id == filled.value.0)))
+        .flat_map(|(section, _)| job.pours_of(*section))
         .filter_map(|pour| job.mix(pour.say.mix.0)?.say.strength)
         .map(|strength| strength.0);
     let strength = strengths.reduce(|one, other| if other < one { other } else { one }).unwrap_or(least);

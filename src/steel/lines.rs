@@ -1,5 +1,7 @@
 //! Where each bar lies: its centre line in plan space.
 
+use std::collections::BTreeSet;
+
 use super::{
     bars::{BarsMade, Group, Place},
     hooks::{Hook, vector},
@@ -9,7 +11,7 @@ use crate::{
     concrete::{LegAt, Standing},
     geometry::{Frame, Spot, Walk},
     holes::{Hole, Set},
-    schema::Direction,
+    schema::{BlockId, Direction},
     units::Length,
 };
 
@@ -24,6 +26,16 @@ pub struct Line {
     pub station: Length,
     /// The centre line.
     pub walk: Walk,
+}
+
+/// The walls and lines a group's bars stand on or begin on; those of its holes, where they are set in holes.
+pub(super) fn walls_of(group: &Group, set: Option<&Set>, standing: &Standing) -> BTreeSet<BlockId> {
+    let wall = |on: LegAt| standing.leg_ref(on).map(|leg| leg.wall);
+    match &group.place {
+        Place::Holes(_) => set.into_iter().flat_map(|set| &set.rows).filter_map(|row| wall(row.on)).collect(),
+        Place::Long { from, .. } => wall(from.0).into_iter().collect(),
+        Place::Side(row) => wall(row.on).into_iter().collect(),
+    }
 }
 
 /// The centre lines of a group's bars, in the order of their numbers. `set` is the holes dowels are set in.

@@ -30,7 +30,7 @@ mod way;
 mod way_in;
 
 pub use anchorage::{Anchored, Governs, Uncovered, anchored, usual_strength};
-pub use bars::{BarTrouble, BarsMade, Group, Place, bars, made, mark};
+pub use bars::{BarTrouble, BarsMade, Group, Place, bars, is_heavy, made, mark};
 pub use choice::choose_laps;
 pub use clearance::{BarAt, Beside, Clearances, Cover, JobPlace, Near, Outside, REACH, clearances};
 pub use cover::{Asks, Judged, clear_spacing, cover_name, exposure, judge, stone};

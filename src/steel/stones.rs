@@ -1,8 +1,11 @@
 //! How large the stones of a pour's mix may be, between its forms and round its bars.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::{clearance::Clearances, cover::Judged};
+use super::{
+    clearance::{Clearances, Cover},
+    cover::Judged,
+};
 use crate::{
     concrete::{Class, Sections, Solids, Standing, depth},
     job::Job,
@@ -41,6 +44,9 @@ pub fn stones(
     clearances: &Clearances,
     judged: &[Judged],
 ) -> Vec<Stones> {
+    let covers_of = by(&clearances.covers, |cover| cover.section);
+    let judged_of = by(judged, |one| one.cover.section);
+    let parallel_of = by(&clearances.parallel, |near| near.first.bars);
     let each = solids.pours.iter().filter_map(|solid| {
         let mix = job.mix(job.pour(solid.pour)?.say.mix.0)?;
         let has = mix.say.stone?.0;
@@ -52,16 +58,15 @@ pub fn stones(
                 outer - inner
             })
         });
-        let covers: Vec<_> = clearances.covers.iter().filter(|cover| mine.contains(&cover.section)).collect();
+        let covers: Vec<&Cover> = mine.iter().filter_map(|id| covers_of.get(id)).flatten().copied().collect();
         let bars: BTreeSet<BlockId> = covers.iter().map(|cover| cover.bar.bars).collect();
-        let both = |near: &&super::Near| bars.contains(&near.first.bars) && bars.contains(&near.second.bars);
         // What touches is tied on purpose, or told elsewhere.
-        let between = clearances.parallel.iter().filter(both).map(|near| near.clear);
+        let between = bars.iter().filter_map(|block| parallel_of.get(block)).flatten();
+        let between = between.filter(|near| bars.contains(&near.second.bars)).map(|near| near.clear);
         let is_formed = |class| matches!(class, Class::Formed | Class::End | Class::Riser);
         let formed = covers.iter().filter(|cover| is_formed(cover.class));
-        let enough = judged.iter().filter(|one| {
-            mine.contains(&one.cover.section) && is_formed(one.cover.class) && one.missing() <= Length::ZERO
-        });
+        let enough = mine.iter().filter_map(|id| judged_of.get(id)).flatten();
+        let enough = enough.filter(|one| is_formed(one.cover.class) && one.missing() <= Length::ZERO);
         let some = |length: &Length| *length > Length::ZERO;
         let room = Room {
             between_forms: thick.filter(some).min()?,
@@ -74,6 +79,15 @@ pub fn stones(
         Some(Stones { pour: solid.pour, mix: mix.id, has, most: largest_aggregate(&room).ok()?, judged })
     });
     each.collect()
+}
+
+/// What there is of each block.
+fn by<T>(all: &[T], of: impl Fn(&T) -> BlockId) -> BTreeMap<BlockId, Vec<&T>> {
+    let mut out: BTreeMap<BlockId, Vec<&T>> = BTreeMap::new();
+    for one in all {
+        out.entry(of(one)).or_default().push(one);
+    }
+    out
 }
 
 /// Enters the largest stones of each pour: `POUR.stones`.

@@ -9,12 +9,13 @@
 use std::collections::BTreeMap;
 
 use super::{
-    bars::{BarsMade, Place},
+    bars::{BarsMade, Place, is_heavy},
     clearance::{BarAt, NOISE},
-    lines::{Line, lines},
+    lines::{Line, lines, walls_of},
 };
 use crate::{
     concrete::{LegAt, Standing},
+    cores,
     geometry::{
         Bounds, BoxTree,
         distance::{Segment, nearest, nearest_to_triangle},
@@ -77,22 +78,35 @@ pub fn ways_in(
     if ranks.len() < 2 {
         return out;
     }
-    let mut scenes: BTreeMap<BlockId, Vec<Bar>> = BTreeMap::new();
+    let mut walls: BTreeMap<BlockId, Vec<(usize, &BarsMade, u32)>> = BTreeMap::new();
+    let set_of = |made: &BarsMade| job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
     for made in all {
         let Some(rank) = rank.get(&made.id) else { continue };
-        let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
         for (number, group) in (0..).zip(&made.groups) {
-            let dowel = matches!(group.place, Place::Holes(_));
-            for line in lines(made, group, set, standing) {
-                let Some(leg) = standing.leg_ref(line.on) else { continue };
-                scenes.entry(leg.wall).or_default().push(bar(made, number, *rank, dowel, &line));
+            for wall in walls_of(group, set_of(made), standing) {
+                walls.entry(wall).or_default().push((*rank, made, number));
             }
         }
     }
-    for (wall, bars) in scenes {
-        if !Scene::new(bars, most).look(standing, &mut out) {
-            out.crowded.push(wall);
+    let walls: Vec<(BlockId, Vec<(usize, &BarsMade, u32)>)> = walls.into_iter().collect();
+    let along = |(wall, groups): &(BlockId, Vec<(usize, &BarsMade, u32)>)| {
+        let mut found = WaysIn::default();
+        let mut bars = Vec::new();
+        for (rank, made, number) in groups {
+            let Some(group) = made.groups.get(*number as usize) else { continue };
+            let dowel = matches!(group.place, Place::Holes(_));
+            let here = |line: &Line| standing.leg_ref(line.on).is_some_and(|leg| leg.wall == *wall);
+            let lines = lines(made, group, set_of(made), standing).filter(here);
+            bars.extend(lines.map(|line| bar(made, *number, *rank, dowel, &line)));
         }
+        if !Scene::new(bars, most).look(standing, &mut found) {
+            found.crowded.push(*wall);
+        }
+        found
+    };
+    for mut found in cores::each(&walls, is_heavy(all), along) {
+        out.blocked.append(&mut found.blocked);
+        out.crowded.append(&mut found.crowded);
     }
     out
 }
@@ -192,7 +206,7 @@ impl Scene {
         for segment in &bar.segments {
             let (from, to) = (moved(segment.from), moved(segment.to));
             let swept = [[segment.from, segment.to, to], [segment.from, to, from]];
-            let seen = flattened(segment, way);
+            let (seen, reached) = (flattened(segment, way), extent(segment, way));
             found.clear();
             let bounds = Bounds::around([segment.from, segment.to, from, to]).grown(bar.radius + self.thickest);
             self.tree.touching(&bounds, &mut found);
@@ -205,12 +219,19 @@ impl Scene {
                 self.looks_left = self.looks_left.checked_sub(1)?;
                 let room = bar.radius + other.radius - GIVES;
                 // Seen along the way what is swept is no more than the segment: what is not near it so is not near it at all.
-                if nearest(&seen, &flattened(beside, way)).distance > room + NOISE {
+                let apart = nearest(&seen, &flattened(beside, way)).distance;
+                if apart > room + NOISE {
                     continue;
                 }
-                if !bar.segments.iter().any(|own| nearest(own, beside).distance < room)
-                    && swept.iter().any(|corners| nearest_to_triangle(beside, corners).distance < room)
-                {
+                let (begins, ends) = extent(beside, way);
+                let in_sweep = if begins >= reached.1 {
+                    // All of it lies ahead: it is as far from what is swept as it is seen to be.
+                    apart < room
+                } else {
+                    ends > reached.0 - room
+                        && swept.iter().any(|corners| nearest_to_triangle(beside, corners).distance < room)
+                };
+                if in_sweep && !bar.segments.iter().any(|own| nearest(own, beside).distance < room) {
                     least = Some(least.map_or(*owner, |least| least.min(*owner)));
                 }
             }
@@ -234,6 +255,12 @@ impl Scene {
         let lowest = bar.segments.iter().map(|part| part.from[2].min(part.to[2])).fold(f64::INFINITY, f64::min);
         let flat = |[x, y, _]: [f64; 3]| [x, y, 0.0];
         let moved = |[x, y, _]: [f64; 3]| [x + by[0], y + by[1], 0.0];
+        let size = by[0].hypot(by[1]);
+        if size <= 0.0 {
+            return Some(false);
+        }
+        let way = [by[0] / size, by[1] / size, 0.0];
+        let aside = [-way[1], way[0], 0.0];
         for leg in 0..chain.run.legs().len() {
             let at = LegAt { leg: u16::try_from(leg).ok()?, ..on };
             let top = standing.heights(at).map_or(f64::INFINITY, |(_, top)| top.nm() as f64);
@@ -242,7 +269,13 @@ impl Scene {
             }
             let end = |station| chain.run.point(leg, station, Length::ZERO).map(|point| [point.x, point.y, 0.0]);
             let face = Segment { from: end(Length::ZERO)?, to: end(chain.run.length(leg))? };
+            let ((_, end), across) = (extent(&face, way), extent(&face, aside));
             for part in &bar.segments {
+                let (begins, own) = (extent(part, way).0, extent(part, aside));
+                // Most faces lie behind it, or to one side of where it goes.
+                if end + bar.radius < begins || own.0.max(across.0) - own.1.min(across.1) > bar.radius {
+                    continue;
+                }
                 let (a, b) = (flat(part.from), flat(part.to));
                 let swept = [[a, b, moved(part.to)], [a, moved(part.to), moved(part.from)]];
                 if swept.iter().any(|corners| nearest_to_triangle(&face, corners).distance < bar.radius) {
@@ -261,6 +294,13 @@ fn flattened(segment: &Segment, [wx, wy, wz]: [f64; 3]) -> Segment {
         [x - along * wx, y - along * wy, z - along * wz]
     };
     Segment { from: flat(segment.from), to: flat(segment.to) }
+}
+
+/// From where to where a segment reaches along a way.
+fn extent(segment: &Segment, [wx, wy, wz]: [f64; 3]) -> (f64, f64) {
+    let along = |[x, y, z]: [f64; 3]| x * wx + y * wy + z * wz;
+    let (from, to) = (along(segment.from), along(segment.to));
+    (from.min(to), from.max(to))
 }
 
 /// The ways a bar may be pulled out, the plainest first.

@@ -21,7 +21,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(2, Words::from("Pour sheet")));
     for mixing in &compiled.works.mixings {
-        let Some(solid) = compiled.works.solids.pours.iter().find(|solid| solid.pour == mixing.pour) else { continue };
+        let Some(solid) = compiled.works.solids.of(mixing.pour) else { continue };
         one(compiled, mixing, solid, paper);
     }
 }

@@ -36,9 +36,8 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
                     measures.place(row, placed.bottom);
                     measures.place(row, placed.top);
                     row.text(rests(section, compiled));
-                    let volume = compiled.works.solids.pours.iter().flat_map(|pour| &pour.sections);
-                    match { volume }.find(|(id, _)| *id == placed.id) {
-                        Some((_, volume)) => measures.volume(row, *volume),
+                    match compiled.works.solids.with(placed.id) {
+                        Some((_, volume)) => measures.volume(row, volume),
                         None => {
                             row.text("not poured");
                         }
@@ -53,7 +52,7 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Table<'_> {
 /// What a section rests on, as it came out; as it was written, where no pour fills it.
 fn rests(section: &Thing<Section>, compiled: &Compiled) -> String {
     let base = section.say.base.unwrap_or(Base::Soil).word();
-    let pour = compiled.works.solids.pours.iter().find(|pour| pour.sections.iter().any(|(id, _)| *id == section.id));
+    let pour = compiled.works.solids.with(section.id).map(|(pour, _)| pour);
     let mut parts: Vec<&str> = match pour {
         None => vec![base],
         Some(pour) => {
