@@ -56,7 +56,7 @@ impl Buy {
             table: self.table.as_deref(),
             paper: buy,
             json: (json::buying, json::buying_part),
-            numbers: false,
+            numbers: |_| false,
             adds_up: true,
         };
         sheets.run(&self.reading, &self.judging, &self.output, screen)

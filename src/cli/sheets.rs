@@ -66,8 +66,8 @@ pub struct Sheets<'s> {
     pub paper: fn(&Compiled) -> Paper<'_>,
     /// The text for programs, of all jobs and of one.
     pub json: (Texts, Part),
-    /// The text for programs holds all worked numbers.
-    pub numbers: bool,
+    /// Whether it needs the worked numbers.
+    pub numbers: fn(Format) -> bool,
     /// What several jobs come to together stands behind them.
     pub adds_up: bool,
 }
@@ -116,7 +116,7 @@ impl Press for Sheets<'_> {
     }
 
     fn needs_numbers(&self) -> bool {
-        self.numbers && self.one_text()
+        (self.numbers)(self.format)
     }
 
     fn one_text(&self) -> bool {

@@ -56,7 +56,7 @@ impl Tally {
             table: self.table.as_deref(),
             paper: tally,
             json: (json::tally, json::tally_part),
-            numbers: true,
+            numbers: |format| format == Format::Json,
             adds_up: true,
         };
         sheets.run(&self.reading, &self.judging, &self.output, screen)

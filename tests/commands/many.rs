@@ -6,7 +6,7 @@ use batterboard::{
     compile,
     gathering::{Gathered, share},
     language::Limits,
-    reports::json,
+    reports::{json, print, record},
     source::Shelf,
 };
 
@@ -248,6 +248,19 @@ fn the_list_of_one_job_is_its_own() {
         priced += gathered.costs().len();
     }
     assert!(priced >= 2, "{priced}");
+}
+
+/// The record is printed of a job that is worked in full, whatever its format: a mere check has no plan beside what was done.
+#[test]
+fn the_record_on_the_screen_is_that_of_the_whole_job() {
+    let read = |name: &str| (name.to_owned(), fs::read(format!("examples/dairy/{name}")).unwrap());
+    let files = [read("dairy.job"), read("shop.job")];
+    let yard = Yard::new();
+    files.iter().for_each(|(name, bytes)| yard.put(name, bytes));
+    let job = compile::compile(&Shelf::new(files), "dairy.job", &Limits::default()).unwrap();
+    let mut whole = Vec::new();
+    print::markdown(&record(&job), &mut whole).unwrap();
+    assert_eq!(yard.run(&["record", "dairy.job", "--format", "markdown"]).out, String::from_utf8(whole).unwrap());
 }
 
 /// Nothing but the papers where nobody watches: no bar, no escape codes.
