@@ -477,7 +477,8 @@ fn papers_go_to_a_file_or_a_folder() {
         assert_eq!(ran.err, format!("papers/fine.tally.{ending}: written\n"));
     }
     let all = ["broken.order.md", "fine.order.md"];
-    let all = [&all[..], &["fine.tally.csv", "fine.tally.json", "fine.tally.md", "fine.tally.txt"]].concat();
+    let tallies = ["fine.tally.csv", "fine.tally.json", "fine.tally.md", "fine.tally.txt", "index.md"];
+    let all = [&all[..], &tallies].concat();
     assert_eq!(yard.names("papers"), all);
     assert_eq!(yard.get("papers/fine.order.md"), shown);
     // A job without a title is known by its file.

@@ -77,6 +77,12 @@ impl Sundry {
         }
     }
 
+    /// Whether it is worn: it goes with who wears it from job to job.
+    #[must_use]
+    pub fn is_worn(self) -> bool {
+        (Sundry::Respirators..=Sundry::RubberGloves).contains(&self)
+    }
+
     /// Whether it is worn or put on bars, so that nobody is hurt.
     #[must_use]
     pub fn is_gear(self) -> bool {

@@ -244,8 +244,11 @@ impl Batch<'_> {
     /// Papers by the titles of their jobs: nothing is written before all jobs are read and every file has a name of its own.
     fn by_title(&self, folder: &Path) -> Exit {
         let (press, screen, quiet) = (self.run.press, self.run.screen, self.run.judging.quiet);
-        let (mut made, mut inputs) = (Vec::new(), Vec::new());
+        let (mut made, mut inputs, mut read) = (Vec::new(), Vec::new(), Vec::new());
         let (all, _) = self.each(self.run.in_file(), &mut |_, one| {
+            if !one.left_out {
+                read.push((one.file, one.made.as_ref().map(|made| made.share.clone())));
+            }
             made.extend(one.made);
             inputs.extend(one.inputs);
             Ok(())
@@ -259,7 +262,7 @@ impl Batch<'_> {
                     "`{}` and `{}` would both be written to `{}`; give the jobs different titles; nothing was written",
                     name(clash.first),
                     name(clash.second),
-                    shown(&slug::file_in(folder, &clash.slug, press.ending()))
+                    shown(&slug::file_in(folder, &clash.slug, &press.ending()))
                 ));
                 return Exit::Trouble;
             }
@@ -270,12 +273,29 @@ impl Batch<'_> {
         if let Err(error) = ready(folder) {
             return cannot_write(folder, &error, screen);
         }
+        let mut papers: Vec<Option<String>> = Vec::new();
         for (made, slug) in made.iter().zip(&slugs) {
-            let path = slug::file_in(folder, slug, press.ending());
+            let path = slug::file_in(folder, slug, &press.ending());
             let mut content = |out: &mut dyn Write| out.write_all(&made.paper);
-            exit = exit.worst(write(&path, &inputs, quiet, screen, &mut content));
+            let wrote = write(&path, &inputs, quiet, screen, &mut content);
+            exit = exit.worst(wrote);
+            let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
+            papers.push(name.filter(|_| wrote == Exit::Fine));
         }
-        exit
+        let mut papers = papers.into_iter();
+        let indexed: Vec<Indexed> = read
+            .into_iter()
+            .map(|(file, share)| Indexed { paper: share.as_ref().and_then(|_| papers.next().flatten()), file, share })
+            .collect();
+        exit.worst(self.index(folder, &indexed, &all, &inputs))
+    }
+
+    /// The page that leads to all papers of a folder, with what the jobs come to together.
+    fn index(&self, folder: &Path, indexed: &[Indexed], all: &All, inputs: &[PathBuf]) -> Exit {
+        let Some(name) = self.run.press.index().filter(|_| !indexed.is_empty()) else { return Exit::Fine };
+        let page: Paper = index(indexed, &all.gathered);
+        let mut content = |out: &mut dyn Write| self.run.press.page(&page, self.run.in_file(), out);
+        write(&folder.join(name), inputs, self.run.judging.quiet, self.run.screen, &mut content)
     }
 
     /// Papers where their jobs lie, from the folder on, each written as it comes, and a page that leads to all of them.
@@ -284,7 +304,7 @@ impl Batch<'_> {
         if let Err(error) = ready(folder) {
             return cannot_write(folder, &error, screen);
         }
-        let ways: Vec<PathBuf> = self.jobs.named.iter().map(|named| way(named, press.ending())).collect();
+        let ways: Vec<PathBuf> = self.jobs.named.iter().map(|named| way(named, &press.ending())).collect();
         let mut sorted: Vec<&PathBuf> = ways.iter().collect();
         sorted.sort();
         if let Some(twice) = sorted.windows(2).find(|pair| pair.first() == pair.last()).and_then(<[_]>::first) {
@@ -330,10 +350,7 @@ impl Batch<'_> {
             Ok(())
         });
         let exit = all.exit.unwrap_or(Exit::Fine).worst(written);
-        let Some(name) = press.index().filter(|_| !indexed.is_empty()) else { return exit };
-        let page: Paper = index(&indexed, &all.gathered);
-        let mut content = |out: &mut dyn Write| press.page(&page, self.run.in_file(), out);
-        exit.worst(write(&folder.join(name), &inputs, quiet, screen, &mut content))
+        exit.worst(self.index(folder, &indexed, &all, &inputs))
     }
 }
 

@@ -1,22 +1,15 @@
 //! `buy`: prints what is bought, hired and paid, and what it costs.
 
-use std::io::{self, Write};
-
-use clap::{Args, ValueEnum};
+use clap::Args;
 
 use super::{
     TEMPLATE,
     arguments::{Judging, Reading},
-    jobs,
-    papers::{Layout, Output, Press, Run},
+    papers::Output,
     screen::{Exit, Screen},
+    sheets::{Format, Sheets},
 };
-use crate::{
-    compile::Compiled,
-    problem,
-    reports::{buy, json, print},
-    source::escaped,
-};
+use crate::reports::{buy, json};
 
 /// Print what to buy, hire and pay for a job, and what it costs
 #[derive(Debug, Args)]
@@ -28,7 +21,12 @@ Examples:
   batterboard buy shed.job                                show all of it
   batterboard buy shed.job --format csv -o shed.csv       all tables, for a spreadsheet
   batterboard buy shed.job --format csv --table stages    one table only
-  batterboard buy jobs/*.job -o papers/                   one file a job, named by its title
+  batterboard buy jobs/*.job -o papers/                   one file a job, named by its title, and an index
+  batterboard buy jobs                                    all jobs of a folder, then one list for the shop
+
+Of several jobs each is told, then what they come to together; like things are added up before packs are rounded, at \
+their price where one is written. A folder stands for every file under it whose name ends in .job and that holds a `job` \
+block; what is only included by others is no job. Links to folders and names that begin with a dot are passed over.
 
 A file is written whole or not at all, and a job file is never written over.
 
@@ -48,82 +46,19 @@ pub struct Buy {
     judging: Judging,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
-    /// Laid out for the screen
-    Text,
-    /// For printing through any Markdown reader
-    Markdown,
-    /// For a spreadsheet
-    Csv,
-    /// For programs
-    Json,
-}
-
 impl Buy {
-    /// Prints the tallies.
+    /// Prints the bills.
     pub fn run(&self, screen: &Screen) -> Exit {
-        if self.table.is_some() && self.format != Format::Csv {
-            screen.complain("one table alone is printed only as CSV; write `--format csv` with `--table`");
-            return Exit::Trouble;
-        }
-        if self.format == Format::Csv && self.reading.files.len() > 1 && self.output.is_screen() {
-            screen.complain("the CSV of several jobs needs a folder to go to; write `-o papers/`");
-            return Exit::Trouble;
-        }
-        Run { reading: &self.reading, judging: &self.judging, output: &self.output, press: self, screen }.run()
-    }
-}
-
-impl Press for Buy {
-    fn ending(&self) -> &'static str {
-        match self.format {
-            Format::Text => "buy.txt",
-            Format::Markdown => "buy.md",
-            Format::Csv => "buy.csv",
-            Format::Json => "buy.json",
-        }
-    }
-
-    fn refuses(&self, job: &Compiled) -> Option<String> {
-        let wanted = self.table.as_deref()?;
-        let paper = buy(job);
-        if paper.table(wanted).is_some() {
-            return None;
-        }
-        let names: Vec<&str> = paper.tables().map(|table| table.name).collect();
-        let there = match names.as_slice() {
-            [] => "it has no tables".into(),
-            names => format!("there is {}", problem::and(names)),
+        let sheets = Sheets {
+            word: "buy",
+            called: "bill",
+            format: self.format,
+            table: self.table.as_deref(),
+            paper: buy,
+            json: (json::buying, json::buying_part),
+            numbers: |_| false,
+            adds_up: true,
         };
-        Some(format!("the bill of `{}` has no table `{}`: {there}", jobs::name(job), escaped(wanted)))
-    }
-
-    fn needs_numbers(&self) -> bool {
-        false
-    }
-
-    fn one_text(&self) -> bool {
-        self.format == Format::Json
-    }
-
-    fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()> {
-        if self.format == Format::Json {
-            return json::buying(jobs, out);
-        }
-        for (_, job) in jobs {
-            let paper = buy(job);
-            match (self.format, self.table.as_deref()) {
-                (Format::Csv, Some(name)) => paper.table(name).map_or(Ok(()), |table| print::csv(table, out))?,
-                (Format::Csv, None) => print::csv_all(&paper, out)?,
-                (Format::Markdown, _) => print::markdown(&paper, out)?,
-                (Format::Text | Format::Json, _) => print::terminal(&paper, layout.width, layout.colour, out)?,
-            }
-        }
-        Ok(())
-    }
-
-    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
-        json::buying_part(name, job)
+        sheets.run(&self.reading, &self.judging, &self.output, screen)
     }
 }

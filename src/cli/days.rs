@@ -9,6 +9,7 @@ use super::{
     arguments::{Judging, Reading},
     papers::{Layout, Output, Press, Run},
     screen::{Exit, Screen},
+    sheets::several,
 };
 use crate::{
     compile::Compiled,
@@ -58,7 +59,7 @@ impl DayPlan {
     /// Prints the day plans.
     pub fn run(&self, screen: &Screen) -> Exit {
         let alone = matches!(self.format, Format::Csv | Format::Calendar);
-        if alone && self.reading.files.len() > 1 && self.output.is_screen() {
+        if alone && several(&self.reading) && self.output.is_screen() {
             screen.complain("several jobs in this format need a folder to go to; write `-o papers/`");
             return Exit::Trouble;
         }
@@ -68,12 +69,16 @@ impl DayPlan {
 }
 
 impl Press for Format {
-    fn ending(&self) -> &'static str {
+    fn word(&self) -> &'static str {
+        "days"
+    }
+
+    fn suffix(&self) -> &'static str {
         match self {
-            Format::Text => "days.txt",
-            Format::Markdown => "days.md",
-            Format::Csv => "days.csv",
-            Format::Calendar => "days.ics",
+            Format::Text => "txt",
+            Format::Markdown => "md",
+            Format::Csv => "csv",
+            Format::Calendar => "ics",
         }
     }
 

@@ -8,8 +8,8 @@ use super::{
     TEMPLATE,
     arguments::{Judging, Reading},
     papers::{Layout, Output, Press, Run},
-    record::Format,
     screen::{Exit, Screen},
+    sheets::Format,
 };
 use crate::{
     compile::Compiled,
@@ -50,13 +50,12 @@ impl Learn {
 }
 
 impl Press for Learn {
-    fn ending(&self) -> &'static str {
-        match self.format {
-            Format::Text => "lessons.txt",
-            Format::Markdown => "lessons.md",
-            Format::Csv => "lessons.csv",
-            Format::Json => "lessons.json",
-        }
+    fn word(&self) -> &'static str {
+        "lessons"
+    }
+
+    fn suffix(&self) -> &'static str {
+        self.format.suffix()
     }
 
     fn refuses(&self, _: &Compiled) -> Option<String> {

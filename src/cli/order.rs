@@ -27,7 +27,7 @@ too, marked as a draft; its errors and warnings come on the screen beside it.")]
 Examples:
   batterboard order shed.job                   show the work order
   batterboard order shed.job -o shed.md        write it to a file
-  batterboard order jobs/*.job -o papers/      one file a job, named by its title
+  batterboard order jobs/*.job -o papers/      one file a job, named by its title, and an index
   batterboard order shed.job --format html -o shed.html   a page for the site, with drawings
   batterboard order jobs -o papers/            all jobs of a folder, where they lie in it, and an index
   batterboard order shed.job --format text     laid out for the screen
@@ -72,12 +72,16 @@ impl Order {
 }
 
 impl Press for Format {
-    fn ending(&self) -> &'static str {
+    fn word(&self) -> &'static str {
+        "order"
+    }
+
+    fn suffix(&self) -> &'static str {
         match self {
-            Format::Markdown => "order.md",
-            Format::Text => "order.txt",
-            Format::Html => "order.html",
-            Format::Json => "order.json",
+            Format::Markdown => "md",
+            Format::Text => "txt",
+            Format::Html => "html",
+            Format::Json => "json",
         }
     }
 
@@ -111,13 +115,8 @@ impl Press for Format {
         json::order_part(name, job)
     }
 
-    fn index(&self) -> Option<&'static str> {
-        match self {
-            Format::Markdown => Some("index.md"),
-            Format::Html => Some("index.html"),
-            Format::Text => Some("index.txt"),
-            Format::Json => None,
-        }
+    fn index(&self) -> Option<String> {
+        (!self.one_text()).then(|| format!("index.{}", self.suffix()))
     }
 
     fn page(&self, paper: &Paper, layout: Layout, out: &mut dyn Write) -> io::Result<()> {

@@ -65,8 +65,16 @@ pub struct Layout {
 
 /// A paper that can be printed of any job.
 pub trait Press {
+    /// What it is called in the names of files: `order`.
+    fn word(&self) -> &'static str;
+
+    /// What its format is called there, without the dot: `md`.
+    fn suffix(&self) -> &'static str;
+
     /// The end of its file's name, without the first dot: `order.md`.
-    fn ending(&self) -> &'static str;
+    fn ending(&self) -> String {
+        format!("{}.{}", self.word(), self.suffix())
+    }
 
     /// Why it cannot be printed of this job.
     fn refuses(&self, job: &Compiled) -> Option<String>;
@@ -102,7 +110,7 @@ pub trait Press {
     }
 
     /// The name of the page that leads to the papers of many jobs; none where they are for programs.
-    fn index(&self) -> Option<&'static str> {
+    fn index(&self) -> Option<String> {
         None
     }
 
@@ -164,7 +172,7 @@ impl Run<'_> {
             Target::File(path) => self.to_file(&reader, |_| Ok(path.into())),
             Target::Folder(folder) => self.to_file(&reader, |job| {
                 ready(folder)?;
-                Ok(slug::file_in(folder, &Slug::of(&title(job)), self.press.ending()))
+                Ok(slug::file_in(folder, &Slug::of(&title(job)), &self.press.ending()))
             }),
         }
     }

@@ -1,19 +1,15 @@
 //! `record`: prints what was planned, what was done, and what is still blank.
 
-use std::io::{self, Write};
-
-use clap::{Args, ValueEnum};
+use clap::Args;
 
 use super::{
     TEMPLATE,
     arguments::{Judging, Reading},
-    papers::{Layout, Output, Press, Run},
+    papers::Output,
     screen::{Exit, Screen},
+    sheets::{Format, Sheets},
 };
-use crate::{
-    compile::Compiled,
-    reports::{json, print, record},
-};
+use crate::reports::{json, record};
 
 /// Print the record: what was planned, what was done, and what is still blank
 #[derive(Debug, Args)]
@@ -41,65 +37,20 @@ pub struct Record {
     judging: Judging,
 }
 
-/// How it is printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Format {
-    /// Laid out for the screen
-    Text,
-    /// For printing through any Markdown reader
-    Markdown,
-    /// For a spreadsheet
-    Csv,
-    /// For programs
-    Json,
-}
-
 impl Record {
     /// Prints the records.
     pub fn run(&self, screen: &Screen) -> Exit {
-        if self.format == Format::Csv && self.reading.files.len() > 1 && self.output.is_screen() {
-            screen.complain("the CSV of several jobs needs a folder to go to; write `-o papers/`");
-            return Exit::Trouble;
-        }
-        let (reading, judging, output) = (&self.reading, &self.judging, &self.output);
-        Run { reading, judging, output, press: &self.format, screen }.run()
-    }
-}
-
-impl Press for Format {
-    fn ending(&self) -> &'static str {
-        match self {
-            Format::Text => "record.txt",
-            Format::Markdown => "record.md",
-            Format::Csv => "record.csv",
-            Format::Json => "record.json",
-        }
-    }
-
-    fn refuses(&self, _: &Compiled) -> Option<String> {
-        None
-    }
-
-    fn one_text(&self) -> bool {
-        *self == Format::Json
-    }
-
-    fn print(&self, jobs: &[(&str, &Compiled)], layout: Layout, out: &mut dyn Write) -> io::Result<()> {
-        if *self == Format::Json {
-            return json::record(jobs, out);
-        }
-        for (_, job) in jobs {
-            let paper = record(job);
-            match self {
-                Format::Csv => print::csv_all(&paper, out)?,
-                Format::Markdown => print::markdown(&paper, out)?,
-                Format::Text | Format::Json => print::terminal(&paper, layout.width, layout.colour, out)?,
-            }
-        }
-        Ok(())
-    }
-
-    fn part(&self, name: &str, job: &Compiled) -> io::Result<Vec<u8>> {
-        json::record_part(name, job)
+        let sheets = Sheets {
+            word: "record",
+            called: "record",
+            format: self.format,
+            table: None,
+            paper: record,
+            json: (json::record, json::record_part),
+            // What was planned stands beside what was done only where the job is worked in full.
+            numbers: |_| true,
+            adds_up: false,
+        };
+        sheets.run(&self.reading, &self.judging, &self.output, screen)
     }
 }

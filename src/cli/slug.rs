@@ -92,7 +92,7 @@ pub fn slugs<'t>(titles: impl IntoIterator<Item = &'t str>) -> Result<Vec<Slug>,
 
 /// The path of one paper in the output folder; `ending` without its dot.
 #[must_use]
-pub fn file_in(folder: &Path, slug: &Slug, ending: &'static str) -> PathBuf {
+pub fn file_in(folder: &Path, slug: &Slug, ending: &str) -> PathBuf {
     folder.join(format!("{slug}.{ending}"))
 }
 

@@ -102,11 +102,15 @@ struct Asked {
 }
 
 impl Press for Asked {
-    fn ending(&self) -> &'static str {
+    fn word(&self) -> &'static str {
+        "why"
+    }
+
+    fn suffix(&self) -> &'static str {
         match self.format {
-            Format::Text => "why.txt",
-            Format::Markdown => "why.md",
-            Format::Json => "why.json",
+            Format::Text => "txt",
+            Format::Markdown => "md",
+            Format::Json => "json",
         }
     }
 

@@ -2,17 +2,18 @@
 //! added up before packs are rounded.
 //!
 //! Of each job only its share is kept, so that a yard of jobs takes no more memory than its longest list. Things are alike
-//! where their names are and what a pack of them holds: two mixes called `bagged` with bags of another weight stay two.
+//! where their names are, what a pack of them holds, what it costs and who sells it: two mixes called `bagged` with bags of
+//! another weight, or at another price, stay two.
 
 use std::collections::BTreeMap;
 
 use crate::{
-    buying::{FormStuff, Line, Support},
+    buying::{self, FormStuff, Line, Purchase, Sundry, Support},
     compile::Compiled,
     job::Job,
     problem::Level,
     schema::{BlockId, Pack},
-    units::{Date, Length, Mass, System, Volume, whole_up},
+    units::{Currency, Date, Exact, Length, Mass, Money, System, Volume, whole_up},
 };
 
 /// What one job adds.
@@ -41,10 +42,23 @@ pub struct Share {
     /// What all that is bought by the pack weighs.
     pub weight: Mass,
     /// What is bought.
-    needs: Vec<(Item, Need)>,
+    needs: Vec<(Ware, Need)>,
 }
 
-/// Something bought, by all that makes it another thing. The order is that of the buy list.
+/// What is bought as one line: like things, in like packs, at one price, from one seller. The order is that of the buy list.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Ware {
+    /// What it is.
+    pub item: Item,
+    /// What a pack of a stock holds: which measure, and how much in whole units of it.
+    holds: Option<(u8, i128)>,
+    /// What a pack costs, where that is written.
+    pub price: Option<Money>,
+    /// Who sells it, where that is written.
+    pub from: Option<String>,
+}
+
+/// Something bought, by its name and all that makes it another thing.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Item {
     /// Bags of a mix: what one weighs in milligrams, and what it yields.
@@ -91,77 +105,106 @@ pub enum Item {
     Nails16,
     /// Stakes.
     Stakes,
-    /// Goods by their name.
-    Goods(String),
+    /// Goods the job reckons.
+    Reckoned(Sundry),
+    /// Goods someone wrote, by what they are called.
+    Own(String),
 }
 
 /// How much of it, before packs are rounded.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Need {
-    /// Whole packs the jobs count by themselves: bags of each pour, bars and boards of each cutting plan.
-    packs: u64,
+    /// Whole packs the jobs count by themselves: bars and boards of each cutting plan, packs of several sizes.
+    whole: u64,
     /// Packs as a number, where they are rounded up only for all jobs together.
-    open: Option<f64>,
+    part: Option<f64>,
     /// A count is not known of some of it.
-    pub uncounted: bool,
+    uncounted: bool,
+    /// Packs that lie at hand, in the job that knows of most: jobs side by side may each mean the same ones.
+    at_hand: u64,
+    /// What a pack of a stock holds.
+    pub pack: Option<Pack>,
+    /// How much is wanted of what is not counted.
+    pub amount: Option<Pack>,
     /// What is wanted of a fluid.
     pub volume: Volume,
     /// Packs by their length, and how many of each.
     pub lengths: BTreeMap<Length, u64>,
-    /// What the jobs' own packs of it weigh, where that is known.
+    /// What one pack weighs, where that is known and all weigh the same.
+    each: Option<Mass>,
+    /// What packs of several lengths weigh.
     weight: Option<Mass>,
     /// Nozzles used up.
     pub nozzles: u64,
+    /// It is worn, and goes from job to job.
+    worn: bool,
     /// How many jobs want it.
     pub jobs: usize,
+    /// The units of the first job that wants it.
+    pub system: System,
 }
 
 impl Need {
-    fn of(packs: u64) -> Need {
-        Need {
-            packs,
-            open: None,
-            uncounted: false,
-            volume: Volume::ZERO,
-            lengths: BTreeMap::new(),
-            weight: None,
-            nozzles: 0,
-            jobs: 1,
-        }
+    fn gross(&self) -> Option<u64> {
+        (!self.uncounted).then(|| self.whole.saturating_add(self.part.map_or(0, whole_up)))
     }
 
-    /// Whole packs of all jobs; none where a part of it is not counted.
+    /// Whole packs to buy for all jobs; none where a part of it is not counted.
     #[must_use]
     pub fn packs(&self) -> Option<u64> {
-        (!self.uncounted).then(|| self.packs.saturating_add(self.open.map_or(0, whole_up)))
+        Some(self.gross()?.saturating_sub(self.at_hand))
     }
 
-    /// What it weighs, where that is known: of what is rounded up for all jobs together, as many packs as are bought.
+    /// How many of the packs that are wanted lie at hand.
     #[must_use]
-    pub fn weighs(&self, item: &Item) -> Option<Mass> {
-        match item {
-            Item::Wire { coil, .. } => Some(from_milligrams(*coil) * self.packs()? as f64),
-            _ => self.weight,
-        }
+    pub fn at_hand(&self) -> u64 {
+        self.gross().map_or(0, |gross| gross.min(self.at_hand))
+    }
+
+    /// What the packs to buy weigh, where that is known.
+    #[must_use]
+    pub fn weighs(&self) -> Option<Mass> {
+        let packs = self.packs().filter(|packs| *packs > 0);
+        self.weight.or_else(|| Some(self.each? * packs? as f64))
     }
 
     fn add(&mut self, other: &Need) {
-        self.packs = self.packs.saturating_add(other.packs);
-        self.open = match (self.open, other.open) {
-            (Some(one), Some(other)) => Some(one + other),
-            (one, other) => one.or(other),
-        };
+        if self.worn && other.worn {
+            self.whole = self.whole.max(other.whole);
+            self.part = self.part.zip(other.part).map(|(one, other)| one.max(other)).or(self.part).or(other.part);
+        } else {
+            self.whole = self.whole.saturating_add(other.whole);
+            self.part = sum(self.part, other.part, |one, other| one + other);
+        }
         self.uncounted |= other.uncounted;
+        self.at_hand = self.at_hand.max(other.at_hand);
+        self.amount = sum(self.amount, other.amount, more);
         self.volume += other.volume;
         for (length, count) in &other.lengths {
             *self.lengths.entry(*length).or_default() += count;
         }
-        self.weight = match (self.weight, other.weight) {
-            (Some(one), Some(other)) => Some(one + other),
-            (one, other) => one.or(other),
-        };
+        self.weight = sum(self.weight, other.weight, |one, other| one + other);
         self.nozzles = self.nozzles.saturating_add(other.nozzles);
         self.jobs += other.jobs;
+    }
+}
+
+fn sum<T>(one: Option<T>, other: Option<T>, add: impl FnOnce(T, T) -> T) -> Option<T> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(add(one, other)),
+        (one, other) => one.or(other),
+    }
+}
+
+/// Two amounts of one thing, which are of one measure.
+fn more(one: Pack, other: Pack) -> Pack {
+    match (one, other) {
+        (Pack::Count(one), Pack::Count(other)) => Pack::Count(one.saturating_add(other)),
+        (Pack::Length(one), Pack::Length(other)) => Pack::Length(one + other),
+        (Pack::Area(one), Pack::Area(other)) => Pack::Area(one + other),
+        (Pack::Volume(one), Pack::Volume(other)) => Pack::Volume(one + other),
+        (Pack::Mass(one), Pack::Mass(other)) => Pack::Mass(one + other),
+        (one, _) => one,
     }
 }
 
@@ -185,10 +228,35 @@ pub struct Gathered {
     /// Bars.
     pub bars: u64,
     /// What is bought.
-    pub needs: BTreeMap<Item, Need>,
+    pub needs: BTreeMap<Ware, Need>,
+}
+
+impl Ware {
+    /// What so much of it costs, rounded once to the smallest coin; none where no price is written or a part is not counted.
+    #[must_use]
+    pub fn costs(&self, need: &Need) -> Option<Money> {
+        let price = self.price?;
+        buying::rounded(price.amount.times(Exact::whole(i128::from(need.packs()?)))?, price.currency)
+    }
 }
 
 impl Gathered {
+    /// What all that has a price costs, by currency.
+    #[must_use]
+    pub fn costs(&self) -> Vec<Money> {
+        let mut sums: BTreeMap<Currency, Money> = BTreeMap::new();
+        for cost in self.needs.iter().filter_map(|(ware, need)| ware.costs(need)) {
+            let sum = sums.get(&cost.currency).map_or(Some(cost), |sum| sum.plus(cost));
+            sums.extend(sum.map(|sum| (cost.currency, sum)));
+        }
+        sums.into_values().collect()
+    }
+
+    /// What has to be bought and has no price; it is in no sum.
+    pub fn unpriced(&self) -> impl Iterator<Item = (&Ware, &Need)> {
+        self.needs.iter().filter(|(ware, need)| ware.costs(need).is_none() && need.packs() != Some(0))
+    }
+
     /// Adds a job. The order of jobs changes nothing but whose units are taken.
     pub fn add(&mut self, share: &Share) {
         self.jobs += 1;
@@ -201,11 +269,11 @@ impl Gathered {
         self.bags = self.bags.saturating_add(share.bags);
         self.holes = self.holes.saturating_add(share.holes);
         self.bars = self.bars.saturating_add(share.bars);
-        for (item, need) in &share.needs {
-            match self.needs.get_mut(item) {
+        for (ware, need) in &share.needs {
+            match self.needs.get_mut(ware) {
                 Some(sum) => sum.add(need),
                 None => {
-                    self.needs.insert(item.clone(), need.clone());
+                    self.needs.insert(ware.clone(), need.clone());
                 }
             }
         }
@@ -217,7 +285,7 @@ impl Gathered {
 pub fn share(compiled: &Compiled) -> Share {
     let (job, works) = (&compiled.job, &compiled.works);
     let number = |level| compiled.problems.iter().filter(|problem| problem.rule.level == level).count();
-    let needs: Vec<(Item, Need)> = works.buying.iter().map(|line| need(compiled, line)).collect();
+    let needs = needs(compiled);
     let site =
         job.head.as_ref().and_then(|head| head.say.site.as_ref()).map_or_else(String::new, |site| site.0.clone());
     Share {
@@ -231,8 +299,8 @@ pub fn share(compiled: &Compiled) -> Share {
         bags: works.mixings.iter().map(|mixing| mixing.bags).sum(),
         holes: works.sets.values().map(|set| set.count).sum(),
         bars: works.bars.iter().map(|bars| bars.count).sum(),
-        weight: needs.iter().filter_map(|(_, need)| need.weight).fold(Mass::from_kg(0.0), |sum, weight| sum + weight),
-        needs,
+        weight: needs.values().filter_map(Need::weighs).fold(Mass::from_kg(0.0), |sum, weight| sum + weight),
+        needs: needs.into_iter().collect(),
     }
 }
 
@@ -248,71 +316,133 @@ pub fn from_milligrams(milligrams: i64) -> Mass {
     Mass::from_kg(milligrams as f64 / 1e6)
 }
 
-fn need(compiled: &Compiled, line: &Line) -> (Item, Need) {
+/// What a job buys, like things together.
+fn needs(compiled: &Compiled) -> BTreeMap<Ware, Need> {
+    let mut needs: BTreeMap<Ware, Need> = BTreeMap::new();
+    for (at, line) in compiled.works.buying.iter().enumerate() {
+        for (nth, purchase) in compiled.works.bill.of_line(at).iter().enumerate() {
+            let (ware, need) = need(compiled, line, purchase, nth == 0);
+            match needs.get_mut(&ware) {
+                Some(sum) => {
+                    sum.add(&need);
+                    // Two stocks of one line are still one job.
+                    sum.jobs = 1;
+                }
+                None => _ = needs.insert(ware, need),
+            }
+        }
+    }
+    needs
+}
+
+/// One purchase of a line; what is told of the whole line stands with its first.
+fn need(compiled: &Compiled, line: &Line, purchase: &Purchase, first: bool) -> (Ware, Need) {
     let job = &compiled.job;
+    let stock = purchase.stock.and_then(|stock| job.stock(stock));
+    let mut need = Need {
+        whole: purchase.packs.unwrap_or(0).saturating_add(purchase.at_hand),
+        part: None,
+        uncounted: purchase.packs.is_none(),
+        at_hand: stock.and_then(|stock| stock.say.on_hand).and_then(|count| u64::try_from(count.0).ok()).unwrap_or(0),
+        pack: purchase.holds.map(|(pack, ..)| pack).filter(|pack| *pack != Pack::Count(1)),
+        amount: None,
+        volume: Volume::ZERO,
+        lengths: BTreeMap::new(),
+        each: purchase.weighs,
+        weight: None,
+        nozzles: 0,
+        worn: false,
+        jobs: 1,
+        system: job.system(),
+    };
+    // Packs of several sizes were put together for this job; of one size they are rounded for all jobs.
+    if let Some((_, holds, wanted)) = purchase.holds.filter(|_| purchase.alone) {
+        need.part = exact(compiled, line, purchase).or_else(|| Some(wanted as f64 / holds as f64));
+    } else if purchase.holds.is_none() {
+        need.part = exact(compiled, line, purchase);
+    }
+    if need.part.is_some() {
+        need.whole = 0;
+        need.uncounted = false;
+    }
     match line {
-        Line::Bags { mix, count, weight } => {
+        Line::Resin { volume, nozzles, .. } if first => (need.volume, need.nozzles) = (*volume, *nozzles),
+        Line::Bars { bought, weight, .. } if bought.is_none() => need.weight = Some(*weight),
+        Line::Goods { sort, amount, .. } => {
+            need.worn = sort.is_worn();
+            need.amount = amount.filter(|_| first && need.uncounted);
+        }
+        Line::Own { amount, .. } => need.amount = Some(*amount).filter(|_| first && need.uncounted),
+        _ => {}
+    }
+    if let (Line::Bars { .. } | Line::Forms { sort: FormStuff::Boards(_), .. }, Some(long), Some(packs)) =
+        (line, purchase.long, purchase.packs)
+    {
+        need.lengths.insert(long, packs);
+        need.weight = need.each.take().map(|each| each * packs as f64);
+    }
+    let measure = |pack| match pack {
+        Pack::Count(_) => 0,
+        Pack::Length(_) => 1,
+        Pack::Area(_) => 2,
+        Pack::Volume(_) => 3,
+        Pack::Mass(_) => 4,
+    };
+    let ware = Ware {
+        item: item(job, line),
+        holds: purchase.holds.map(|(pack, holds, _)| (measure(pack), holds)),
+        price: stock.and_then(|stock| stock.say.price).map(|price| price.value.0),
+        from: purchase.from.map(|from| job.name(from).to_owned()),
+    };
+    (ware, need)
+}
+
+/// Packs as a number, of what a job rounds for itself: cartridges and coils.
+fn exact(compiled: &Compiled, line: &Line, purchase: &Purchase) -> Option<f64> {
+    let each = match purchase.holds {
+        None => 1.0,
+        Some((Pack::Count(each), ..)) => each as f64,
+        Some(_) => return None,
+    };
+    Some(match line {
+        Line::Resin { resin, volume, .. } => {
+            volume.cubic_metres() / holds(&compiled.job, *resin)?.cubic_metres() / each
+        }
+        Line::Wire { .. } => compiled.works.tying.wire.as_ref()?.exact() / each,
+        _ => return None,
+    })
+}
+
+/// What a line of a job's buy list is.
+#[must_use]
+pub fn item(job: &Job, line: &Line) -> Item {
+    match line {
+        Line::Bags { mix, .. } => {
             let bag = job.mix(*mix).map(|mix| (mix.say.bag.value.weighs.0, mix.say.bag.value.yields.0));
             let (weighs, yields) = bag.map_or((0, Volume::ZERO), |(weighs, yields)| (milligrams(weighs), yields));
-            let item = Item::Bags { mix: job.name(*mix).to_owned(), weighs, yields };
-            (item, Need { weight: Some(*weight), ..Need::of(*count) })
+            Item::Bags { mix: job.name(*mix).to_owned(), weighs, yields }
         }
-        Line::Resin { resin, volume, nozzles, .. } => {
-            let holds = holds(job, *resin);
-            let open = holds.map(|holds| volume.cubic_metres() / holds.cubic_metres());
-            let item = Item::Resin { resin: job.name(*resin).to_owned(), holds };
-            (item, Need { open, uncounted: open.is_none(), volume: *volume, nozzles: *nozzles, ..Need::of(0) })
-        }
-        Line::Bars { steel, bought, weight, .. } => {
+        Line::Resin { resin, .. } => Item::Resin { resin: job.name(*resin).to_owned(), holds: holds(job, *resin) },
+        Line::Bars { steel, .. } => {
             let diameter = crate::steel::steel(job, *steel).map_or(Length::ZERO, |steel| steel.diameter);
-            let lengths: BTreeMap<Length, u64> = bought.iter().flatten().copied().collect();
-            let need = Need {
-                uncounted: bought.is_none(),
-                weight: Some(*weight),
-                ..Need::of(lengths.values().copied().sum())
-            };
-            (Item::Bars { diameter, size: job.name(*steel).to_owned() }, Need { lengths, ..need })
+            Item::Bars { diameter, size: job.name(*steel).to_owned() }
         }
-        Line::Wire { wire, coils, coil, weight, .. } => {
-            let exact = compiled.works.tying.wire.as_ref().map(crate::steel::TieWire::exact);
-            let item = Item::Wire { wire: job.name(*wire).to_owned(), coil: milligrams(*coil) };
-            let packs = if exact.is_some() { 0 } else { *coils };
-            (item, Need { open: exact, weight: Some(*weight), ..Need::of(packs) })
+        Line::Wire { wire, coil, .. } => Item::Wire { wire: job.name(*wire).to_owned(), coil: milligrams(*coil) },
+        Line::Supports { sort: Support::Chair, .. } => Item::Chairs,
+        Line::Supports { sort: Support::Spacer, .. } => Item::Spacers,
+        Line::Forms { sort, .. } => match sort {
+            FormStuff::Boards(size) => Item::Boards(job.name(*size).to_owned()),
+            FormStuff::Sheets(size) => Item::Sheets(job.name(*size).to_owned()),
+            FormStuff::Nails8 => Item::Nails8,
+            FormStuff::Nails16 => Item::Nails16,
+            FormStuff::Stakes => Item::Stakes,
+        },
+        Line::Goods { sort, .. } => Item::Reckoned(*sort),
+        Line::Own { goods, .. } => {
+            Item::Own(job.goods_of(*goods).map_or_else(String::new, |goods| {
+                if goods.title.is_empty() { &goods.name } else { &goods.title }.clone()
+            }))
         }
-        Line::Supports { sort, count } => {
-            let item = match sort {
-                Support::Chair => Item::Chairs,
-                Support::Spacer => Item::Spacers,
-            };
-            (item, Need::of(*count))
-        }
-        Line::Forms { sort, count, lengths } => {
-            let item = match sort {
-                FormStuff::Boards(size) => Item::Boards(job.name(*size).to_owned()),
-                FormStuff::Sheets(size) => Item::Sheets(job.name(*size).to_owned()),
-                FormStuff::Nails8 => Item::Nails8,
-                FormStuff::Nails16 => Item::Nails16,
-                FormStuff::Stakes => Item::Stakes,
-            };
-            (item, Need { lengths: lengths.iter().copied().collect(), ..Need::of(*count) })
-        }
-        Line::Goods { sort, amount, .. } => (Item::Goods(goods_name(sort.item())), wanted(*amount)),
-        Line::Own { goods, amount } => (Item::Goods(job.name(*goods).to_owned()), wanted(Some(*amount))),
-    }
-}
-
-/// The name of goods without the word the ledger puts before it.
-fn goods_name(item: &str) -> String {
-    item.strip_prefix("job.").unwrap_or(item).replace('-', " ")
-}
-
-/// Goods are counted by the piece, or told by weight; what is told by length, area or room has packs of its own in each job.
-fn wanted(amount: Option<Pack>) -> Need {
-    match amount {
-        Some(Pack::Count(count)) => Need::of(count.unsigned_abs()),
-        Some(Pack::Mass(mass)) => Need { weight: Some(mass), uncounted: true, ..Need::of(0) },
-        Some(Pack::Volume(volume)) => Need { volume, uncounted: true, ..Need::of(0) },
-        Some(Pack::Length(_) | Pack::Area(_)) | None => Need { uncounted: true, ..Need::of(0) },
     }
 }
 

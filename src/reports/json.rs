@@ -22,7 +22,6 @@ use crate::{
     buying::{FormStuff, Line},
     compile::Compiled,
     concrete::classes_in_order,
-    gathering::{Gathered, share},
     holes::{Level, Places},
     problem::{Fix, Problem},
     schema::Pack,
@@ -392,9 +391,7 @@ struct BuyTally<'c> {
 /// # Errors
 /// When `out` does.
 pub fn tally(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
-    let mut gathered = Gathered::default();
-    jobs.iter().for_each(|(_, compiled)| gathered.add(&share(compiled)));
-    let together = (jobs.len() > 1).then(|| many::together(&gathered));
+    let together = many::of(jobs);
     let jobs = jobs.iter().map(|(file, compiled)| job_tally(file, compiled)).collect();
     write(&TallyFile { schema_version: SCHEMA_VERSION, jobs, together }, out)
 }

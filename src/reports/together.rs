@@ -1,10 +1,16 @@
 //! What several jobs come to together, and the page that leads to the papers of each.
 
-use super::{Column, Paper, Part, Row, Rows, Table, Words, measures::Measures};
+use super::{
+    Column, Paper, Part, Row, Rows, Table, Words,
+    measures::Measures,
+    quantities::buy::{called, money},
+    words,
+};
 use crate::{
     gathering::{Gathered, Item, Need, Share, from_milligrams},
     problem::count,
-    units::{System, Volume, show},
+    schema::Pack,
+    units::{Money, System, Volume, show},
 };
 
 /// One job on the page that leads to all of them.
@@ -102,77 +108,117 @@ fn add<'w>(gathered: &'w Gathered, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(2, Words::from("To buy, all jobs together")));
     paper.push(Part::Text(Words::from(
-        "Like things are added up before packs are rounded. Bags stay whole for each pour, bars and boards for each job's cutting plan.",
+        "Like things from one seller at one price are added up before packs are rounded. Bags stay whole for each pour, bars and boards for each job's cutting \
+         plan. What is worn goes from job to job: as much of it as the job that wants most. What lies at hand is taken off once.",
     )));
     paper.push(Part::Table(buy(gathered, system)));
+    if gathered.costs().is_empty() {
+        return;
+    }
+    let mut names: Vec<String> = gathered.unpriced().map(|(ware, _)| called(&ware.item)).collect();
+    names.dedup();
+    if !names.is_empty() {
+        paper.push(Part::Text(Words::new().strong("Not priced, and in no sum: ").plain(names.join("; ")).plain(".")));
+    }
+    paper.push(Part::Text(Words::from(
+        "These are goods alone: what is hired, fees, deliveries, tax and what is put by stand in the bill of each job.",
+    )));
 }
 
 fn buy(gathered: &Gathered, system: System) -> Table<'_> {
     let measures = Measures(system);
-    let columns = vec![
+    let costs = gathered.costs();
+    let sellers = gathered.needs.keys().any(|ware| ware.from.is_some());
+    let mut columns = vec![
         Column::text("item", "Item"),
         Column::count("packs", "Packs"),
         Column::text("what", "What it comes to"),
         measures.masses("weight", "Weight"),
-        Column::count("jobs", "For jobs"),
-        Column::mark("got", "Got"),
     ];
+    match costs.as_slice() {
+        [] => {}
+        [one] => {
+            let code = one.currency.code();
+            columns.extend([Column::figure("each", "Each", code), Column::figure("cost", "Cost", code)]);
+        }
+        // Amounts of several currencies stand with their codes, and no column of them can be added up.
+        _ => columns.extend([Column::count("each", "Each"), Column::count("cost", "Cost")]),
+    }
+    if sellers {
+        columns.push(Column::text("from", "From"));
+    }
+    columns.extend([Column::count("jobs", "For jobs"), Column::mark("got", "Got")]);
+    let amount = |row: &mut Row, costs: &[Money], amount: Money| match costs {
+        [_] => money(row, Some(amount)),
+        _ => _ = row.text(show::money(amount)),
+    };
     Table::new(
         "buy-together",
         columns,
         Rows::formula(move |lines| {
-            for (item, need) in &gathered.needs {
+            for (ware, need) in &gathered.needs {
                 lines.item(|row| {
-                    row.text(name(item));
+                    row.text(called(&ware.item));
                     match need.packs() {
                         Some(packs) => row.count(whole(packs)),
+                        None if need.amount.is_some() => row.empty(),
                         None => row.blank(),
                     };
-                    row.text(comes_to(item, need, system));
-                    match need.weighs(item) {
+                    row.text(comes_to(&ware.item, need));
+                    match need.weighs() {
                         Some(weight) => measures.mass(row, weight),
-                        None => {
-                            row.empty();
+                        None => _ = row.empty(),
+                    }
+                    if !costs.is_empty() {
+                        match ware.price {
+                            Some(price) => amount(row, &costs, price),
+                            None => _ = row.empty(),
                         }
+                        match ware.costs(need) {
+                            _ if need.packs() == Some(0) => _ = row.text("at hand"),
+                            Some(cost) => amount(row, &costs, cost),
+                            None => _ = row.text("not priced"),
+                        }
+                    }
+                    if sellers {
+                        row.text(ware.from.as_deref().unwrap_or_default());
                     }
                     row.count(i64::try_from(need.jobs).unwrap_or(i64::MAX)).tick();
                 })?;
             }
             lines.total(|row| {
-                let weights = gathered.needs.iter().filter_map(|(item, need)| need.weighs(item));
+                let weights = gathered.needs.values().filter_map(Need::weighs);
                 row.text("All that has a weight").empty().empty();
                 measures.mass(row, weights.fold(crate::units::Mass::from_kg(0.0), |sum, weight| sum + weight));
-            })
+            })?;
+            for cost in &costs {
+                lines.total(|row| {
+                    row.text("All that has a price").empty();
+                    match gathered.unpriced().count() {
+                        0 => row.empty(),
+                        count => {
+                            row.text(format_args!("{} not counted", crate::problem::count(count, "line", "lines")))
+                        }
+                    };
+                    row.empty().empty();
+                    amount(row, &costs, *cost);
+                })?;
+            }
+            Ok(())
         }),
     )
 }
 
-/// What a thing is called on the list.
-pub(super) fn name(item: &Item) -> String {
-    match item {
-        Item::Bags { mix, .. } => format!("{mix}, bags"),
-        Item::Resin { resin, .. } => format!("{resin}, cartridges"),
-        Item::Bars { size, .. } => format!("{size} bar"),
-        Item::Wire { wire, .. } => format!("{wire}, coils"),
-        Item::Chairs => "chairs".to_owned(),
-        Item::Spacers => "side spacers".to_owned(),
-        Item::Boards(size) => format!("{size}, boards"),
-        Item::Sheets(size) => format!("{size}, sheets"),
-        Item::Nails8 => "8d common nails".to_owned(),
-        Item::Nails16 => "16d nails, duplex where they come out again".to_owned(),
-        Item::Stakes => "stakes".to_owned(),
-        Item::Goods(name) => name.clone(),
-    }
-}
-
-fn comes_to(item: &Item, need: &Need, system: System) -> String {
+fn comes_to(item: &Item, need: &Need) -> String {
+    let system = need.system;
     let mut parts = Vec::new();
     match item {
         Item::Bags { weighs, yields, .. } => {
             let each = from_milligrams(*weighs);
             parts.push(format!("{} each", show::mass(each, system)));
-            if let Some(packs) = need.packs() {
-                parts.push(format!("{} of concrete in all", show::volume(*yields * whole(packs), system)));
+            if let Some(packs) = need.packs().filter(|_| need.pack.is_none()) {
+                let bags = whole(packs.saturating_add(need.at_hand()));
+                parts.push(format!("{} of concrete in all", show::volume(*yields * bags, system)));
             }
         }
         Item::Resin { holds, .. } => {
@@ -193,9 +239,17 @@ fn comes_to(item: &Item, need: &Need, system: System) -> String {
         }
         _ => {}
     }
+    parts.extend(need.pack.map(|pack| format!("packs of {}", words::pack(pack, system))));
+    parts.extend(
+        need.amount.filter(|amount| !matches!(amount, Pack::Count(_))).map(|amount| words::pack(amount, system)),
+    );
     let lengths = need.lengths.iter().rev();
     let lengths: Vec<String> =
         lengths.map(|(length, count)| format!("{count} of {}", show::exact(*length, system))).collect();
     parts.extend((!lengths.is_empty()).then(|| lengths.join(", ")));
+    if need.at_hand() > 0 {
+        let more = if need.packs() == Some(0) { "" } else { " more" };
+        parts.push(format!("{}{more} at hand", need.at_hand()));
+    }
     parts.join(", ")
 }

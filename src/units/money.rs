@@ -40,8 +40,8 @@ impl fmt::Display for Currency {
     }
 }
 
-/// An exact amount of money in one currency.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+/// An exact amount of money in one currency. The order is only for lists: there is none between currencies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money {
     /// The amount in the currency's main unit.
     pub amount: Exact,

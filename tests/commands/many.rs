@@ -2,7 +2,13 @@
 
 use std::fs;
 
-use batterboard::{compile, language::Limits, reports::json, source::Shelf};
+use batterboard::{
+    compile,
+    gathering::{Gathered, share},
+    language::Limits,
+    reports::{json, print, record},
+    source::Shelf,
+};
 
 use super::Yard;
 
@@ -134,6 +140,127 @@ fn like_things_are_added_up_before_packs_are_rounded() {
     let text = yard.run(&["tally", "boathouse.job", "other/boathouse.job"]).out;
     let together = text.split("Together: 2 jobs").nth(1).unwrap();
     assert_eq!(together.lines().filter(|line| line.contains("bagged, bags")).count(), 2, "{together}");
+}
+
+/// A job that buys from a shop of its own file: bags and chairs by the pack, with prices or without.
+fn bought(title: &str, long: &str, shop: &str) -> String {
+    format!(
+        "job \"{title}\" {{ site \"Quarry Lane\"; datum \"floor\"; place outdoors }}
+wall old {{ leg back 20'; thick 8\"; height -2' to 2'; of concrete }}
+section strip {{ along old.back 0 to {long}; thick 6\"; height -10\" to 6\"; base gravel }}
+bars rails {{ size #4; along strip; rows height -6\", 2\"; offset 3\" }}
+pour all {{ fill strip; mix bag-80-lb; mixer 1 bags }}
+{shop}
+"
+    )
+}
+
+/// One trip to the shop for several jobs: 6 chairs of each come out of one pack of 25, two prices stay two lines, what has no
+/// price is in no sum, and what lies at hand is taken off once although both jobs tell of it.
+#[test]
+fn one_list_for_the_shop_tells_what_goods_of_all_jobs_cost() {
+    let yard = Yard::new();
+    fs::create_dir(yard.path().join("jobs")).unwrap();
+    let shop = "stock sacks { for bag-80-lb; price 7.10 USD }
+stock feet { for chairs; unit 25; price 9 USD }
+stock feet-left { for side-spacers; unit 10; on-hand 1 }";
+    yard.put("jobs/one.job", bought("One", "6'", shop));
+    yard.put("jobs/two.job", bought("Two", "9'", shop));
+    yard.put("jobs/dear.job", bought("Dear", "6'", "stock sacks { for bag-80-lb; price 7.90 USD }"));
+    yard.put("jobs/bare.job", bought("Bare", "6'", ""));
+    let json = |arguments: &[&str]| -> serde_json::Value {
+        let ran = yard.run(&[arguments, &["--format", "json"]].concat());
+        assert_eq!(ran.exit, Some(0), "{}", ran.err);
+        serde_json::from_str(&ran.out).unwrap()
+    };
+    let file = json(&["buy", "jobs"]);
+    let together = &file["together"];
+    let lines = |name: &str| -> Vec<&serde_json::Value> {
+        together["buy"].as_array().unwrap().iter().filter(|line| line["item"] == name).collect()
+    };
+    // 6' by 1'-4" by 6" are 4 ft3, with the usual 5% 4.2, of 0.60 ft3 a bag 7 bags; 9' are 6.3 ft3, 11 bags.
+    let bags: Vec<(u64, Option<&str>, Option<&str>)> = lines("bag-80-lb, bags")
+        .iter()
+        .map(|line| {
+            (line["packs"].as_u64().unwrap(), line["price"]["amount"].as_str(), line["cost"]["amount"].as_str())
+        })
+        .collect();
+    assert_eq!(bags, [(7, None, None), (18, Some("7.10"), Some("127.80")), (7, Some("7.90"), Some("55.30"))]);
+    let chairs = lines("chairs");
+    let packs: Vec<(u64, Option<&str>)> =
+        chairs.iter().map(|line| (line["packs"].as_u64().unwrap(), line["cost"]["amount"].as_str())).collect();
+    assert_eq!(packs.iter().find(|(_, cost)| cost.is_some()), Some(&(1, Some("9.00"))), "{chairs:?}");
+    // 127.80, 55.30 and 9.00: nothing that is not priced is in it.
+    assert_eq!(together["costs"], serde_json::json!([{ "amount": "192.10", "currency": "USD" }]));
+    let unpriced = together["buy"].as_array().unwrap().iter().filter(|line| line.get("cost").is_none());
+    let unpriced = unpriced.filter(|line| line["packs"] != 0).count();
+    assert_eq!(together["not_priced"], unpriced, "{together}");
+    // The same list stands in the tally, behind both on the screen, and in the index of papers; programs get it in any way.
+    assert_eq!(&json(&["tally", "jobs"])["together"], together);
+    let list = |text: &str| text.split("To buy, all jobs together").nth(1).unwrap_or_default().to_owned();
+    let screen = list(&yard.run(&["buy", "jobs"]).out);
+    assert!(screen.contains("127.80") && screen.contains("192.10") && screen.contains("Not priced, and in no sum"));
+    assert_eq!(list(&yard.run(&["tally", "jobs"]).out), screen);
+    let markdown = list(&yard.run(&["buy", "jobs", "--format", "markdown"]).out);
+    let names = ["jobs/bare.job", "jobs/dear.job", "jobs/one.job", "jobs/two.job"];
+    assert_eq!(
+        yard.run(&[&["buy"][..], &names, &["-o", "named/", "--format", "markdown", "-q"]].concat()).exit,
+        Some(0)
+    );
+    assert_eq!(yard.names("named"), ["bare.buy.md", "buy.index.md", "dear.buy.md", "one.buy.md", "two.buy.md"]);
+    assert_eq!(list(&yard.get("named/buy.index.md")), markdown);
+    assert_eq!(yard.run(&["buy", "jobs", "-o", "papers/", "--format", "csv", "-q"]).exit, Some(0));
+    let index = yard.get("papers/buy.index.csv");
+    let line = index.lines().find(|line| line.contains("127.8")).unwrap();
+    assert!(line.starts_with("\"bag-80-lb, bags\",18,") && line.contains(",7.1,127.8,2,"), "{line}");
+    // One table alone goes to a program, which wants no index; and on the screen tables of several jobs would run together.
+    assert_eq!(yard.run(&["buy", "jobs", "-o", "alone/", "--format", "csv", "--table", "buy", "-q"]).exit, Some(0));
+    assert_eq!(yard.names("alone"), ["bare.buy.csv", "dear.buy.csv", "one.buy.csv", "two.buy.csv"]);
+    for command in ["buy", "tally", "record", "days"] {
+        let ran = yard.run(&[command, "jobs", "--format", "csv"]);
+        assert_eq!((ran.exit, ran.out.as_str()), (Some(2), ""), "{command}");
+        assert!(ran.err.contains("write `-o papers/`"), "{command}: {}", ran.err);
+    }
+}
+
+/// Of one job the list for all jobs is its own: packs, costs and what lies at hand.
+#[test]
+fn the_list_of_one_job_is_its_own() {
+    let mut priced = 0;
+    for (folder, file) in [("boathouse", "boathouse.job"), ("icehouse", "icehouse.job"), ("pier", "pier.job")] {
+        let mut files = Vec::new();
+        for entry in fs::read_dir(format!("examples/{folder}")).unwrap() {
+            let path = entry.unwrap().path();
+            if path.extension().is_some_and(|end| end == "job") {
+                files.push((path.file_name().unwrap().to_string_lossy().into_owned(), fs::read(&path).unwrap()));
+            }
+        }
+        let job = compile::check(&Shelf::new(files), file, &Limits::default()).unwrap();
+        let mut gathered = Gathered::default();
+        gathered.add(&share(&job));
+        let purchases = &job.works.bill.purchases;
+        let packs = |packs: Option<u64>| packs.unwrap_or(0);
+        let own: u64 = purchases.iter().map(|purchase| packs(purchase.packs)).sum();
+        let together: u64 = gathered.needs.values().map(|need| packs(need.packs())).sum();
+        assert_eq!(together, own, "{file}");
+        let own = purchases.iter().filter_map(|purchase| purchase.cost).reduce(|sum, cost| sum.plus(cost).unwrap());
+        assert_eq!(gathered.costs(), own.into_iter().collect::<Vec<_>>(), "{file}");
+        priced += gathered.costs().len();
+    }
+    assert!(priced >= 2, "{priced}");
+}
+
+/// The record is printed of a job that is worked in full, whatever its format: a mere check has no plan beside what was done.
+#[test]
+fn the_record_on_the_screen_is_that_of_the_whole_job() {
+    let read = |name: &str| (name.to_owned(), fs::read(format!("examples/dairy/{name}")).unwrap());
+    let files = [read("dairy.job"), read("shop.job")];
+    let yard = Yard::new();
+    files.iter().for_each(|(name, bytes)| yard.put(name, bytes));
+    let job = compile::compile(&Shelf::new(files), "dairy.job", &Limits::default()).unwrap();
+    let mut whole = Vec::new();
+    print::markdown(&record(&job), &mut whole).unwrap();
+    assert_eq!(yard.run(&["record", "dairy.job", "--format", "markdown"]).out, String::from_utf8(whole).unwrap());
 }
 
 /// Nothing but the papers where nobody watches: no bar, no escape codes.

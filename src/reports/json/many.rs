@@ -5,8 +5,16 @@ use std::io::{self, Write};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{MassMeasure, Measure, SCHEMA_VERSION, Units, VolumeMeasure};
-use crate::{gathering::Gathered, reports::together as page, units::System};
+use super::{
+    MassMeasure, Measure, SCHEMA_VERSION, Units, VolumeMeasure,
+    money::{Amount, amount},
+};
+use crate::{
+    compile::Compiled,
+    gathering::{Gathered, share},
+    reports::{quantities::buy::called, words},
+    units::System,
+};
 
 /// A text of many jobs in the making: the same bytes as if all of them had been written at once.
 pub struct Jobs<'o> {
@@ -77,6 +85,10 @@ pub(super) struct Together {
     holes: u64,
     bars: u64,
     buy: Vec<NeedTally>,
+    /// What all that has a price costs, by currency; hire, fees, deliveries and tax are in each job's own bill.
+    costs: Vec<Amount>,
+    /// Lines to buy without a price; they are in no sum.
+    not_priced: usize,
 }
 
 /// Something bought for several jobs: like things are added up before packs are rounded.
@@ -87,6 +99,19 @@ struct NeedTally {
     jobs: usize,
     /// Whole packs; none where a part of it is not counted.
     packs: Option<u64>,
+    /// Packs of it that lie at hand; they are not among those to buy.
+    #[serde(skip_serializing_if = "super::money::is_zero")]
+    at_hand: u64,
+    /// What a pack holds, where it is not one piece.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pack: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    supplier: Option<String>,
+    /// What a pack costs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    price: Option<Amount>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cost: Option<Amount>,
     #[serde(skip_serializing_if = "Option::is_none")]
     volume: Option<VolumeMeasure>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -102,7 +127,14 @@ struct LengthTally {
     count: u64,
 }
 
-pub(super) fn together(gathered: &Gathered) -> Together {
+/// What these jobs come to; of one alone nothing is told.
+pub(super) fn of(jobs: &[(&str, &Compiled)]) -> Option<Together> {
+    let mut gathered = Gathered::default();
+    jobs.iter().for_each(|(_, compiled)| gathered.add(&share(compiled)));
+    (jobs.len() > 1).then(|| together(&gathered))
+}
+
+fn together(gathered: &Gathered) -> Together {
     let units = Units(gathered.system.unwrap_or(System::Feet));
     let [errors, warnings, _] = gathered.findings;
     Together {
@@ -117,12 +149,17 @@ pub(super) fn together(gathered: &Gathered) -> Together {
         buy: gathered
             .needs
             .iter()
-            .map(|(item, need)| NeedTally {
-                item: page::name(item),
+            .map(|(ware, need)| NeedTally {
+                item: called(&ware.item),
                 jobs: need.jobs,
                 packs: need.packs(),
+                at_hand: need.at_hand(),
+                pack: need.pack.map(|pack| words::pack(pack, need.system)),
+                supplier: ware.from.clone(),
+                price: ware.price.map(amount),
+                cost: ware.costs(need).map(amount),
                 volume: (need.volume > crate::units::Volume::ZERO).then(|| units.fluid(need.volume)),
-                weight: need.weighs(item).map(|weight| units.mass(weight)),
+                weight: need.weighs().map(|weight| units.mass(weight)),
                 lengths: need
                     .lengths
                     .iter()
@@ -131,5 +168,7 @@ pub(super) fn together(gathered: &Gathered) -> Together {
                     .collect(),
             })
             .collect(),
+        costs: gathered.costs().into_iter().map(amount).collect(),
+        not_priced: gathered.unpriced().count(),
     }
 }

@@ -21,6 +21,9 @@ use crate::{
 pub(super) struct BuyFile<'c> {
     schema_version: u32,
     jobs: Vec<JobMoney<'c>>,
+    /// Of several jobs: what they come to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    together: Option<super::many::Together>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -61,7 +64,7 @@ pub(super) struct Money<'c> {
 }
 
 #[derive(Serialize, JsonSchema)]
-struct Amount {
+pub(super) struct Amount {
     amount: String,
     currency: &'static str,
 }
@@ -145,7 +148,7 @@ struct Left<'c> {
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref)] // serde asks by reference
-fn is_zero(count: &u64) -> bool {
+pub(super) fn is_zero(count: &u64) -> bool {
     *count == 0
 }
 
@@ -155,7 +158,8 @@ fn is_zero(count: &u64) -> bool {
 /// When `out` does.
 pub fn buy(jobs: &[(&str, &Compiled)], out: &mut dyn Write) -> io::Result<()> {
     let each = jobs.iter().map(|(file, compiled)| one(file, compiled));
-    write(&BuyFile { schema_version: SCHEMA_VERSION, jobs: each.collect() }, out)
+    let together = super::many::of(jobs);
+    write(&BuyFile { schema_version: SCHEMA_VERSION, jobs: each.collect(), together }, out)
 }
 
 /// What one job adds to the bills of many.
@@ -177,7 +181,7 @@ fn one<'c>(file: &'c str, compiled: &'c Compiled) -> JobMoney<'c> {
     }
 }
 
-fn amount(money: units::Money) -> Amount {
+pub(super) fn amount(money: units::Money) -> Amount {
     let shown = show::money(money).to_string();
     let digits = shown.split(' ').next().unwrap_or_default().to_owned();
     Amount { amount: digits, currency: money.currency.code() }

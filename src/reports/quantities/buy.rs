@@ -3,6 +3,7 @@
 use crate::{
     buying::{FormStuff, Line, Purchase, Sundry, Support, purchase_name},
     compile::Compiled,
+    gathering::{Item, item},
     reports::{Column, Row, Rows, Table, measures::Measures, words},
     schema::{BlockId, Pack},
     units::{Money, System, Volume, show},
@@ -133,24 +134,24 @@ fn one(compiled: &Compiled, line: &Line, purchase: &Purchase, measures: Measures
 
 /// What a line is called.
 pub(in crate::reports) fn label(compiled: &Compiled, line: &Line) -> String {
-    let job = &compiled.job;
-    match line {
-        Line::Bags { mix, .. } => format!("{}, bags", job.name(*mix)),
-        Line::Resin { resin, .. } => format!("{}, cartridges", job.name(*resin)),
-        Line::Bars { steel, .. } => format!("{} bar", job.name(*steel)),
-        Line::Wire { wire, .. } => format!("{}, coils", job.name(*wire)),
-        Line::Forms { sort, .. } => match sort {
-            FormStuff::Boards(size) => format!("{}, boards", job.name(*size)),
-            FormStuff::Sheets(size) => format!("{}, sheets", job.name(*size)),
-            FormStuff::Nails8 => "8d common nails".to_owned(),
-            FormStuff::Nails16 => "16d nails, duplex where they come out again".to_owned(),
-            FormStuff::Stakes => "stakes".to_owned(),
-        },
-        Line::Supports { sort, .. } => match sort {
-            Support::Chair => "chairs".to_owned(),
-            Support::Spacer => "side spacers".to_owned(),
-        },
-        Line::Goods { sort, .. } => match sort {
+    called(&item(&compiled.job, line))
+}
+
+/// What a thing is called on a buy list.
+pub(in crate::reports) fn called(item: &Item) -> String {
+    match item {
+        Item::Bags { mix, .. } => format!("{mix}, bags"),
+        Item::Resin { resin, .. } => format!("{resin}, cartridges"),
+        Item::Bars { size, .. } => format!("{size} bar"),
+        Item::Wire { wire, .. } => format!("{wire}, coils"),
+        Item::Chairs => "chairs".to_owned(),
+        Item::Spacers => "side spacers".to_owned(),
+        Item::Boards(size) => format!("{size}, boards"),
+        Item::Sheets(size) => format!("{size}, sheets"),
+        Item::Nails8 => "8d common nails".to_owned(),
+        Item::Nails16 => "16d nails, duplex where they come out again".to_owned(),
+        Item::Stakes => "stakes".to_owned(),
+        Item::Reckoned(sort) => match sort {
             Sundry::FormTies => "form ties",
             Sundry::HoldDowns => "hold-downs",
             Sundry::Nozzles => "mixing nozzles",
@@ -167,12 +168,7 @@ pub(in crate::reports) fn label(compiled: &Compiled, line: &Line) -> String {
             Sundry::BarCaps => "caps for bar ends",
         }
         .to_owned(),
-        Line::Own { goods, .. } => {
-            let goods = job.goods_of(*goods);
-            goods.map_or_else(String::new, |goods| {
-                if goods.title.is_empty() { &goods.name } else { &goods.title }.clone()
-            })
-        }
+        Item::Own(name) => name.clone(),
     }
 }
 
