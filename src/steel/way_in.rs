@@ -61,6 +61,13 @@ struct Bar {
     segments: Vec<Segment>,
 }
 
+/// A group of bars, and the place of its step in the order of work.
+struct Ranked<'w> {
+    made: &'w BarsMade,
+    number: u32,
+    rank: usize,
+}
+
 /// Finds the bars that cannot go in. `rank` gives the place in the order of work of the step that places a block's bars;
 /// bars without one are left out. Along one wall parts of two bars are held against each other `most` times.
 #[must_use]
@@ -78,21 +85,21 @@ pub fn ways_in(
     if ranks.len() < 2 {
         return out;
     }
-    let mut walls: BTreeMap<BlockId, Vec<(usize, &BarsMade, u32)>> = BTreeMap::new();
+    let mut walls: BTreeMap<BlockId, Vec<Ranked>> = BTreeMap::new();
     let set_of = |made: &BarsMade| job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
     for made in all {
         let Some(rank) = rank.get(&made.id) else { continue };
         for (number, group) in (0..).zip(&made.groups) {
             for wall in walls_of(group, set_of(made), standing) {
-                walls.entry(wall).or_default().push((*rank, made, number));
+                walls.entry(wall).or_default().push(Ranked { made, number, rank: *rank });
             }
         }
     }
-    let walls: Vec<(BlockId, Vec<(usize, &BarsMade, u32)>)> = walls.into_iter().collect();
-    let along = |(wall, groups): &(BlockId, Vec<(usize, &BarsMade, u32)>)| {
+    let walls: Vec<(BlockId, Vec<Ranked>)> = walls.into_iter().collect();
+    let along = |(wall, groups): &(BlockId, Vec<Ranked>)| {
         let mut found = WaysIn::default();
         let mut bars = Vec::new();
-        for (rank, made, number) in groups {
+        for Ranked { made, number, rank } in groups {
             let Some(group) = made.groups.get(*number as usize) else { continue };
             let dowel = matches!(group.place, Place::Holes(_));
             let here = |line: &Line| standing.leg_ref(line.on).is_some_and(|leg| leg.wall == *wall);
