@@ -335,7 +335,7 @@ impl fmt::Display for Shown<'_> {
             }
             Arg::Word(word) => out.write_str(word),
             Arg::Count(count) => write!(out, "{count}"),
-            Arg::Length(length) => write!(out, "{}", show::exact(*length, self.system)),
+            Arg::Length(length) => write!(out, "{}", show::told(*length, self.system)),
             Arg::Area(area) => write!(out, "{}", show::area(*area, self.system)),
             Arg::Volume(volume) => write!(out, "{}", show::volume(*volume, self.system)),
             Arg::Number(number) => write!(out, "{}", show::decimal(*number, 3)),
@@ -385,14 +385,24 @@ pub fn count(number: usize, one: &str, many: &str) -> String {
 }
 
 /// The likeliest of the known words for a misspelt one, if one is near enough: one slip in words of up to four letters,
-/// two in longer ones. Ties go to the first in alphabetical order, so that the same file gives the same words.
+/// two in longer ones. Where none is, the one of which it is another form, as `sheathing` is of `sheath`: one of the two begins
+/// with the other. Ties go to the first in alphabetical order, so that the same file gives the same words.
 pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
     if word.len() > 64 {
         return None;
     }
     let within = if word.chars().count() <= 4 { 1 } else { 2 };
     let mut best: Option<(usize, &str)> = None;
+    let mut form: Option<&str> = None;
     for candidate in known {
+        let shorter = candidate.len().min(word.len());
+        if shorter >= STEM
+            && candidate.len() != word.len()
+            && (candidate.starts_with(word) || word.starts_with(candidate))
+            && form.is_none_or(|held| candidate < held)
+        {
+            form = Some(candidate);
+        }
         if candidate.len().abs_diff(word.len()) > within {
             continue;
         }
@@ -404,5 +414,8 @@ pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Opti
             best = Some((slips, candidate));
         }
     }
-    best.map(|(_, candidate)| candidate)
+    best.map(|(_, candidate)| candidate).or(form)
 }
+
+/// So many letters of a word say which it is, whatever its ending.
+const STEM: usize = 5;

@@ -15,6 +15,7 @@ use batterboard::{
     language::{self, Limits},
     problem::{Level, Problem, Rule, View, Viewer},
     source::{Shelf, Source, SourceId, Span},
+    units::System,
 };
 
 const HEADINGS: [&str; 4] = ["## What it finds", "## Why it matters", "## Example", "## Write instead"];
@@ -321,6 +322,23 @@ fn fenced(body: &str) -> Option<(&str, String)> {
     let kind = lines.find_map(|line| line.strip_prefix("```"))?;
     let text: Vec<&str> = lines.take_while(|line| *line != "```").collect();
     Some((kind, text.join("\n") + "\n"))
+}
+
+#[test]
+fn what_is_said_in_other_words_is_not_missing_as_well() {
+    let text = "job \"Shed\" { show feet }\n\
+        wall old { leg back 9'; thick 8\"; height -12\" to 26\" }\n\
+        section low { along old.back; thick 6\"; height -4\" to 12\"; base soil }\n\
+        forms face { against low; sheathing ply-3/4; studs 2x4 every 16\" }\n";
+    let compiled = compiled(&Shelf::new([(MAIN, text)]), MAIN, &Limits::default());
+    let errors = compiled.problems.iter().filter(|problem| problem.rule.level == Level::Error);
+    let found: Vec<(&str, &str)> = errors
+        .map(|problem| (problem.rule.name, problem.span().map_or("", |span| compiled.sources.text(span))))
+        .collect();
+    assert_eq!(found, [("clause-unknown", "sheathing"), ("value-extra", "every")]);
+    let helps: Vec<String> = compiled.problems.iter().filter_map(|problem| problem.helps(System::Feet)).collect();
+    let told = |text: &str| helps.iter().any(|help| help.contains(text));
+    assert!(told("is `sheath` meant?") && told("and then `space at most`"), "{helps:?}");
 }
 
 #[test]

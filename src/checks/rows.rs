@@ -10,7 +10,7 @@ use crate::{
     rule,
     schema::{BlockId, KindId, Stretch, StretchPart},
     source::Span,
-    units::show,
+    units::{Length, System, show},
     works::Works,
 };
 
@@ -208,12 +208,20 @@ fn avoid_fails(job: &Job, block: BlockId, fails: &AvoidFails) -> Option<Problem>
                 problem.help("write a smaller distance after `by`, smaller insets, or rows at another level")
             }
         }
-        None => Problem::new(&AVOID_FAILS, fails.at, "this place is too near `{0}`: {1} or {2} would be clear of it")
-            .arg(job.name(fails.thing))
-            .arg(fails.from)
-            .arg(fails.to)
-            .here("this place")
-            .help("write another place; what is listed is not moved"),
+        None => {
+            // Places that can be written as they are told, and are clear all the same.
+            let step = match job.system() {
+                System::Feet => Length::from_nm(Length::INCH.nm() / 16),
+                System::Metric => Length::from_nm(Length::METRE.nm() / 1000),
+            };
+            let down = |place: Length| step * place.nm().div_euclid(step.nm());
+            Problem::new(&AVOID_FAILS, fails.at, "this place is too near `{0}`: {1} or {2} would be clear of it")
+                .arg(job.name(fails.thing))
+                .arg(down(fails.from))
+                .arg(Length::ZERO - down(Length::ZERO - fails.to))
+                .here("this place")
+                .help("write another place; what is listed is not moved")
+        }
     };
     let at = job.at(fails.thing)?;
     Some(problem.label(at, "what is in the way").thing(job.name(block)))

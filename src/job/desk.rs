@@ -9,7 +9,7 @@ use super::{blocks::Blocks, rules};
 use crate::{
     language::{Limits, Tok},
     problem::{Problem, Rule},
-    schema::{BlockId, KindId},
+    schema::{BlockId, Field, KindId},
     source::Span,
     units::Quantity,
 };
@@ -74,6 +74,8 @@ pub(super) struct Desk<'l, 'p> {
     pub suggested: usize,
     /// Which walls the job has, for places that leave the wall's name out.
     pub walls: Vec<BlockId>,
+    /// The parts that may stand in the clause being read.
+    pub fields: &'static [Field],
     /// The words of the clause being read: room that is used again for the next.
     pub toks: Vec<Tok<'l>>,
 }
@@ -95,6 +97,7 @@ impl<'l, 'p> Desk<'l, 'p> {
             quiet: false,
             suggested: 0,
             walls,
+            fields: &[],
             toks: Vec::new(),
         }
     }

@@ -46,13 +46,20 @@ impl<'l> Desk<'l, '_> {
         let (tree, clauses) = self.blocks.clauses(&entry);
         let mut whole = !entry.broken;
         let mut parts = Parts::with_capacity(clauses.len());
-        let mut seen = Seen::default();
+        let (mut seen, mut meant) = (Seen::default(), Seen::default());
         let mut toks = std::mem::take(&mut self.toks);
         for clause in clauses {
             self.words(tree, clause, &mut toks);
-            let Some(field) = self.clause_field(kind.id, &toks) else {
-                whole = false;
-                continue;
+            let field = match self.clause_field(kind.id, &toks) {
+                Ok(field) => field,
+                Err(likely) => {
+                    whole = false;
+                    // What it is likely to be is not missing as well.
+                    if let Some(likely) = likely {
+                        meant.again(likely);
+                    }
+                    continue;
+                }
             };
             let word = toks[0].span;
             let described = &kind.fields[field];
@@ -86,7 +93,7 @@ impl<'l> Desk<'l, '_> {
         }
         if !entry.broken {
             for (field, described) in kind.fields.iter().enumerate() {
-                if described.need == Need::One && !seen.has(field) {
+                if described.need == Need::One && !seen.has(field) && !meant.has(field) {
                     whole = false;
                     let head = entry.name.unwrap_or(entry.head);
                     self.say(
@@ -118,23 +125,25 @@ impl<'l> Desk<'l, '_> {
         tree.words(self.blocks.sources.get(tree.source), &clause.tokens, into);
     }
 
-    /// Which clause of the kind this is.
-    fn clause_field(&mut self, kind: KindId, toks: &[Tok<'l>]) -> Option<usize> {
-        let first = toks.first()?;
+    /// Which clause of the kind this is; for a word that is none, which is meant, if that can be told.
+    fn clause_field(&mut self, kind: KindId, toks: &[Tok<'l>]) -> Result<usize, Option<usize>> {
+        let Some(first) = toks.first() else { return Err(None) };
         if matches!(first.kind, TokenKind::Stray | TokenKind::OpenText) {
-            return None;
+            return Err(None);
         }
         let kind = kind.kind();
         if first.kind == TokenKind::Word
             && let Some(field) = kind.field(first.text)
         {
-            return Some(field);
+            return Ok(field);
         }
+        let mut meant = None;
         let problem = Problem::new(&rules::CLAUSE_UNKNOWN, first.span, "`{1}` has no clause called `{0}`")
             .arg(first.text)
             .arg(kind.word);
         let words = kind.fields.iter().map(|field| field.word);
         let problem = if let Some(near) = nearest(first.text, words) {
+            meant = kind.field(near);
             problem.arg(near).help("is `{2}` meant?").fix(first.span, near)
         } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
             problem.help("blocks do not stand inside blocks; is a `}` missing above?")
@@ -147,7 +156,7 @@ impl<'l> Desk<'l, '_> {
             problem.arg(words.join(", ")).help("it has {2}")
         };
         self.say(problem);
-        None
+        Err(meant)
     }
 
     /// Reads what follows a clause's word, less a note at the end.
@@ -332,13 +341,20 @@ impl<'l> Desk<'l, '_> {
             [] => self.nothing(word, wanted),
             [one] => Ok(one),
             [first, extra, ..] if first.kind == TokenKind::Text => self.fail(run_on(first, extra)),
-            [_, extra, ..] => self.fail(
-                Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
+            [_, extra, ..] => {
+                let words: Vec<&str> = self.fields.iter().map(|field| field.word).collect();
+                let words: Vec<&str> = words.into_iter().filter(|word| !matches!(*word, "" | "\"")).collect();
+                let problem = Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
                     .arg(extra.text)
                     .arg(self.blocks.sources.text(word))
-                    .arg(wanted)
-                    .help("`{1}` takes {2}; end the clause with `;` before what comes next"),
-            ),
+                    .arg(wanted);
+                self.fail(if words.is_empty() {
+                    problem.help("`{1}` takes {2}; end the clause with `;` before what comes next")
+                } else {
+                    let problem = problem.arg(crate::problem::or(&words));
+                    problem.help("`{1}` takes {2}, and then {3}; end the clause with `;` before what comes next")
+                })
+            }
         }
     }
 
@@ -448,6 +464,8 @@ impl<'l> Desk<'l, '_> {
         let mut whole = true;
         let mut seen = Seen::default();
         let mut wait = None;
+        let around = self.fields;
+        let mut unread = false;
         for part in &all {
             let field = &fields[part.field];
             if seen.again(part.field) && field.need != Need::Many {
@@ -456,17 +474,23 @@ impl<'l> Desk<'l, '_> {
                 self.say(twice(field.word, part.word, before));
                 continue;
             }
+            self.fields = if field.word.is_empty() { fields } else { &[] };
             match self.said(&field.shape, part.toks, part.word) {
                 Ok(value) => parts.add(part.field, value),
                 Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
-                Err(Stop::Broken) => whole = false,
+                Err(Stop::Broken) => {
+                    whole = false;
+                    // Words that were left over may be a part in other words: that one is not missing as well.
+                    unread |= part.toks.len() > 1;
+                }
             }
         }
+        self.fields = around;
         if let Some(node) = wait {
             return Err(Stop::Wait(node));
         }
         for (at, field) in fields.iter().enumerate() {
-            if field.need != Need::One || seen.has(at) {
+            if field.need != Need::One || seen.has(at) || unread {
                 continue;
             }
             whole = false;

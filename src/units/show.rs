@@ -112,6 +112,21 @@ pub fn exact(length: Length, system: System) -> Shown {
     }
 }
 
+/// A length as a finding tells it: [`exact`], but where that would take four decimals of an inch, which nobody can measure,
+/// to the nearest 1/64 in: `2 63/64"`. What is less than 1/8 in stays as it is: `0.0197"`.
+#[must_use]
+pub fn told(length: Length, system: System) -> Shown {
+    let inch = Length::INCH.nm();
+    let is_short = length.nm().abs() < inch / 8 || 1000 * i128::from(length.nm()) % i128::from(inch) == 0;
+    match system {
+        System::Feet if !is_short => {
+            let sixty_fourth = Length::from_nm(inch / 64);
+            exact(Length::from_nm(nearest(length, sixty_fourth).saturating_mul(sixty_fourth.nm())), system)
+        }
+        _ => exact(length, system),
+    }
+}
+
 /// An area: `12.50 ft2` or `1.161 m2`.
 #[must_use]
 pub fn area(area: Area, system: System) -> Shown {

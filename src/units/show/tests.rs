@@ -69,6 +69,14 @@ fn lengths_for_themselves() {
     }
     assert_eq!(exact(Length::from_nm(107_763_123), Feet).to_string(), "4.2426\"");
     assert_eq!(exact(Length::from_nm(107_763_123), Metric).to_string(), "107.76 mm");
+    for (nm, shown) in
+        [(107_763_123, "4 1/4\""), (75_608_180, "2 63/64\""), (-8_628_380, "-11/32\""), (50_000, "0.002\"")]
+    {
+        assert_eq!(told(Length::from_nm(nm), Feet).to_string(), shown);
+    }
+    assert_eq!(told(len("0.375\""), Feet).to_string(), "3/8\"");
+    assert_eq!(told(len("2.35\""), Feet).to_string(), "2.35\"");
+    assert_eq!(told(Length::from_nm(107_763_123), Metric).to_string(), "107.76 mm");
     assert_eq!(exact(len("1/16\""), Metric).to_string(), "1.5875 mm");
     assert_eq!(exact(Length::MILLIMETRE * 320, Metric).to_string(), "320 mm");
     assert_eq!(exact(Length::from_nm(-1), Feet).to_string(), "0\"");
