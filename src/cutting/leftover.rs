@@ -60,6 +60,10 @@ fn emptied(order: &Order, mut cuts: Vec<Cut>, bar: usize, work: &mut u64) -> Vec
             counts[kind] += count * cut.times;
         }
     }
+    // Bars that cost nothing may have been left whole on the way, and then there is none of the kind to empty.
+    if numbers[bar] == 0 {
+        return cuts;
+    }
     let capacity = order.capacity(bar);
     let filled: i64 = cuts.iter().map(|cut| order.filled(&cut.pieces) * i64::try_from(cut.times).unwrap_or(0)).sum();
     numbers[bar] -= 1;

@@ -42,6 +42,18 @@ fn what_the_bound_does_not_exclude_is_excluded_by_search() {
     assert_eq!((plan.cost, plan.bound, plan.proof), (4, 3, Proof::NotProven));
 }
 
+/// The offcut costs nothing. Emptying a bar of the dearer kind leaves it whole, and then no offcut is there to be emptied.
+#[test]
+fn an_offcut_for_nothing_may_stay_whole() {
+    let pieces = [(36, 2), (35, 3), (52, 2), (13, 1)].map(|(length, count)| Piece { length, count });
+    let stock = [(109, 3, 2), (102, 1, 2), (13, 0, 1)];
+    let stock = stock.map(|(length, price, limit)| Stock { length, price, limit: Some(limit) });
+    let problem = Problem { pieces: pieces.to_vec(), stock: stock.to_vec(), kerf: 1 };
+    let plan = solved(&problem);
+    assert_eq!(plan.cost, 5);
+    assert!(plan.bars.iter().all(|bars| bars.stock != 2));
+}
+
 /// Name, stock, kerf, pieces, optimum, bars of first fit.
 type Case = (&'static str, i64, i64, Vec<(i64, u64)>, i64, u64);
 
