@@ -1,8 +1,8 @@
 //! The commands: the only room that touches disk, terminal and arguments.
 //!
 //! Each command stands in a file of its own; what several of them share stands in `arguments` (options), `usage` (what is
-//! wrong with them), `jobs` (reading), `findings` (showing what was found) and `papers` (where papers go) and `sheets` (papers of tables). `disk`,
-//! `write`, `slug` and `screen` know nothing of the commands.
+//! wrong with them), `jobs` (reading), `findings` (showing what was found), `papers` (where papers go) and `sheets` (papers
+//! of tables). `disk`, `write`, `slug` and `screen` know nothing of the commands.
 
 mod arguments;
 mod batch;

@@ -388,10 +388,13 @@ fn need(compiled: &Compiled, line: &Line, purchase: &Purchase, first: bool) -> (
         Pack::Volume(_) => 3,
         Pack::Mass(_) => 4,
     };
+    // A price in another currency than the job's is in no sum of the job either.
+    let price = stock.and_then(|stock| stock.say.price).map(|price| price.value.0);
     let ware = Ware {
         item: item(job, line),
-        holds: purchase.holds.map(|(pack, holds, _)| (measure(pack), holds)),
-        price: stock.and_then(|stock| stock.say.price).map(|price| price.value.0),
+        // One piece is the same whether a stock says so or nothing does.
+        holds: purchase.holds.filter(|_| need.pack.is_some()).map(|(pack, holds, _)| (measure(pack), holds)),
+        price: price.filter(|price| Some(price.currency) == compiled.works.bill.currency),
         from: purchase.from.map(|from| job.name(from).to_owned()),
     };
     (ware, need)

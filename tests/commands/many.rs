@@ -250,6 +250,29 @@ fn the_list_of_one_job_is_its_own() {
     assert!(priced >= 2, "{priced}");
 }
 
+/// A price in a second currency is in no sum of the job, nor in one of all jobs; and a piece at hand is the same thing whether a
+/// stock tells of it or nothing does.
+#[test]
+fn what_a_job_does_not_count_no_list_counts() {
+    let yard = Yard::new();
+    let shop = "stock sacks { for bag-80-lb; price 7.10 USD }\nstock feet { for chairs; unit 25; price 9 EUR }";
+    yard.put("two.job", bought("Two currencies", "6'", shop));
+    yard.put("hand.job", bought("At hand", "6'", "stock left { for chairs; on-hand 2 }"));
+    yard.put("bare.job", bought("Bare", "6'", ""));
+    let together = |names: &[&str]| -> serde_json::Value {
+        let ran = yard.run(&[&["buy"], names, &["--format", "json"]].concat());
+        serde_json::from_str::<serde_json::Value>(&ran.out).unwrap()["together"].clone()
+    };
+    let two = together(&["two.job", "bare.job"]);
+    assert_eq!(two["costs"], serde_json::json!([{ "amount": "49.70", "currency": "USD" }]));
+    let chairs = |together: &serde_json::Value| -> Vec<(u64, u64)> {
+        let lines = together["buy"].as_array().unwrap().iter().filter(|line| line["item"] == "chairs");
+        lines.map(|line| (line["packs"].as_u64().unwrap(), line["at_hand"].as_u64().unwrap_or(0))).collect()
+    };
+    let [(each, 0)] = chairs(&together(&["bare.job", "bare.job"]))[..] else { panic!("one line of chairs") };
+    assert_eq!(chairs(&together(&["hand.job", "bare.job"])), [(each - 2, 2)]);
+}
+
 /// The record is printed of a job that is worked in full, whatever its format: a mere check has no plan beside what was done.
 #[test]
 fn the_record_on_the_screen_is_that_of_the_whole_job() {
