@@ -42,6 +42,17 @@ fn what_the_bound_does_not_exclude_is_excluded_by_search() {
     assert_eq!((plan.cost, plan.bound, plan.proof), (4, 3, Proof::NotProven));
 }
 
+/// The best plan is found at once, and that no better one is there only after more work than is usually done.
+#[test]
+fn a_proof_may_take_more_work_than_is_done() {
+    let items = [(115, 3), (156, 13), (65, 7), (134, 30), (20, 38), (36, 25), (179, 2), (43, 21), (84, 24)];
+    let problem = bars(240, 3, &items);
+    let plan = solved(&problem);
+    assert_eq!((plan.cost, plan.bound, plan.proof), (54, 53, Proof::NotProven));
+    let plan = problem.solve_within(Effort { nodes: 80_000_000, ..Effort::default() }).unwrap();
+    assert_eq!((plan.cost, plan.bound, plan.proof), (54, 54, Proof::Search));
+}
+
 /// The offcut costs nothing. Emptying a bar of the dearer kind leaves it whole, and then no offcut is there to be emptied.
 #[test]
 fn an_offcut_for_nothing_may_stay_whole() {
