@@ -269,13 +269,11 @@ impl<'l> Blocks<'l> {
         (tree, tree.clauses.get(clauses).unwrap_or(&[]))
     }
 
-    /// The names of blocks of these kinds (any kind if none is said), for suggestions.
-    pub fn names_of(&self, kinds: &[KindId]) -> impl Iterator<Item = &'l str> {
-        let entries = &self.entries;
-        self.names.iter().filter_map(move |(name, id)| {
-            let kind = entries.get(id.0 as usize).and_then(|entry| entry.kind)?;
-            (kinds.is_empty() || kinds.contains(&kind)).then_some(*name)
-        })
+    /// The names of blocks of the wanted kinds, as they are written, for suggestions.
+    pub fn names_of(&self, wanted: impl Fn(KindId) -> bool) -> impl Iterator<Item = &'l str> {
+        let sources = self.sources;
+        let named = self.entries.iter().filter(move |entry| entry.kind.is_some_and(&wanted));
+        named.filter_map(|entry| entry.name).map(move |name| sources.text(name))
     }
 }
 

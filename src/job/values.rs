@@ -1,5 +1,7 @@
 //! Reads single values: quantities with their dimension and sign, counts, dates, words of closed lists, names.
 
+use foldhash::HashSet;
+
 use super::{
     desk::{Desk, Read, Stop},
     misread::{misread, too_large},
@@ -8,7 +10,7 @@ use super::{
 use crate::{
     language::{Tok, TokenKind},
     library,
-    problem::{Problem, nearest},
+    problem::{Problem, nearest, or},
     schema::{BlockId, Choice, KindId, PerLoad, Said, Sign, Value, Weekday},
     source::Span,
     units::{self, Amount, Dimension, Length, Quantity, Sound, What},
@@ -294,14 +296,19 @@ impl<'l> Desk<'l, '_> {
     /// The finding for a name nothing has.
     pub fn unknown_name(&mut self, tok: &Tok<'l>, name: &'l str, kinds: &[KindId]) -> Problem {
         let problem = Problem::new(&rules::NAME_UNKNOWN, tok.span, "nothing here is called `{0}`").arg(name);
-        match self.near(name, kinds) {
-            Some(near) => {
-                let text = tok.text.replacen(name, near, 1);
-                problem.arg(near).help("is `{1}` meant?").fix(tok.span, text)
+        let known = if self.may_suggest() { self.known_names(kinds) } else { Vec::new() };
+        let near = of_these_figures(name, &known, kinds).or_else(|| whose_property(name, &known));
+        if let Some(near) = near.or_else(|| nearest(name, known.iter().copied())) {
+            let text = tok.text.replacen(name, near, 1);
+            return problem.arg(near).help("is `{1}` meant?").fix(tok.span, text);
+        }
+        let problem = problem.arg(super::kinds_in_words(kinds));
+        match known.as_slice() {
+            [] => problem.help("write the name of {1}, or add a block with this name"),
+            all if all.len() > LISTED => {
+                problem.help("write the name of {1}, or add a block with this name; `batterboard reference` lists them")
             }
-            None => {
-                problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}, or add a block with this name")
-            }
+            all => problem.arg(or(all)).help("write the name of {1} ({2}), or add a block with this name"),
         }
     }
 
@@ -310,12 +317,17 @@ impl<'l> Desk<'l, '_> {
         if !self.may_suggest() {
             return None;
         }
-        let library = library::entries().filter(|(kind, _)| {
-            let kind = KindId::of(kind);
-            kind.is_some_and(|kind| kinds.is_empty() || kinds.contains(&kind))
-        });
-        let known = self.blocks.names_of(kinds).chain(library.map(|(_, name)| name));
-        nearest(name, known)
+        nearest(name, self.known_names(kinds))
+    }
+
+    /// The names of these kinds (of any if none is said): the job's as they are written, then what else the library has.
+    fn known_names(&self, kinds: &[KindId]) -> Vec<&'l str> {
+        let wanted = |kind: KindId| kinds.is_empty() || kinds.contains(&kind);
+        let mut names: Vec<&str> = self.blocks.names_of(&wanted).collect();
+        let written: HashSet<&str> = names.iter().copied().collect();
+        let library = library::entries().filter(|(kind, _)| KindId::of(kind).is_some_and(&wanted));
+        names.extend(library.map(|(_, name)| name).filter(|name| !written.contains(name)));
+        names
     }
 
     /// Whether a further name is given a suggestion; nothing said, nothing counted.
@@ -350,5 +362,27 @@ impl<'l> Desk<'l, '_> {
 }
 
 fn one_of(choices: &[Choice]) -> String {
-    crate::problem::or(&choices.iter().map(|choice| choice.word).collect::<Vec<_>>())
+    or(&choices.iter().map(|choice| choice.word).collect::<Vec<_>>())
+}
+
+/// The thing a property was written of, where the thing itself is wanted: `low` for `low.front`.
+fn whose_property<'l>(name: &str, known: &[&'l str]) -> Option<&'l str> {
+    let (thing, _) = name.split_once('.')?;
+    known.iter().copied().find(|known| *known == thing)
+}
+
+/// So many names are told one by one where none is near.
+const LISTED: usize = 30;
+
+/// The one name with the figures of this one, among things that are called by their size: `12mm` for `T12`.
+fn of_these_figures<'l>(name: &str, known: &[&'l str], kinds: &[KindId]) -> Option<&'l str> {
+    fn figures(name: &str) -> impl Iterator<Item = &str> {
+        name.split(|c: char| !c.is_ascii_digit()).filter(|figures| !figures.is_empty())
+    }
+    let sized = |kind: &KindId| matches!(kind, KindId::Steel | KindId::Lumber | KindId::Mix | KindId::Wire);
+    if !kinds.iter().any(sized) || figures(name).next().is_none() {
+        return None;
+    }
+    let mut alike = known.iter().filter(|known| figures(known).eq(figures(name)));
+    alike.next().copied().filter(|_| alike.next().is_none())
 }

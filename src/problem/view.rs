@@ -8,6 +8,7 @@ use std::{
 use miette::{
     GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, Severity, SourceCode, SourceSpan, SpanContents,
 };
+use textwrap::{WordSeparator, WordSplitter};
 
 use super::{Label, Level, Problem};
 use crate::{
@@ -52,7 +53,10 @@ impl<'s> Viewer<'s> {
         let handler = GraphicalReportHandler::new_themed(theme)
             .with_width(self.view.width)
             .with_links(false)
-            .with_context_lines(0);
+            .with_context_lines(0)
+            // A name is not broken at its hyphen: `ply-3/4` is to be copied as it stands.
+            .with_word_separator(WordSeparator::AsciiSpace)
+            .with_word_splitter(WordSplitter::NoHyphenation);
         let report = Report::new(problem, self);
         let mut out = String::new();
         if handler.render_report(&mut out, &report).is_err() {
