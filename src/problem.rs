@@ -284,26 +284,23 @@ impl Problem {
     }
 }
 
-/// Puts the arguments into a sentence.
+/// Puts the arguments into a sentence. `{0}` is an argument, `{6'|2 m}` what is written in feet and what in metric jobs; any
+/// other brace stands for itself.
 fn fill(sentence: &str, args: &[Arg], system: System) -> String {
     let mut out = String::with_capacity(sentence.len() + 16);
     let mut rest = sentence;
     while let Some(at) = rest.find('{') {
         out.push_str(&rest[..at]);
         let tail = &rest[at + 1..];
-        let taken = tail
-            .find('}')
-            .and_then(|end| tail[..end].parse::<usize>().ok().map(|number| (end, number)))
-            .and_then(|(end, number)| args.get(number).map(|arg| (end, arg)));
-        match taken {
-            Some((end, arg)) => {
-                let _ = write!(out, "{}", Shown { arg, system });
-                rest = &tail[end + 1..];
-            }
-            None => {
-                out.push('{');
-                rest = tail;
-            }
+        let (inside, after) = tail.split_once('}').unwrap_or((tail, ""));
+        rest = after;
+        if let Some(arg) = inside.parse::<usize>().ok().and_then(|number| args.get(number)) {
+            let _ = write!(out, "{}", Shown { arg, system });
+        } else if let Some((feet, metric)) = inside.split_once('|').filter(|_| !inside.contains('{')) {
+            out.push_str(if system == System::Feet { feet } else { metric });
+        } else {
+            out.push('{');
+            rest = tail;
         }
     }
     out.push_str(rest);
@@ -419,3 +416,22 @@ pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Opti
 
 /// So many letters of a word say which it is, whatever its ending.
 const STEM: usize = 5;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sentences_take_arguments_and_the_units_of_the_job() {
+        let says = |sentence, system| fill(sentence, &["low".into(), 3_usize.into()], system);
+        let sentence = "`{0} to {6'|1.8 m}`, {1} of them";
+        assert_eq!(says(sentence, System::Feet), "`low to 6'`, 3 of them");
+        assert_eq!(says(sentence, System::Metric), "`low to 1.8 m`, 3 of them");
+        // Braces of the language stay, also around those of a sentence.
+        let block = "`prepare face { of {0}; roughen {1/4\"|6 mm} }`";
+        assert_eq!(says(block, System::Metric), "`prepare face { of low; roughen 6 mm }`");
+        for plain in ["{", "}", "{2}", "{low}", "a | b", "{ a { b }"] {
+            assert_eq!(says(plain, System::Feet), plain);
+        }
+    }
+}

@@ -564,6 +564,30 @@ fn reference_is_printed_or_written() {
 }
 
 #[test]
+fn chapters_of_the_reference_are_printed_alone() {
+    let yard = Yard::new();
+    let whole = yard.run(&["reference"]).out;
+    let lumber = yard.run(&["reference", "lumber"]);
+    assert_eq!(lumber.quietly(), Some(0));
+    assert!(lumber.out.starts_with("### `lumber`\n") && whole.contains(&lumber.out));
+    // A clause, a part of one, a verb: all that have it, each chapter once.
+    for (word, kinds) in
+        [("rows", &["### `holes`", "### `bars`"][..]), ("lap", &["### `bars`"]), ("drill", &["### `holes`"])]
+    {
+        let shown = yard.run(&["reference", word]).out;
+        for kind in kinds {
+            assert_eq!(shown.matches(&format!("{kind}\n")).count(), 1, "{word}: {shown}");
+        }
+    }
+    let both = yard.run(&["reference", "lumber", "wire", "lumber"]).out;
+    assert_eq!(both.matches("### ").count(), 2);
+    let unknown = yard.run(&["reference", "lumbre"]);
+    assert_eq!((unknown.exit, unknown.out.as_str()), (Some(2), ""));
+    assert!(unknown.err.contains("`lumber` is meant?"), "{}", unknown.err);
+    assert_eq!(yard.run(&["reference", "lumber", "--format", "json-schema"]).exit, Some(2));
+}
+
+#[test]
 fn new_writes_a_job_that_is_fine_and_never_over_another() {
     let yard = Yard::new();
     let ran = yard.run(&["new", "shed.job"]);

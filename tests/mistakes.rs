@@ -221,6 +221,35 @@ fn page(mistake: &Mistake, compiled: &Compiled) -> String {
     out
 }
 
+/// What our own sentences say in feet they say in metric units too, `{6'|2 m}`.
+#[test]
+fn help_speaks_in_the_units_of_the_job() {
+    let mut either = 0;
+    for mistake in mistakes() {
+        for problem in &mistake.compile().problems {
+            let mut plain = String::new();
+            let mut rest = problem.help.unwrap_or_default();
+            while let Some((before, after)) = rest.split_once('{') {
+                plain.push_str(before);
+                let (inside, behind) = after.split_once('}').unwrap_or((after, ""));
+                let both = inside.contains('|') && !inside.contains('{');
+                either += usize::from(both);
+                rest = if both || inside.parse::<usize>().is_ok() { behind } else { after };
+            }
+            plain.push_str(rest);
+            let bytes = plain.as_bytes();
+            let marked = bytes.windows(2).any(|pair| pair[0].is_ascii_digit() && matches!(pair[1], b'\'' | b'"'));
+            let words: Vec<&str> = plain.split([' ', '`', ',', ';', '.', ')']).collect();
+            let unit = |pair: &[&str]| {
+                let number = pair[0].starts_with(|first: char| first.is_ascii_digit());
+                number && matches!(pair[1], "in" | "ft" | "lb" | "lbf" | "gal" | "degF" | "mph" | "psi")
+            };
+            assert!(!marked && !words.windows(2).any(unit), "{}: {plain}", mistake.name);
+        }
+    }
+    assert!(either > 10, "only {either} sentences have both");
+}
+
 #[test]
 fn a_mend_removes_its_finding() {
     let mut mended = 0;

@@ -125,7 +125,7 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
         }
         BarTrouble::TurnsBack { at } => {
             Problem::new(&BEND_BACK, *at, "one leg runs straight back along the one before")
-                .help("write a leg across between the two, as in `up 12\", out 6\", down 12\"`")
+                .help("write a leg across between the two, as in `{up 12\", out 6\", down 12\"|up 300 mm, out 150 mm, down 300 mm}`")
         }
         BarTrouble::BendTight { at, inside, least } => {
             Problem::new(&BEND_TIGHT, *at, "a bend of {0} inside is tighter than this bar allows; {1} is the least")

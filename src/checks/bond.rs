@@ -133,7 +133,7 @@ fn unprepared(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 Problem::new(&FACE_NOT_PREPARED, section.at, "the old face behind `{0}` is not made ready")
                     .arg(section.name.as_str())
                     .thing(&section.name)
-                    .help("write how it is: `prepare old-face { of {0}; roughen 1/4\"; wet 12 h }`, and a step that does it: `work prepare old-face`"),
+                    .help("write how it is: `prepare old-face { of {0}; roughen {1/4\"|6 mm}; wet 12 h }`, and a step that does it: `work prepare old-face`"),
             );
         }
     }

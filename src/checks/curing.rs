@@ -359,7 +359,7 @@ impl Case<'_> {
                     self.cure.at,
                     "`{0}` is cured, and the job does not say the weather: how fast it dries and hardens cannot be told",
                 )
-                .help("write it into the `job` block, as in `weather 52 degF to 66 degF, humidity 60%, wind 5 mph`"),
+                .help("write it into the `job` block, as in `weather {52 degF to 66 degF, humidity 60%, wind 5 mph|11 degC to 19 degC, humidity 60%, wind 2 m/s}`"),
             );
         };
         let headline = match (weather.value.humidity, weather.value.wind) {
@@ -368,7 +368,7 @@ impl Case<'_> {
             (Some(_), _) => "how fast `{0}` dries cannot be told: the weather has no wind",
         };
         Some(self.problem(&HUMIDITY_UNSAID, weather.span, headline).label(self.cure.at, "this needs it").help(
-            "add what is missing, as a forecast gives it: `humidity 60%, wind 5 mph`; under a roof the wind may be `0 mph`",
+            "add what is missing, as a forecast gives it: `humidity 60%, wind {5 mph|2 m/s}`; under a roof the wind may be `{0 mph|0 m/s}`",
         ))
     }
 
@@ -383,7 +383,7 @@ impl Case<'_> {
             .problem(&WEATHER_HOT, at, headline)
             .arg(self.degrees(fresh))
             .arg(self.degrees(HOTTEST))
-            .help("shade the bags, take cold water or ice for water, wet the forms, pour at dawn; then write what comes of it, as in `fresh 85 degF`");
+            .help("shade the bags, take cold water or ice for water, wet the forms, pour at dawn; then write what comes of it, as in `fresh {85 degF|29 degC}`");
         Some(match self.weather.filter(|_| !said) {
             Some(weather) => problem.label(weather.span, "in this weather"),
             None => problem,

@@ -32,7 +32,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .place(words::hole(job, &works.standing, &holes.name, &tight.hole))
             .one(holes.name.as_str(), tight.hole.number)
             .measure(tight.room)
-            .help("move the holes, lean them with `tilt`, break out more, or write the drill there is: `drill 9\", wide 3\"`");
+            .help("move the holes, lean them with `tilt`, break out more, or write the drill there is: `drill {9\", wide 3\"|230 mm, wide 80 mm}`");
         if let Some(at) = tight.slab.and_then(|slab| job.at(slab)) {
             problem = problem.label(at, "this is below them");
         }

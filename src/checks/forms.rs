@@ -141,7 +141,7 @@ fn sizes(job: &Job, forms: &Thing<Forms>, trouble: Trouble) -> Problem {
         Trouble::ThinSheet => {
             Problem::new(&FORM_SIZE, forms.say.sheath.span, "no strength is known of a sheet so thin")
                 .thing(forms.name.as_str())
-                .help("take one of 15/32 in (12 mm) or thicker, as `ply-3/4`")
+                .help("take one of {15/32 in (12 mm)|12 mm (15/32 in)} or thicker, as `{ply-3/4|ply-18}`")
         }
     }
 }
@@ -290,7 +290,7 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .arg(shown.as_deref().unwrap_or(""))
         .thing(forms.name.as_str());
     match (member.sort, &shown, spacing) {
-        (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down 300 lbf, space at most 3'`; a flatter brace lifts less"),
+        (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down {300 lbf, space at most 3'|1300 N, space at most 900 mm}`; a flatter brace lifts less"),
         (Sort::Bulkhead, ..) => problem.help("take a thicker sheet, or put a third cleat behind it"),
         (_, Some(shown), Some(at)) => {
             let text = shown.clone();

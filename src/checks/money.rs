@@ -76,7 +76,7 @@ fn told(job: &Job, misfit: Misfit) -> Option<Problem> {
             Problem::new(&STOCK_UNCUT, stock.at, "how long the pieces of `{0}` are is not said")
                 .arg(stock.name.as_str())
                 .arg(job.name(stock.say.item.0))
-                .help("write `length` and how long each {1} is, as in `length 20'`")
+                .help("write `length` and how long each {1} is, as in `length {20'|6 m}`")
         }
         Misfit::Unit { stock, at, wanted, example } => {
             let stock = job.stock(stock)?;

@@ -103,10 +103,12 @@ fn handled(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
 
 fn circle_of(job: &Job, circle: &Circle) -> Option<Problem> {
     let first = circle.edges.first()?;
-    let mut problem = Problem::new(&STEPS_CIRCLE, first.at, "these wait for each other in a circle: {0}")
+    let alone = circle.edges.len() == 1;
+    let headline = if alone { "it waits for itself: {0}" } else { "these wait for each other in a circle: {0}" };
+    let mut problem = Problem::new(&STEPS_CIRCLE, first.at, headline)
         .arg(chain(job, circle))
-        .here("here it closes")
-        .help("take one of the waits out");
+        .here(if alone { "take this out" } else { "here it closes" })
+        .help(if alone { "name the step that comes before it" } else { "take one of the waits out" });
     for edge in circle.edges.iter().skip(1).take(3) {
         if edge.at != first.at {
             problem = problem.label(edge.at, "and here");

@@ -291,9 +291,8 @@ fn cramped(job: &Job, works: &Works, pour: &Thing<Pour>, problems: &mut Vec<Prob
     .thing(pour.name.as_str())
     .measure(over.room);
     problems.push(match fits {
-        Some(_) => {
-            problem.help("say how it gets in, and give it the time that takes: `carry 3 gal, takes 4 min, by {5}`")
-        }
+        Some(_) => problem
+            .help("say how it gets in, and give it the time that takes: `carry {3 gal|12 L}, takes 4 min, by {5}`"),
         None => {
             problem.help("end the concrete lower, and pack what is left with a stiff mix by hand when it has hardened")
         }
@@ -308,7 +307,7 @@ fn knits_unsaid(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
             .arg(mix.name.as_str())
             .arg(time(placing.knits.time))
             .arg(degrees(placing.knits.at, job.system()))
-            .help("write what the bag or its maker says, as `knits 60 min at 70 degF`")
+            .help("write what the bag or its maker says, as `knits 60 min at {70 degF|21 degC}`")
             .thing(mix.name.as_str()),
     );
 }

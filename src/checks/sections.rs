@@ -40,7 +40,7 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
         SectionTrouble::NoThickness { section } => {
             Problem::new(&THICKNESS_MISSING, job.at(*section)?, "it is not said how thick `{0}` is")
                 .arg(job.name(*section))
-                .help("write `thick 8\"` for concrete against the face, or `offset 2\" to 10\"` for concrete off it")
+                .help("write `thick {8\"|200 mm}` for concrete against the face, or `offset {2\" to 10\"|50 mm to 250 mm}` for concrete off it")
         }
         SectionTrouble::InsideFace { at, offset } => {
             Problem::new(&INSIDE_FACE, *at, "{0} is inside the old face; offsets grow out of the face towards you")

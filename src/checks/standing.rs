@@ -41,7 +41,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         problems.push(
             Problem::new(&CLAUSE_MISSING, at, "`{0}` has neither `on` nor `along`")
                 .arg(job.name(*thing))
-                .help("write where it is: `on old.back at 2'` for a place, `along old.back 1' to 9'` for a stretch"),
+                .help("write where it is: `on old.back at {2'|600 mm}` for a place, `along old.back {1' to 9'|300 mm to 2700 mm}` for a stretch"),
         );
     }
 }
@@ -50,7 +50,7 @@ fn word(job: &Job, trouble: &StandingTrouble) -> Option<Problem> {
     Some(match trouble {
         StandingTrouble::NoLegs { wall } => Problem::new(&LEGS_MISSING, job.at(*wall)?, "`{0}` has no leg")
             .arg(job.name(*wall))
-            .help("write at least one, as in `leg back 10'`"),
+            .help("write at least one, as in `leg back {10'|3 m}`"),
         StandingTrouble::CornerMissing { before, after } => {
             Problem::new(&CORNER_MISSING, *after, "it is not said how this leg meets the one before")
                 .here("this leg")

@@ -217,9 +217,9 @@ impl<'l> Desk<'l, '_> {
             TokenKind::Number => self.number(cursor, &tok, wanted),
             TokenKind::Word => self.named(&tok, wanted),
             TokenKind::Mark if matches!(tok.text, "-" | "\u{2212}" | "+") => self.fail(
-                Problem::new(&rules::VALUE_MISFIT, tok.span, "a `{0}` stands where a value begins")
-                    .arg(tok.text)
-                    .help("a sign touches its number, as in `-4\"`; to turn a named value round, write `0 - NAME`"),
+                Problem::new(&rules::VALUE_MISFIT, tok.span, "a `{0}` stands where a value begins").arg(tok.text).help(
+                    "a sign touches its number, as in `{-4\"|-100 mm}`; to turn a named value round, write `0 - NAME`",
+                ),
             ),
             TokenKind::Mark if tok.text == "=" => self.fail(equals_sign(&tok)),
             TokenKind::Stray | TokenKind::OpenText => Err(Stop::Broken),

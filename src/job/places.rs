@@ -29,7 +29,7 @@ impl<'l> Desk<'l, '_> {
             return self.fail(
                 Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not the name of a leg or section")
                     .arg(tok.text)
-                    .help("write where it is first, as in `old.back 0 to 6'`"),
+                    .help("write where it is first, as in `old.back 0 to {6'|1.8 m}`"),
             );
         }
         let (name, leg) = match tok.text.split_once('.') {
@@ -76,7 +76,7 @@ impl<'l> Desk<'l, '_> {
                         let meant = format!("{name}.{near}");
                         problem.arg(meant.clone()).help("is `{2}` meant?").fix(tok.span, meant)
                     }
-                    None if legs.is_empty() => problem.help("write its legs in its block, as in `leg back 10'`"),
+                    None if legs.is_empty() => problem.help("write its legs in its block, as in `leg back {10'|3 m}`"),
                     None => problem.arg(names).help("it has {2}"),
                 })
             }
@@ -143,7 +143,7 @@ impl<'l> Desk<'l, '_> {
                     None => Ok(StretchPart::All(block)),
                     Some(extra) => self.fail(
                         Problem::new(&rules::VALUE_EXTRA, extra.span, "a section is meant whole here")
-                            .help("write its name alone, or stations on a leg, as in `old.back 0 to 6'`"),
+                            .help("write its name alone, or stations on a leg, as in `old.back 0 to {6'|1.8 m}`"),
                     ),
                 };
             }
@@ -162,7 +162,7 @@ impl<'l> Desk<'l, '_> {
                     "the other end of the stretch is missing",
                 )
                 .arg(self.blocks.sources.text(first.span.to(rest[rest.len() - 1].span)))
-                .help("write `to` and where it ends, as in `{0} to 6'`"),
+                .help("write `to` and where it ends, as in `{0} to {6'|1.8 m}`"),
             );
         };
         let (before, link, after) = (&rest[..to], rest[to].span, &rest[to + 1..]);
@@ -246,7 +246,7 @@ impl<'l> Desk<'l, '_> {
                     }),
                     None if whole => self.fail(
                         Problem::new(&rules::VALUE_MISFIT, span, "it is not said where along a leg this is")
-                            .help("write the leg, `at` and the stations, as in `old.back at 2', 6'`"),
+                            .help("write the leg, `at` and the stations, as in `old.back at {2', 6'|600 mm, 1800 mm}`"),
                     ),
                     None => Err(Stop::Broken),
                 },

@@ -67,7 +67,7 @@ impl<'l> Desk<'l, '_> {
                     .arg(asked)
                     .here("it is asked for here")
                     .label(entry.name.unwrap_or(entry.head), "and is not written here")
-                    .help("write it into the block of `{0}`, as in `length 20'`, or write the value itself"),
+                    .help("write it into the block of `{0}`, as in `length {20'|6 m}`, or write the value itself"),
             );
         }
         self.value(Node::Property(block, leg, number))
@@ -103,11 +103,11 @@ impl<'l> Desk<'l, '_> {
             [_, name, ..] if name.kind == TokenKind::Word => self.fail(
                 Problem::new(&rules::VALUE_MISSING, name.span.after(), "`=` and a value are missing after `{0}`")
                     .arg(name.text)
-                    .help("write it as in `let {0} = 1/2\"`"),
+                    .help("write it as in `let {0} = {1/2\"|12 mm}`"),
             ),
             _ => self.fail(
                 Problem::new(&rules::NAME_MISSING, entry.head, "this `let` has no name")
-                    .help("write it as in `let gap = 1/2\"`"),
+                    .help("write it as in `let gap = {1/2\"|12 mm}`"),
             ),
         }
     }

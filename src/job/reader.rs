@@ -286,7 +286,7 @@ impl<'l> Desk<'l, '_> {
                             toks.last().map_or(word, |last| last.span.after()),
                             "the temperature this holds at is missing",
                         )
-                        .help("write `at` and the temperature, as in `60 min at 70 degF`"),
+                        .help("write `at` and the temperature, as in `60 min at {70 degF|21 degC}`"),
                     );
                 };
                 let value = self.said(value, &toks[..at], word);

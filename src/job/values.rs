@@ -166,7 +166,7 @@ impl<'l> Desk<'l, '_> {
                 Problem::new(&rules::DIMENSION_WRONG, said.span, "{0} stands where the content of a pack is wanted")
                     .arg(found.name())
                     .here("this is {0}")
-                    .help("write a count, or a length, area, volume or weight: `unit 100`, `unit 50 ft`, `unit 5 lb`"),
+                    .help("write a count, or a length, area, volume or weight: `unit 100`, `unit {50 ft|15 m}`, `unit {5 lb|2 kg}`"),
             ),
         }
     }

@@ -7,7 +7,7 @@ mod shelf;
 
 use std::fmt::Write as _;
 
-use super::shape::{Head, Kind, KindId, Need, Shape, VerbNeed, reserved_words};
+use super::shape::{Field, Head, Kind, KindId, Need, Shape, VerbNeed, reserved_words};
 use crate::units::{Dimension, System, UNITS, Unit};
 
 /// What the reference needs of the library: each file's name and text.
@@ -118,6 +118,25 @@ pub fn reference(kinds: &[Kind], library: Library, limits: &[Limit]) -> String {
     page.table(&["Limit", "Usually", "Bounds"], rows);
     page.put("## Every word");
     index::words(&mut page, kinds);
+    page.text
+}
+
+/// The chapters that explain a word, as they stand in the reference: a kind's own; of a clause, a part of one or a verb,
+/// those of all kinds that have it. Empty if nothing has it.
+#[must_use]
+pub fn chapters_on(word: &str, kinds: &[Kind]) -> String {
+    let has = |kind: &&Kind| {
+        let in_field = |field: &Field| match field.shape {
+            Shape::Parts(parts) => field.word == word || parts.iter().any(|part| part.word == word),
+            _ => field.word == word,
+        };
+        kind.fields.iter().any(in_field) || kind.verbs.iter().any(|verb| verb.word == word)
+    };
+    let mut page = Page::default();
+    match kinds.iter().find(|kind| kind.word == word) {
+        Some(kind) => kind_chapter(&mut page, kind),
+        None => kinds.iter().filter(has).for_each(|kind| kind_chapter(&mut page, kind)),
+    }
     page.text
 }
 

@@ -339,6 +339,7 @@ mod tests {
             ("days", Duration::from_days(1.0).seconds()),
             ("mph", Speed::from_mph(1.0).m_s()),
             ("kph", Speed::from_kph(1.0).m_s()),
+            ("m/s", 1.0),
             ("%", Ratio::from_percent(1.0).fraction()),
         ] {
             let table = unit(word).unwrap().factor().to_f64();

@@ -192,6 +192,7 @@ pub static UNITS: &[Unit] = &[
     WORKING_DAYS,
     inch_pound("mph", D::Speed, (1_609_344, 3_600_000), "mile per hour"),
     metric("kph", D::Speed, (1000, 3600), "kilometre per hour"),
+    metric("m/s", D::Speed, (1, 1), "metre per second, as forecasts tell the wind"),
     either("m/s2", &[], D::Acceleration, (1, 1), "metre per second squared, as the shaking of a tool is told"),
     either("dB", &["dBA"], D::Sound, (1, 1), "decibel, A-weighted"),
     either("deg", &[], D::Angle, (1, 1), "degree of angle"),

@@ -100,7 +100,7 @@ fn levels_that_are_none_are_found() {
         ("noise 200 dB", "too-large"),
         ("noise 98", "unit-missing"),
         ("noise 98 m/s2", "dimension-wrong"),
-        ("shakes 4.5 m/s", "unit-unknown"),
+        ("shakes 4.5 m/s", "dimension-wrong"),
         ("shakes 0 m/s2", "sign-wrong"),
         ("noise 2 * 90 dB", "dimension-wrong"),
     ] {
