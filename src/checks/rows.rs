@@ -16,6 +16,7 @@ use crate::{
 
 rule!(ROW_OUTSIDE, "row-outside", Error, "a row outside all sections it is to run along");
 rule!(INSETS_CROSS, "insets-cross", Error, "insets that leave nothing between them");
+rule!(ROW_CROWDED, "row-crowded", Error, "a row of holes or bars that reach into each other");
 rule!(PLACE_OFF, "place-off", Error, "a place that is on no stretch of its row");
 rule!(ROWS_MEASURE, "rows-measure", Error, "rows measured the wrong way for what they are in");
 rule!(PARTS_TOO_MANY, "parts-too-many", Error, "more holes or bars than a job may have");
@@ -23,8 +24,17 @@ rule!(AVOID_FAILS, "avoid-fails", Error, "holes that cannot keep away from what 
 rule!(TILT_WAY, "tilt-way", Error, "holes that cannot lean this way, or not by so much");
 rule!(OFF_THE_WALL, "off-the-wall", Error, "holes where there is no wall to drill into");
 
-pub(super) static RULES: &[&Rule] =
-    &[&ROW_OUTSIDE, &INSETS_CROSS, &PLACE_OFF, &ROWS_MEASURE, &PARTS_TOO_MANY, &OFF_THE_WALL, &AVOID_FAILS, &TILT_WAY];
+pub(super) static RULES: &[&Rule] = &[
+    &ROW_OUTSIDE,
+    &INSETS_CROSS,
+    &ROW_CROWDED,
+    &PLACE_OFF,
+    &ROWS_MEASURE,
+    &PARTS_TOO_MANY,
+    &OFF_THE_WALL,
+    &AVOID_FAILS,
+    &TILT_WAY,
+];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let echoes = Echoes::new(works, problems);
@@ -121,6 +131,15 @@ pub(super) fn word(job: &Job, block: BlockId, trouble: &RowTrouble) -> Option<Pr
                 .arg(*length)
                 .arg(*insets)
                 .help("make the insets smaller, {1} together at most, or leave this stretch out of `along`")
+        }
+        RowTrouble::Crowded { at, gap, wide } => {
+            Problem::new(&ROW_CROWDED, *at, "they would stand {0} apart, and each is {1} wide")
+                .arg(*gap)
+                .arg(*wide)
+                .here("one would reach into the next")
+                .help(
+                    "check the unit; write how far they are from centre to centre, as in `space at most {16\"|400 mm}`",
+                )
         }
         RowTrouble::PlaceOff { at, station } => {
             let problem = Problem::new(&PLACE_OFF, *at, "the place {0} is on no stretch of its row")

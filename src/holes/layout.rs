@@ -201,6 +201,8 @@ pub enum RowTrouble {
     Outside { at: Span, level: Level, along: Span },
     /// The insets of a stretch cross.
     InsetsCross { at: Span, leg: String, length: Length, insets: Length },
+    /// What stands at one place of a row reaches into the next.
+    Crowded { at: Span, gap: Length, wide: Length },
     /// A listed place is on no stretch of the row.
     PlaceOff { at: Span, station: Length },
     /// A face takes heights, a top takes offsets.
@@ -327,6 +329,7 @@ pub fn lay_out(
     let axis = axis(job, standing, into)?;
     let inset_at = holes.said(KindId::Holes, "inset");
     let along_at = holes.said(KindId::Holes, "along");
+    let space_at = holes.said(KindId::Holes, "space");
     let mut set = Set {
         id: holes.id,
         into,
@@ -358,7 +361,8 @@ pub fn lay_out(
             troubles.push(RowTrouble::Outside { at: said.span, level, along: along_at });
             continue;
         }
-        let by = Spaced { space: &holes.say.space, inset: holes.say.inset.as_ref(), at: inset_at };
+        let by =
+            Spaced { space: &holes.say.space, inset: holes.say.inset.as_ref(), wide: set.wide, space_at, inset_at };
         let row = u16::try_from(number + 1).unwrap_or(u16::MAX);
         let staggered = holes.say.rows.staggered.is_some() && number % 2 == 1;
         let mut spacer = by.row();
@@ -373,8 +377,7 @@ pub fn lay_out(
             }
             set.count = set.count.saturating_add(made.places.count());
             if set.count > limit {
-                let at = holes.said(KindId::Holes, "space");
-                troubles.push(RowTrouble::TooMany { at, count: set.count, limit });
+                troubles.push(RowTrouble::TooMany { at: space_at, count: set.count, limit });
                 return None;
             }
             set.rows.push(made);

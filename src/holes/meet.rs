@@ -83,13 +83,7 @@ struct Wall<'w> {
 
 impl Wall<'_> {
     fn look(&self, sets: &[&Set], out: &mut Meetings) {
-        // A row whose gap is less than its bore is one long slot: it is told once, not hole by hole.
-        let (slots, sets): (Vec<&Set>, Vec<&Set>) = sets.iter().partition(|set| crowded(set, set.wide).is_some());
-        out.meet.extend(slots.iter().filter_map(|set| {
-            let (first, second, apart) = crowded(set, set.wide)?;
-            Some(Meeting { first: (set.id, first), second: (set.id, second), apart, reach: set.wide })
-        }));
-        // So is a row that is spaced too near for its bars: its pairs are as many as its holes.
+        // A row that is spaced too near for its bars is told once, not hole by hole: its pairs are as many as its holes.
         let (crowds, loose): (Vec<&Set>, Vec<&Set>) =
             sets.iter().partition(|set| crowded(set, self.room(set)).is_some());
         out.close.extend(crowds.iter().filter_map(|set| {
@@ -98,9 +92,9 @@ impl Wall<'_> {
             Some(Close { first: (set.id, first), second: (set.id, second), apart, wanted, pairs: None })
         }));
         if crowds.is_empty() {
-            self.pairs(&sets, Look { meet: true, close: true }, out);
+            self.pairs(sets, Look { meet: true, close: true }, out);
         } else {
-            self.pairs(&sets, Look { meet: true, close: false }, out);
+            self.pairs(sets, Look { meet: true, close: false }, out);
             self.pairs(&loose, Look { meet: false, close: true }, out);
         }
     }

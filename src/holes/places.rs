@@ -105,8 +105,12 @@ pub struct Spaced<'j> {
     pub space: &'j Spacing,
     /// The insets.
     pub inset: Option<&'j Inset>,
+    /// How wide what stands at a place is, along the row.
+    pub wide: Length,
+    /// Where the spacing stands, for findings.
+    pub space_at: Span,
     /// Where the insets stand, for findings.
-    pub at: Span,
+    pub inset_at: Span,
 }
 
 impl<'j> Spaced<'j> {
@@ -155,7 +159,8 @@ impl Spacer<'_> {
     }
 }
 
-/// Places on one stretch, reckoned from its ends. None, with a trouble, if the insets cross.
+/// Places on one stretch, reckoned from its ends. None, with a trouble, if the insets cross or what stands at one place
+/// reaches into the next.
 ///
 /// `at most X` takes the least number of equal gaps none of which is larger, `every X` steps from the first.
 fn spaced(
@@ -169,7 +174,7 @@ fn spaced(
     let (first, last) = (stretch.start + before, stretch.end - after);
     if first > last {
         troubles.push(RowTrouble::InsetsCross {
-            at: by.at,
+            at: by.inset_at,
             leg: standing.leg_name(stretch.on).to_owned(),
             length: stretch.end - stretch.start,
             insets: before + after,
@@ -185,6 +190,15 @@ fn spaced(
         }
         Spacing::At(_) => return None,
     };
+    let gap = i64::try_from(count_of_gaps).ok().filter(|gaps| *gaps > 0).map(|gaps| over / gaps);
+    if let Some(gap) = gap.filter(|gap| *gap < by.wide) {
+        // One slip, told once; and nothing is made of it, for there may be a great many.
+        let at = by.space_at;
+        if !troubles.iter().any(|told| matches!(told, RowTrouble::Crowded { at: there, .. } if *there == at)) {
+            troubles.push(RowTrouble::Crowded { at, gap, wide: by.wide });
+        }
+        return None;
+    }
     let staggered = staggered && count_of_gaps > 0;
     let count = if staggered { count_of_gaps } else { count_of_gaps + 1 };
     Some(Places::Even { first, over, gaps: count_of_gaps, count, staggered })

@@ -355,14 +355,20 @@ impl Maker<'_> {
         let mut groups = Vec::new();
         let mut total: u64 = 0;
         let mut row_troubles = Vec::new();
-        let mut spacer = Spaced { space: &space.value, inset: say.inset.as_ref(), at: inset_at }.row();
+        let by = Spaced {
+            space: &space.value,
+            inset: say.inset.as_ref(),
+            wide: self.steel.diameter,
+            space_at: self.at("space"),
+            inset_at,
+        };
+        let mut spacer = by.row();
         for stretch in pieces {
             let Some(places) = spacer.places(self.standing, stretch, false, &mut row_troubles) else { continue };
             let count = places.count();
             total = total.saturating_add(count);
             if total > self.limit {
-                let at = self.at("space");
-                row_troubles.push(RowTrouble::TooMany { at, count: total, limit: self.limit });
+                row_troubles.push(RowTrouble::TooMany { at: by.space_at, count: total, limit: self.limit });
                 self.troubles.extend(row_troubles.into_iter().map(BarTrouble::Rows));
                 return None;
             }
