@@ -2,7 +2,11 @@
 
 use std::{fs, process::Command};
 
-use batterboard::{compile::compile_text, language::Limits, source::Shelf};
+use batterboard::{
+    compile::compile_text,
+    language::{Limits, format},
+    source::{Shelf, SourceId},
+};
 
 fn blocks(language: &str) -> Vec<String> {
     let text = fs::read_to_string("README.md").unwrap();
@@ -33,6 +37,8 @@ fn jobs_of_the_readme_check_clean() {
         let compiled = compile_text(&Shelf::default(), "readme.job", &job, &Limits::default());
         let said: Vec<String> = compiled.problems.iter().map(|problem| problem.says(compiled.job.system())).collect();
         assert!(said.is_empty(), "{job}\n{said:#?}");
+        let source = compiled.sources.get(SourceId(0));
+        assert_eq!(format(source, &Limits::default()), job, "in the one form, as the README asks of a job");
     }
 }
 
