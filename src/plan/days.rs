@@ -367,7 +367,9 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
         Some(KindId::Wait) => (Task { lasts: said.map_or(0, seconds), ..Task::default() }, false),
         Some(KindId::Ask) => {
             let lead = job.ask(node).and_then(|ask| ask.say.lead).map(|lead| seconds(lead.0));
-            (Task { lasts: lead.unwrap_or(0), ..Task::default() }, lead.is_none())
+            // An answer is waited for day and night; what is only to be asked is asked when there is work.
+            let calendar = lead.is_none().then_some(WORK);
+            (Task { lasts: lead.unwrap_or(0), calendar, ..Task::default() }, lead.is_none())
         }
         _ => (Task::default(), true),
     }

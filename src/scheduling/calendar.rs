@@ -83,10 +83,12 @@ impl Calendar {
 
     /// The earliest that work of this length begins and ends, not before a time; none if there is no room within ten years.
     ///
-    /// What takes no time is done at that very time, worked or not.
+    /// What takes no time is done at that very time if it is worked, or work just ends; else as work begins again.
     #[must_use]
     pub fn earliest(&self, time: i64, lasts: i64, whole: bool) -> Option<(i64, i64)> {
         if lasts <= 0 {
+            let ends = self.up_to(time).next().is_some_and(|(_, to)| to == time);
+            let time = if ends { time } else { self.from(time).next()?.0 };
             return Some((time, time));
         }
         let mut begun = None;
@@ -108,9 +110,13 @@ impl Calendar {
     }
 
     /// The latest that work of this length begins and ends, not after a time; none if there is no room within ten years.
+    ///
+    /// What takes no time is done at that very time if it is worked, or work just begins; else as work ended before.
     #[must_use]
     pub fn latest(&self, time: i64, lasts: i64, whole: bool) -> Option<(i64, i64)> {
         if lasts <= 0 {
+            let begins = self.from(time).next().is_some_and(|(from, _)| from == time);
+            let time = if begins { time } else { self.up_to(time).next()?.1 };
             return Some((time, time));
         }
         let mut ended = None;

@@ -153,6 +153,26 @@ fn at(day: i64, hour: i64) -> i64 {
 }
 
 #[test]
+fn what_takes_no_time_is_done_in_working_hours() {
+    // By hand: when it may be done first, when it then is done, when last if it is done by then.
+    let calendar = weekdays();
+    for (time, first, last) in [
+        (at(0, 0), at(0, 8), None),
+        (at(0, 8), at(0, 8), Some(at(0, 8))),
+        (at(0, 10), at(0, 10), Some(at(0, 10))),
+        (at(0, 12), at(0, 12), Some(at(0, 12))),
+        (at(0, 17), at(0, 17), Some(at(0, 17))),
+        (at(0, 20), at(1, 8), Some(at(0, 17))),
+        (at(5, 9), at(7, 8), Some(at(4, 17))),
+    ] {
+        assert_eq!(calendar.earliest(time, 0, false), Some((first, first)), "from {time}");
+        if let Some(last) = last {
+            assert_eq!(calendar.latest(time, 0, false), Some((last, last)), "until {time}");
+        }
+    }
+}
+
+#[test]
 fn the_same_on_a_calendar() {
     // By hand: what is worked stops at night and on Saturday, what waits does not.
     let (lasts, links) = walls();
