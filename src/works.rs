@@ -278,13 +278,19 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
         let cured =
             cure.and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start, facts));
         let ready = cured.iter().flat_map(|cured| &cured.readies).find(|ready| ready.act == act);
+        let unsaid = || match act {
+            curing::Act::Strip => {
+                curing::usual_strip(&weathers, cure, start).map_or(plan::Hardened::Never, plan::Hardened::After)
+            }
+            curing::Act::Load | curing::Act::Backfill => plan::Hardened::Unsaid,
+        };
         match ready.map(|ready| (ready.planned, ready.earliest, ready.is_soon())) {
             Some((_, None, true)) => plan::Hardened::Never,
             Some((planned, earliest, _)) => {
                 let latest = planned.into_iter().chain(earliest).reduce(Duration::max);
-                latest.map_or(plan::Hardened::Unsaid, plan::Hardened::After)
+                latest.map_or_else(unsaid, plan::Hardened::After)
             }
-            None => plan::Hardened::Unsaid,
+            None => unsaid(),
         }
     };
     plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, facts })

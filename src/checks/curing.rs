@@ -5,11 +5,12 @@
 //! and EN 1992-1-1 3.1.2. Moisture: Unified Facilities Guide Specification 03301A, ACI 308. Drying: ACI 305R. Heat: ACI
 //! 301. Cold: ACI 306R. How sure each is stands in `standards`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
     curing::{Act, Cured, Readiness, WeatherTrouble, Weathers},
     job::{Job, Thing, rules::VALUE_MISSING},
+    plan::{DayTrouble, Reason},
     problem::{Arg, Problem, Rule},
     rule,
     schema::{BlockId, Cure, KindId, Said, Strong, Weather},
@@ -23,6 +24,7 @@ use crate::{
 };
 
 rule!(STRIP_SOON, "strip-soon", Warning, "forms that come off before the concrete can stand without them");
+rule!(STRIP_UNSAID, "strip-unsaid", Warning, "forms that come off, and nothing that says when");
 rule!(LOAD_SOON, "load-soon", Warning, "concrete that is loaded before it is strong enough");
 rule!(WET_SHORT, "wet-short", Warning, "concrete kept moist for less time than its cement asks for");
 rule!(
@@ -41,6 +43,7 @@ rule!(STRENGTH_UNSAID, "strength-unsaid", Warning, "a strength waited for, of a 
 
 pub(super) static RULES: &[&Rule] = &[
     &STRIP_SOON,
+    &STRIP_UNSAID,
     &LOAD_SOON,
     &WET_SHORT,
     &WEATHER_DRY,
@@ -57,6 +60,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let (weathers, troubles) = Weathers::of(job);
     problems.extend(troubles.into_iter().map(odd));
     pours(job, problems);
+    strips(job, works, problems);
     let mut unsaid = false;
     for cured in &works.cures {
         let (Some(cure), Some(pour)) = (job.cure(cured.cure), job.pour(cured.pour)) else { continue };
@@ -139,6 +143,44 @@ fn pours(job: &Job, problems: &mut Vec<Problem>) {
                 .thing(pour.name.as_str())
                 .help("write one, as in `cure keep-{0} { of {0}; wet daily for 7 days }`"),
         );
+    }
+}
+
+/// Forms that are taken off by a step, of pours whose cure does not say when.
+fn strips(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    // A cure that could not be read may say it.
+    if job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Cure))) {
+        return;
+    }
+    let mut told: BTreeSet<BlockId> = BTreeSet::new();
+    for edge in &works.plan.edges {
+        let Reason::Stripped { pour, .. } = edge.reason else { continue };
+        let mut cures = job.cures.iter().filter(|cure| cure.say.of.value.0 == pour);
+        let done = works.facts.steps.get(&edge.after).is_some_and(|step| step.done.is_some());
+        if done || cures.clone().any(|cure| cure.say.strip.is_some()) || !told.insert(pour) {
+            continue;
+        }
+        let Some(at) = job.at(edge.after) else { continue };
+        let name = job.name(pour);
+        let never = works.day_troubles.contains(&DayTrouble::NeverHard { pour });
+        let problem = Problem::new(&STRIP_UNSAID, at, "`{0}` takes the forms of `{1}` off, and nothing says when")
+            .arg(job.name(edge.after))
+            .arg(name)
+            .arg(time(SIDE_FORMS.value))
+            .thing(name);
+        problems.push(match cures.next() {
+            _ if never => problem.help(
+                "in this weather {2} no colder than {50 degF|10 degC} never come: keep it warm, and write into its cure \
+                 when they come off, as in `warm for 7 days; strip after 7 days`",
+            ),
+            Some(cure) => problem.label(cure.at, "how it is kept").help(
+                "write it here, as in `strip after 2 days`; {2} no colder than {50 degF|10 degC} are taken until then",
+            ),
+            None => problem.help(
+                "write a cure for it, as in `cure keep { of {1}; wet daily for 7 days; strip after 2 days }`; {2} no \
+                 colder than {50 degF|10 degC} are taken until then",
+            ),
+        });
     }
 }
 

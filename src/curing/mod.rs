@@ -327,6 +327,18 @@ pub fn cured(
     })
 }
 
+/// How long after a pour its forms stay where no cure says it: the usual time of side forms, of which only hours count that
+/// are warm enough where the weather is known, and no less than the cure keeps them on. None if so many are never that warm.
+#[must_use]
+pub fn usual_strip(weathers: &Weathers, cure: Option<&Thing<Cure>>, poured: Duration) -> Option<Duration> {
+    let counted = match weathers.of_air(poured, None) {
+        Some(air) => earliest_strip(SIDE_FORMS.value, None, &air, poured).ok()?.value,
+        None => SIDE_FORMS.value,
+    };
+    let kept_on = cure.and_then(|cure| cure.say.forms_on.as_ref()).map(|kept| kept.value.time.value.0);
+    Some(counted.max(kept_on.unwrap_or(Duration::ZERO)))
+}
+
 /// The least measure of a section: across, or up and down.
 fn thinnest(job: &Job, standing: &Standing, sections: &Sections, id: BlockId) -> Option<Length> {
     let (placed, section) = (sections.find(id)?, job.section(id)?);

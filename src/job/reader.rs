@@ -8,7 +8,7 @@ use super::{
 use crate::{
     language::{self, Clause, Tok, TokenKind, Tree},
     problem::{Problem, nearest},
-    schema::{BlockId, Field, KindId, Need, Parts, Said, Shape, Sign, Value},
+    schema::{BlockId, Field, KindId, Need, Parts, Said, Shape, Sign, Value, takes},
     source::Span,
     units::{Dimension, Quantity},
 };
@@ -505,8 +505,9 @@ impl<'l> Desk<'l, '_> {
                     .arg(self.blocks.sources.text(word))
                     .arg(field.word)
                     .arg(field.says.trim())
+                    .arg(takes(&field.shape))
                     .here("`{1}` is wanted here")
-                    .help("write `{1}` and {2}")
+                    .help("write `{1}` and {3}: {2}")
             });
         }
         if whole { Ok(parts) } else { Err(Stop::Broken) }

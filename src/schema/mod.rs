@@ -13,7 +13,7 @@ mod words;
 
 pub use curve::{Asked, asked};
 pub use kinds::*;
-pub use reference::{BASE, Library, Limit, UNUSUAL, chapters_on, reference};
+pub use reference::{BASE, Library, Limit, UNUSUAL, chapters_on, reference, takes};
 pub use shape::{
     Choice, Field, Head, Kind, KindId, Need, Part, Property, Shape, Sign, Verb, VerbNeed, reserved, reserved_words,
 };

@@ -5,6 +5,8 @@ mod index;
 mod says;
 mod shelf;
 
+pub use says::takes;
+
 use std::fmt::Write as _;
 
 use super::shape::{Field, Head, Kind, KindId, Need, Shape, VerbNeed, reserved_words};

@@ -7,7 +7,7 @@ use batterboard::{
     source::Shelf,
 };
 
-use super::{boathouse, found, when};
+use super::{boathouse, compiled, found, when};
 
 const DAY: i64 = 86_400;
 
@@ -53,6 +53,37 @@ fn it_moves_when_start_weather_or_hours_change() {
     assert!(never.works.days.is_none());
     assert!(matches!(never.works.day_troubles.as_slice(), [DayTrouble::NeverHard { .. }]));
     assert!(never.problems.iter().any(|problem| problem.rule.name == "strip-soon"));
+}
+
+#[test]
+fn forms_stay_for_a_day_of_warm_hours_where_nobody_says_for_how_long() {
+    let strips = |weather: &str, cure: &str| {
+        let job = compiled(&format!(
+            "job \"Case\" {{ show feet; start 2027-05-03; {weather} }}
+wall old {{ leg a 10'; thick 8\"; height -12\" to 40\" }}
+section new {{ along old.a 0 to 6'; thick 8\"; height 0 to 20\" }}
+mix bagged {{ bag 80 lb, yields 0.60 ft3; strength 4000 psi }}
+pour all {{ fill new; mix bagged }}
+{cure}
+forms box {{ against new; sheath ply-3/4; studs 2x4, space at most 12\"; kick 2x4, on bank; brace 2x4, space at most 24\", on bank }}
+hours usual {{ work mon to sun from 0:00 to 24:00 }}
+step build \"Build\" {{ work form box; takes 2 h }}
+step cast \"Cast\" {{ work pour all; takes 2 h }}
+step strip \"Strip\" {{ work strip box; takes 1 h }}"
+        ));
+        let unsaid = job.problems.iter().any(|problem| problem.rule.name == "strip-unsaid");
+        let stays = job.works.days.is_some().then(|| when(&job, "strip").0 - when(&job, "cast").1);
+        (stays, unsaid)
+    };
+    assert_eq!(strips("", ""), (Some(DAY), true));
+    let mild = "weather 52 degF to 66 degF, humidity 60%, wind 0 mph";
+    assert_eq!(strips(mild, ""), (Some(DAY), true));
+    assert_eq!(strips(mild, "cure keep { of all; forms-on for 3 days }"), (Some(3 * DAY), true));
+    // Half of the hours are too cold to count: the other half takes two days or so.
+    let (stays, _) = strips("weather 42 degF to 58 degF, humidity 60%, wind 0 mph", "");
+    assert!((DAY + DAY / 3..=2 * DAY).contains(&stays.unwrap()), "{stays:?}");
+    assert_eq!(strips("weather 33 degF to 41 degF, humidity 60%, wind 0 mph", ""), (None, true));
+    assert!(!strips(mild, "cure keep { of all; wet daily for 7 days; strip after 2 days }").1);
 }
 
 #[test]

@@ -104,10 +104,9 @@ fn packs_are_whole_and_the_cheapest_that_hold_what_is_wanted() {
 
 #[test]
 fn what_is_hired_is_paid_for_the_days_of_its_steps() {
-    // From Monday on, 8 to 16: mark on Monday, cast on Tuesday, look after it on Wednesday, 8 h each.
+    // From Monday on, 8 to 16: build on Monday, cast on Tuesday, strip on Thursday, 8 h each: forms stay for a day.
     let head = "job \"Case\" { show feet; start 2027-05-03 }\n";
-    let steps = "wait night \"One night\" { takes 12 h; after cast; before strip }
-forms boxing { against new; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 30\", angle 30 deg, on stakes; kick 2x4, on stakes }
+    let steps = "forms boxing { against new; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 30\", angle 30 deg, on stakes; kick 2x4, on stakes }
 step build \"Build\" { work form boxing; takes 8 h; before cast }
 step strip \"Strip\" { work strip boxing; takes 8 h }
 ";
@@ -116,13 +115,13 @@ step strip \"Strip\" { work strip boxing; takes 8 h }
         let hired = &job.works.bill.hires[0];
         (hired.days, hired.seconds / 3600, shown(hired.cost))
     };
-    // Monday and Wednesday: three days through, two that are used, 16 hours.
-    assert_eq!(bill(&with("price 55 USD per day")), (Some(3), 16, "165.00 USD".to_owned()));
+    // Monday and Thursday: four days through, two that are used, 16 hours.
+    assert_eq!(bill(&with("price 55 USD per day")), (Some(4), 16, "220.00 USD".to_owned()));
     assert_eq!(bill(&with("price 55 USD per day; days used")), (Some(2), 16, "110.00 USD".to_owned()));
-    assert_eq!(bill(&with("price 9 USD per h")), (Some(3), 16, "144.00 USD".to_owned()));
+    assert_eq!(bill(&with("price 9 USD per h")), (Some(4), 16, "144.00 USD".to_owned()));
     // Of several prices those that come to the least.
     assert_eq!(bill(&with("price 55 USD per day; price 9 USD per h")).2, "144.00 USD");
-    assert_eq!(bill(&with("price 40 USD per day; price 9 USD per h")).2, "120.00 USD");
+    assert_eq!(bill(&with("price 35 USD per day; price 9 USD per h")).2, "140.00 USD");
     assert_eq!(bill(&with("price 70 USD; count 2")).2, "140.00 USD");
     // Nine days: a week and two days; six: one week is less than six days.
     let rates = "price 55 USD per day; price 180 USD per week";
@@ -130,7 +129,7 @@ step strip \"Strip\" { work strip boxing; takes 8 h }
     assert_eq!(bill(&with(&format!("{rates}; kept 6 days"))).2, "180.00 USD");
     // A deposit comes back, a delivery does not.
     let job = with("price 55 USD per day; deposit 200 USD; delivery 30 USD");
-    assert_eq!(total(&job), "195.00 USD");
+    assert_eq!(total(&job), "250.00 USD");
     // Without days there is no number of days, and no guess.
     let text = format!("{WALL}{steps}hire it {{ for build, strip; price 55 USD per day }}\n");
     let undated = compiled(&text);

@@ -8,7 +8,7 @@ use crate::schema::{
 use crate::units::Dimension;
 
 /// What comes behind a clause's or part's word.
-pub(super) fn takes(shape: &Shape) -> String {
+pub fn takes(shape: &Shape) -> String {
     match shape {
         Shape::Quantity(dimension, sign) => format!("{}{}", dimension.name(), above(*sign)),
         Shape::Count(Sign::Positive) => "a whole number, 1 or more".to_owned(),
