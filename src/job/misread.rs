@@ -47,7 +47,7 @@ pub(super) fn equals_sign(tok: &Tok) -> Problem {
 }
 
 /// Units as they are spoken, with the way they are written.
-const SPOKEN: [(&str, &[&str]); 20] = [
+const SPOKEN: [(&str, &[&str]); 22] = [
     ("in", &["inch", "inches"]),
     ("ft", &["foot", "feet"]),
     ("yd", &["yard", "yards", "yds"]),
@@ -64,6 +64,8 @@ const SPOKEN: [(&str, &[&str]); 20] = [
     ("s", &["sec", "secs", "second", "seconds"]),
     ("min", &["mins", "minute", "minutes"]),
     ("h", &["hr", "hrs", "hour", "hours"]),
+    ("days", &["d"]),
+    ("weeks", &["w", "wk", "wks"]),
     ("deg", &["degree", "degrees"]),
     ("degF", &["F"]),
     ("degC", &["C"]),

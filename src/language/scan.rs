@@ -118,7 +118,8 @@ fn keep(
                 }
                 _ => at,
             };
-            problems.push(stray(text, span(id, start, at + text.len())));
+            let percent = (text == "%").then(|| loose_percent(whole, at, id)).flatten();
+            problems.push(percent.unwrap_or_else(|| stray(text, span(id, start, at + text.len()))));
             tokens.push(Token::new(start, at + text.len() - start, kind));
             return;
         }
@@ -210,6 +211,20 @@ fn inch_mark_inside(whole: &str, at: usize, id: SourceId, tokens: &[Token]) -> O
             .label(mark, "it ends here")
             .help("write the quote inside as `\\\"`")
             .fix(mark, "\\\""),
+    )
+}
+
+/// `70 %`: the sign stands right behind its number here.
+fn loose_percent(whole: &str, at: usize, id: SourceId) -> Option<Problem> {
+    let number = whole.get(..at)?.trim_end_matches([' ', '\t']);
+    let first = number.rfind(|letter: char| !letter.is_ascii_digit() && letter != '.').map_or(0, |at| at + 1);
+    let figures = number.get(first..).filter(|figures| figures.starts_with(|first: char| first.is_ascii_digit()))?;
+    let blank = span(id, number.len(), at);
+    Some(
+        Problem::new(&rules::ODD_CHARACTER, span(id, first, at + 1), "a blank stands between `{0}` and its `%`")
+            .arg(figures)
+            .help("write `{0}%`")
+            .fix(blank, ""),
     )
 }
 
