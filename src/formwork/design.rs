@@ -192,10 +192,9 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
     let mut members: Vec<Member> = Vec::new();
     for section in &forms.say.against {
         let faces = out.panels.iter().filter(|panel| panel.section == section.value.0);
-        let Some(panel) = faces.clone().filter(|panel| panel.closes == Use::Face).min_by_key(|panel| panel.bottom)
-        else {
-            continue;
-        };
+        // A wide end is held as the long face is: that one is reckoned, an end alone only where there is no other.
+        let long = faces.clone().filter(|panel| panel.closes == Use::Face);
+        let Some(panel) = long.min_by_key(|panel| (panel.is_end, panel.bottom)) else { continue };
         let panel = *panel;
         let head = head(job, around, &panel);
         let Some(pressure) = pressure(job, around, &forms.say, &panel, head) else { continue };

@@ -12,7 +12,7 @@ use crate::{
 /// What a face of a form closes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Use {
-    /// The long face.
+    /// The long face, and an end so wide that it is held like one.
     Face,
     /// An end, a step or the riser of a stepped bottom.
     Bulkhead,
@@ -44,6 +44,8 @@ pub struct Panel {
     pub top: Length,
     from: Point,
     to: Point,
+    /// It closes an end.
+    pub(super) is_end: bool,
 }
 
 impl Panel {
@@ -82,8 +84,8 @@ impl Panel {
     /// The same face goes on: side by side, at the same levels, in one line.
     fn goes_on(&self, other: &Panel) -> bool {
         const NEAR: f64 = 1_000_000.0;
-        let alike = (self.section, self.closes, self.bottom, self.top)
-            == (other.section, other.closes, other.bottom, other.top);
+        let alike = (self.section, self.closes, self.is_end, self.bottom, self.top)
+            == (other.section, other.closes, other.is_end, other.bottom, other.top);
         let meets = self.to.distance(other.from) < NEAR;
         alike && meets && {
             let whole = self.from.distance(other.to);
@@ -122,10 +124,21 @@ pub(super) fn panels(solids: &Solids, forms: &Thing<Forms>) -> Vec<Panel> {
             if width <= Length::ZERO || top <= bottom {
                 continue;
             }
-            out.push(Panel { section: skin.section, pour: solid.pour, closes, width, bottom, top, from, to });
+            let is_end = skin.class == Class::End;
+            out.push(Panel { section: skin.section, pour: solid.pour, closes, width, bottom, top, from, to, is_end });
         }
     }
-    join(out)
+    let mut out = join(out);
+    for end in out.iter_mut().filter(|panel| panel.is_end && is_wide(panel.width, forms)) {
+        end.closes = Use::Face;
+    }
+    out
+}
+
+/// Whether an end is too wide for a bulkhead between two cleats: wider than two gaps of studs (common practice, no source).
+/// Where ties go through, the wall is thin, and its ends have nothing to be tied to.
+fn is_wide(width: Length, forms: &Thing<Forms>) -> bool {
+    forms.say.ties.is_none() && width > forms.say.studs.value.space.value.0 * 2
 }
 
 /// Makes one of faces that stand on each other, and then of those that go on in a line: what lay around them divided them.
@@ -139,7 +152,7 @@ fn upon(mut all: Vec<Panel>) -> Vec<Panel> {
     all.sort_by_key(|panel| panel.bottom);
     for panel in all {
         let below = out.iter_mut().find(|below| {
-            (below.section, below.closes) == (panel.section, panel.closes)
+            (below.section, below.closes, below.is_end) == (panel.section, panel.closes, panel.is_end)
                 && below.top == panel.bottom
                 && below.from.distance(panel.from) < NEAR
                 && below.to.distance(panel.to) < NEAR
@@ -187,6 +200,7 @@ mod tests {
             top: foot,
             from: Point::default(),
             to: Point::new(3.048e9, 0.0),
+            is_end: false,
         };
         let (studs, ties) = (panel.along(foot * 3), panel.middles(foot * 3, (Length::ZERO, foot * 10)));
         assert_eq!(studs, [Length::ZERO, foot * 5 / 2, foot * 5, foot * 15 / 2, foot * 10]);

@@ -1,7 +1,7 @@
 //! Forms through the language: pressure, statics, members, lists.
 
 use batterboard::{
-    formwork::{Formwork, Hold, Sort, Use},
+    formwork::{Formwork, Hold, PartSort, Sort, Use},
     ledger::Figure,
     standards::pressure::Decided,
     units::{Exact, Length},
@@ -52,6 +52,34 @@ fn a_low_form_by_hand() {
     near(load(Sort::Down), 153.96, 1e-2);
     let brace = formed.parts.iter().find(|part| part.length == Length::INCH * 36).unwrap();
     assert_eq!(brace.count, 7, "12 ft by 2 ft, both ends");
+}
+
+#[test]
+fn a_wide_end_is_held_like_a_face() {
+    // A pad of 12 ft by 6 ft, 6 in high, along nothing: one long face in front, two ends and the back.
+    let pad = |out: &str| {
+        formed(&format!(
+            "line edge {{ leg a 12' }}
+section s {{ along edge.a; offset 0 to {out}; height 0 to 6\"; base soil }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 16\"; kick 2x4, on stakes, space at most 3'; \
+             brace 2x4, space at most 3', on stakes }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ))
+    };
+    let count = |formed: &Formwork, closes: Use| formed.panels.iter().filter(|panel| panel.closes == closes).count();
+    let sheathed = |formed: &Formwork| formed.members.iter().any(|member| member.sort == Sort::Bulkhead);
+    let studs = |formed: &Formwork| {
+        let studs = formed.parts.iter().filter(|part| part.sort == PartSort::Stud);
+        studs.map(|part| part.count).sum::<u64>()
+    };
+    let wide = pad("6'");
+    assert_eq!((count(&wide, Use::Face), count(&wide, Use::Bulkhead), sheathed(&wide)), (4, 0, false));
+    // 12 ft and 6 ft at 16 in: 10 and 6 studs, each twice.
+    assert_eq!(studs(&wide), 32);
+    // Two gaps of 16 in are 32 in: that is still closed between two cleats.
+    let narrow = pad("32\"");
+    assert_eq!((count(&narrow, Use::Face), count(&narrow, Use::Bulkhead), sheathed(&narrow)), (2, 2, true));
+    assert_eq!(studs(&narrow), 20);
 }
 
 #[test]
