@@ -17,7 +17,7 @@ use crate::{
     job::Job,
     language::Limits,
     ledger::Ledger,
-    outcome,
+    outcome::{self, Sizes},
     placing::{self, Placing},
     plan::{self, DayTrouble, Days, Done, Plan, plan},
     schema::BlockId,
@@ -124,6 +124,8 @@ pub struct Works {
     pub bar_troubles: Vec<(BlockId, BarTrouble)>,
     /// What really happened.
     pub facts: Facts,
+    /// Sections as they were measured.
+    pub sizes: Sizes,
     /// The holes as they were drilled.
     pub holes_done: HolesDone,
     /// What came of the order of work.
@@ -216,6 +218,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
     let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
     outcome::enter(job, &works.plan, facts, &works.mixings, &sheet, &mut works.ledger);
+    works.sizes = outcome::sizes(job, &works.standing, &works.sections, facts, &mut works.ledger);
     works.facts = facts.clone();
     works
 }

@@ -25,6 +25,7 @@ mod placing;
 mod records;
 mod resin;
 mod site;
+mod sizes;
 mod solids;
 mod steel_in_sections;
 mod ties;

@@ -25,7 +25,7 @@ rule!(COVER_SHORT, "cover-short", Warning, "steel too near a face of the concret
 pub(super) static RULES: &[&Rule] = &[&COVER_SHORT];
 
 /// Less than this is noise: covers are distances worked out in `f64`.
-const NOISE: Length = Length::from_nm(1_000);
+pub(super) const NOISE: Length = Length::from_nm(1_000);
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     // One finding for the bars of a block against faces of one class: the shortest.
@@ -94,13 +94,13 @@ fn short(job: &Job, works: &Works, judged: &Judged) -> Option<Problem> {
 }
 
 /// The clause that says where the bars lie.
-fn place_of(bars: &Thing<Bars>) -> Span {
+pub(super) fn place_of(bars: &Thing<Bars>) -> Span {
     let said = ["offset", "from", "out"].into_iter().map(|clause| bars.said(KindId::Bars, clause));
     said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at)
 }
 
 /// Faces of a class, as one says it.
-const fn face(class: Class) -> &'static str {
+pub(super) const fn face(class: Class) -> &'static str {
     match class {
         Class::Old => "the old face",
         Class::SlabEdge => "the edge of the slab",

@@ -31,6 +31,7 @@ mod resin;
 mod rows;
 mod sawing;
 mod sections;
+mod sizes;
 mod standing;
 mod steel_little;
 mod way_in;
@@ -53,13 +54,13 @@ pub(crate) use recorded::day_after;
 /// Whether a rule is about what was recorded.
 #[must_use]
 pub fn of_records(name: &str) -> bool {
-    [drilled::RULES, recorded::RULES].into_iter().flatten().any(|rule| rule.name == name)
+    [drilled::RULES, recorded::RULES, sizes::RULES].into_iter().flatten().any(|rule| rule.name == name)
 }
 
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 33] = [
+    let own: [&[&Rule]; 34] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -87,6 +88,7 @@ pub fn rules() -> Vec<&'static Rule> {
         rows::RULES,
         sawing::RULES,
         sections::RULES,
+        sizes::RULES,
         standing::RULES,
         steel_little::RULES,
         way_in::RULES,
@@ -142,4 +144,5 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     whole::check(job, works, problems);
     drilled::check(job, works, problems);
     recorded::check(job, works, problems);
+    sizes::check(job, works, problems);
 }

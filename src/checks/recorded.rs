@@ -16,6 +16,7 @@ use crate::{
 rule!(RECORD_EARLY, "record-early", Warning, "a record of a day before the job begins");
 rule!(RECORD_TWICE, "record-twice", Error, "the same thing recorded otherwise");
 rule!(VERDICT_MISSING, "verdict-missing", Error, "a look that is neither passed nor refused, or both");
+rule!(MEASURED_NOTHING, "measured-nothing", Error, "a section that was measured, and not what");
 rule!(RECORD_ORDER, "record-order", Warning, "something recorded before what must come first");
 rule!(LOOK_MISSED, "look-missed", Warning, "work that went on past a look nobody passed");
 rule!(LOOK_REFUSED, "look-refused", Warning, "a look that was refused and must be seen again");
@@ -27,6 +28,7 @@ pub(super) static RULES: &[&Rule] = &[
     &RECORD_EARLY,
     &RECORD_TWICE,
     &VERDICT_MISSING,
+    &MEASURED_NOTHING,
     &RECORD_ORDER,
     &LOOK_MISSED,
     &LOOK_REFUSED,
@@ -73,11 +75,16 @@ fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
                 .arg(name)
                 .here("otherwise here")
                 .label(first, "recorded here")
-                .help("keep the one that is true; what was drilled on another day goes into the record of that day")
+                .help("keep the one that is true; what was drilled or measured on another day goes into the record of that day")
         }
         FactTrouble::NoVerdict { look, at } => Problem::new(&VERDICT_MISSING, at, "it is not said what came of `{0}`")
             .arg(job.name(look))
             .help("write `passed` or `refused`, one of the two, and what was said between quotes"),
+        FactTrouble::NothingMeasured { section, at } => {
+            Problem::new(&MEASURED_NOTHING, at, "it is not said what was measured of `{0}`")
+                .arg(job.name(section))
+                .help("write what the tape showed: `thick {8 1/8\"|205 mm}`, or the level of its `top` or `bottom`, or how far its face `leans`")
+        }
         FactTrouble::BeforeStart { on, start } => {
             Problem::new(&RECORD_EARLY, on.at, "this record is of {0}, and the job starts on {1}")
                 .arg(on.day.to_string())

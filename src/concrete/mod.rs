@@ -4,6 +4,7 @@ mod mix;
 mod mix_numbers;
 mod numbers;
 mod over;
+mod planned;
 mod pours;
 mod sections;
 mod standing;
@@ -12,6 +13,7 @@ pub use mix::{Batch, CEMENT_IN_A_BAG, Mixing, TooWet, USUAL_WASTE, mixing, too_w
 pub use mix_numbers::{enter_mixing, enter_mixings};
 pub use numbers::{enter_solids, strip_plan};
 pub use over::{Over, over, room_for};
+pub use planned::{Planned, PlannedAt, planned_at};
 pub use pours::{
     Areas, Class, Made, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, pour_faces, solids,
 };

@@ -1,7 +1,8 @@
 //! What really happened: the records of a job put together by what they are of, and what cannot be put together.
 //!
 //! A later day goes before an earlier one where both say something of the same hole: what was drilled deeper is as deep as it is
-//! now. Everything else happens once; said otherwise a second time it is a trouble, and the first by day, then by place, counts.
+//! now. A section is measured at many places, each as often as wanted: all of it is kept. Everything else happens once; said
+//! otherwise a second time it is a trouble, and the first by day, then by place, counts.
 //! The order of blocks changes nothing.
 
 mod read;
@@ -9,7 +10,7 @@ mod read;
 use std::collections::BTreeMap;
 
 use crate::{
-    schema::{BlockId, Clock, Range, Said, WalkMove},
+    schema::{BlockId, Clock, LegRef, Range, Said, WalkMove},
     source::Span,
     units::{Date, Duration, Length, Temperature, Volume},
 };
@@ -86,6 +87,45 @@ pub struct DonePour {
     pub concrete: Option<Said<Temperature>>,
 }
 
+/// What was measured of a section, at one place of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DoneSize {
+    /// When.
+    pub on: On,
+    /// On which leg and at which station of it; none where that is not said.
+    pub at: Option<Said<(LegRef, Length)>>,
+    /// How thick it is.
+    pub thick: Option<Said<Length>>,
+    /// The level of its top.
+    pub top: Option<Said<Length>>,
+    /// The level of its bottom.
+    pub bottom: Option<Said<Length>>,
+    /// How far its face is out of plumb over its height.
+    pub leans: Option<Said<Length>>,
+    /// What is said of it.
+    pub said: Option<String>,
+}
+
+impl DoneSize {
+    /// What was measured, without where it is written: thickness, top, bottom, plumb.
+    #[must_use]
+    pub fn values(&self) -> [Option<Length>; 4] {
+        [self.thick, self.top, self.bottom, self.leans].map(|said| said.map(|said| said.value))
+    }
+
+    /// The place, without where it is written.
+    #[must_use]
+    pub fn place(&self) -> Option<(LegRef, Length)> {
+        self.at.map(|at| at.value)
+    }
+
+    /// Both say where they were measured, and it is the same place.
+    #[must_use]
+    pub fn is_beside(&self, other: &DoneSize) -> bool {
+        self.place().is_some() && self.place() == other.place()
+    }
+}
+
 /// What came of a look.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DoneLook {
@@ -129,6 +169,13 @@ pub enum FactTrouble {
         /// Where.
         at: Span,
     },
+    /// A section was measured, and not what.
+    NothingMeasured {
+        /// The section.
+        section: BlockId,
+        /// Where.
+        at: Span,
+    },
     /// The day lies before the job's start.
     BeforeStart {
         /// The day.
@@ -151,6 +198,8 @@ pub struct Facts {
     pub left_out: BTreeMap<BlockId, Used>,
     /// Pours.
     pub pours: BTreeMap<BlockId, DonePour>,
+    /// What was measured of each section, in the order of the days; of one day by place.
+    pub sizes: BTreeMap<BlockId, Vec<DoneSize>>,
     /// Looks, each as often as it was looked, in the order of the days.
     pub looks: BTreeMap<BlockId, Vec<DoneLook>>,
     /// What was used up, by what it is.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{DoneHole, DoneLook, DonePour, FactTrouble, Facts, On, Used};
+use super::{DoneHole, DoneLook, DonePour, DoneSize, FactTrouble, Facts, On, Used};
 use crate::{
     job::{Job, Thing},
     schema::{BlockId, Record, Said},
@@ -26,6 +26,10 @@ pub fn facts(job: &Job) -> Facts {
             facts.troubles.push(FactTrouble::BeforeStart { on: On { day: *day, at: record.at }, start });
         }
         facts.take(*day, &record.say);
+    }
+    for sizes in facts.sizes.values_mut() {
+        // Records of one day may stand in any order.
+        sizes.sort_by_key(|one| (one.on.day, one.place(), one.values()));
     }
     facts.pours_are_steps(job);
     facts
@@ -52,6 +56,9 @@ impl Facts {
         }
         for said in &say.poured.0 {
             self.pour(day, said);
+        }
+        for said in &say.measured.0 {
+            self.size(day, said);
         }
         for said in &say.looked.0 {
             self.look(day, said);
@@ -161,6 +168,35 @@ impl Facts {
         before.water = before.water.or(new.water);
         before.air = before.air.or(new.air);
         before.concrete = before.concrete.or(new.concrete);
+    }
+
+    fn size(&mut self, day: Date, said: &Said<crate::schema::DoneSize>) {
+        let say = &said.value;
+        let id = say.section.value.0;
+        let new = DoneSize {
+            on: On { day, at: said.span },
+            at: say.at.as_ref().map(|at| Said { value: (at.value.leg.value, at.value.value.value), span: at.span }),
+            thick: say.thick.map(|thick| thick.map(|thick| thick.0)),
+            top: say.top,
+            bottom: say.bottom,
+            leans: say.leans.map(|leans| leans.map(|leans| leans.0)),
+            said: say.said.as_ref().map(|said| said.0.clone()),
+        };
+        if new.values().iter().all(Option::is_none) {
+            self.troubles.push(FactTrouble::NothingMeasured { section: id, at: said.span });
+            return;
+        }
+        let all = self.sizes.entry(id).or_default();
+        let otherwise = |one: &&DoneSize| {
+            let both = one.values().into_iter().zip(new.values());
+            let differs = both.filter_map(|(one, new)| one.zip(new)).any(|(one, new)| one != new);
+            one.on.day == day && one.is_beside(&new) && differs
+        };
+        if let Some(first) = all.iter().find(otherwise).map(|one| one.on.at) {
+            self.troubles.push(FactTrouble::Otherwise { thing: id, number: None, at: said.span, first });
+            return;
+        }
+        all.push(new);
     }
 
     fn look(&mut self, day: Date, said: &Said<crate::schema::DoneLook>) {

@@ -1,7 +1,8 @@
-//! What came of the work in figures: steps, pours and what was used up, planned, done, and the difference. Every number of it
-//! stands in the ledger beside the planned one: `wall.bags` and `wall.bags.done`.
+//! What came of the work in figures: steps, pours, sizes and what was used up, planned, done, and the difference. Every number
+//! of it stands in the ledger beside the planned one: `wall.bags` and `wall.bags.done`.
 
 mod numbers;
+mod sizes;
 
 use crate::{
     concrete::Mixing,
@@ -14,6 +15,7 @@ use crate::{
 };
 
 pub use numbers::enter;
+pub use sizes::{Size, SizeOf, SizeTrouble, Sizes, sizes};
 
 /// How long a step was planned to take, where that is known; of a pour that is planned minute by minute, what its sheet says.
 #[must_use]

@@ -3,6 +3,7 @@
 mod blanks;
 mod holes;
 mod pours;
+mod sizes;
 mod steps;
 
 use super::{Paper, Part, Words};
@@ -10,6 +11,7 @@ use crate::compile::Compiled;
 
 pub(super) use blanks::blanks;
 pub(super) use holes::what;
+pub(super) use sizes::{place as measured_at, what as measured};
 pub(super) use steps::planned;
 
 /// The record of a job.
@@ -28,6 +30,7 @@ pub fn record(compiled: &Compiled) -> Paper<'_> {
     steps::add(compiled, &mut paper);
     holes::add(compiled, &mut paper);
     pours::add(compiled, &mut paper);
+    sizes::add(compiled, &mut paper);
     blanks::add(compiled, &mut paper);
     notes(compiled, &mut paper);
     paper

@@ -516,6 +516,23 @@ parts! {
         /// what was said
         "\"" said: Option<Text>,
     }
+    /// A section as it was measured.
+    DoneSize {
+        /// which
+        "" section: Said<SectionName>,
+        /// where along it: a leg and a station; it may be left out where the section is alike all along
+        "at" at: Option<Said<OnLeg<Said<Length>>>>,
+        /// how thick it is, square to the old face
+        "thick" thick: Option<Said<Above<Length>>>,
+        /// level of its top
+        "top" top: Option<Said<Length>>,
+        /// level of its bottom
+        "bottom" bottom: Option<Said<Length>>,
+        /// how far its face is out of plumb over its height
+        "leans" leans: Option<Said<Unsigned<Length>>>,
+        /// what is to be said of it
+        "\"" said: Option<Text>,
+    }
     /// What was used up.
     UsedUp {
         /// how many: cartridges, blades of a saw cut, coils, bars, boards
@@ -1264,6 +1281,8 @@ kinds! {
         "short" short: Many<Said<LeftOut>> = "short rails by 1 \"no room beside the pipe\"",
         /// A pour: its hours, bags, water and temperatures.
         "poured" poured: Many<Said<DonePour>> = "poured fill-up from 9:00 to 12:30, used 29 bags with 3 L, air 58 degF, concrete 61 degF",
+        /// A section as it was measured: its thickness, the levels of its top and bottom, how far its face is out of plumb.
+        "measured" measured: Many<Said<DoneSize>> = "measured high at old.back 8', thick 8 1/8\", top 19 3/4\" \"beside the bolt\"",
         /// What came of a look.
         "looked" looked: Many<Said<DoneLook>> = "looked seen by inspector, passed \"go on\"",
         /// What was used up.

@@ -1,5 +1,6 @@
 //! What the published standards and guides say about bars, their cover and spacing, about anchors, and about the forms,
-//! the weather, the curing and the hazards of concrete work: formulas and tables as pure functions of typed quantities.
+//! the weather, the curing, the hazards and the tolerances of concrete work: formulas and tables as pure functions of typed
+//! quantities.
 //!
 //! The room knows nothing of a job: it is asked with lengths and stresses and answers with lengths, forces and counts.
 //! Nobody here had a printed standard at hand. Every item says how sure it is: "seen in a reproduction" is a digest,
@@ -31,6 +32,7 @@ pub mod runs;
 pub mod sizes;
 pub mod spacing;
 pub mod ties;
+pub mod tolerances;
 pub mod weather;
 
 pub use basis::Basis;

@@ -9,8 +9,8 @@ use super::{Measure, SCHEMA_VERSION, Units, VolumeMeasure, rounded, title, write
 use crate::{
     compile::Compiled,
     learning::{Lesson, Subject, lessons},
-    outcome::{time_taken, waste_done},
-    reports::{learn as taught, record as done},
+    outcome::{Size, time_taken, waste_done},
+    reports::{learn as taught, record as done, words},
     units::{Date, System},
 };
 
@@ -35,6 +35,8 @@ struct JobRecord<'c> {
     bars_left_out: Vec<Counted<'c>>,
     pours: Vec<PourDone<'c>>,
     used: Vec<Counted<'c>>,
+    /// Sections as they were measured, beside what was planned.
+    sizes: Vec<SizeDone<'c>>,
     /// What nobody has written down yet, and the clause that would say it.
     blank: Vec<Blank>,
 }
@@ -85,6 +87,27 @@ struct PourDone<'c> {
     air_deg_c: Option<f64>,
     concrete_deg_c: Option<f64>,
     minutes: Option<f64>,
+}
+
+#[derive(Serialize, JsonSchema)]
+struct SizeDone<'c> {
+    section: &'c str,
+    day: String,
+    /// The leg and the station on it; neither where it is alike all along.
+    leg: Option<String>,
+    station: Option<Measure>,
+    /// `thick`, `top`, `bottom` or `leans`, as in the record.
+    what: &'static str,
+    planned: Measure,
+    measured: Measure,
+    /// How much more than planned it may be.
+    allowed_more: Measure,
+    /// How much less.
+    allowed_less: Measure,
+    within: bool,
+    /// The day it was measured again at the same place.
+    again: Option<String>,
+    said: Option<&'c str>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -179,7 +202,28 @@ fn one<'c>(file: &'c str, compiled: &'c Compiled) -> JobRecord<'c> {
             })
             .collect(),
         used: counted(&facts.used),
+        sizes: works.sizes.sizes.iter().map(|size| size_done(compiled, size)).collect(),
         blank: done::blanks(compiled).into_iter().map(|(what, clause)| Blank { what, clause }).collect(),
+    }
+}
+
+fn size_done<'c>(compiled: &'c Compiled, size: &'c Size) -> SizeDone<'c> {
+    let job = &compiled.job;
+    let units = Units(job.system());
+    let allowed = size.allowed.value;
+    SizeDone {
+        section: job.name(size.section),
+        day: day(size.on.day),
+        leg: size.at.map(|(leg, _)| words::leg(job, &compiled.works.standing, leg)),
+        station: size.at.map(|(_, station)| units.length(station)),
+        what: size.what.clause(),
+        planned: units.length(size.planned.value),
+        measured: units.length(size.measured.value),
+        allowed_more: units.length(allowed.more),
+        allowed_less: units.length(allowed.less),
+        within: allowed.holds(size.more()),
+        again: size.again.map(day),
+        said: size.said.as_deref(),
     }
 }
 

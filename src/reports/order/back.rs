@@ -19,16 +19,22 @@ pub(super) fn as_done(compiled: &Compiled, paper: &mut Paper) {
         paper.push(Part::Blank(Words::from("What turned out different from this paper")));
         return;
     }
-    let mut blanks = vec!["Work begun on", "Work ended on"];
+    let mut blanks: Vec<Words> = ["Work begun on", "Work ended on"].map(Words::from).into();
     if !compiled.works.sets.is_empty() {
-        blanks.extend(["Holes drilled, left empty, moved (numbers)", "Resin cartridges used, and their lot"]);
+        let holes = ["Holes drilled, left empty, moved (numbers)", "Resin cartridges used, and their lot"];
+        blanks.extend(holes.map(Words::from));
     }
     if !compiled.works.mixings.is_empty() {
-        blanks.extend(["Bags used", "Poured on, from, until", "Air temperature at the pour", "Forms off on"]);
+        let pours = ["Bags used", "Poured on, from, until", "Air temperature at the pour", "Forms off on"];
+        blanks.extend(pours.map(Words::from));
     }
-    blanks.push("What turned out different from this paper");
+    let poured = compiled.job.pours.iter().flat_map(|pour| &pour.say.fill).map(|section| section.value.0);
+    for section in poured.filter(|section| compiled.works.sections.find(*section).is_some()) {
+        blanks.push(Words::from(format!("{}: how thick, level of its top, where", compiled.job.name(section))));
+    }
+    blanks.push(Words::from("What turned out different from this paper"));
     for blank in blanks {
-        paper.push(Part::Blank(Words::from(blank)));
+        paper.push(Part::Blank(blank));
     }
 }
 
@@ -61,6 +67,22 @@ fn known(compiled: &Compiled) -> Vec<(String, String)> {
         said.extend(pour.air.map(|air| format!("air {}", show::temperature(air.value, system))));
         said.extend(pour.concrete.map(|concrete| format!("concrete {}", show::temperature(concrete.value, system))));
         out.push((format!("Poured: {}", job.name(*id)), said.join(", ")));
+    }
+    for mine in works.sizes.sizes.chunk_by(|one, other| one.section == other.section) {
+        let lines: Vec<String> = mine
+            .chunk_by(|one, other| one.number == other.number)
+            .filter_map(|once| {
+                let place = record::measured_at(compiled, once.first()?);
+                let counts = once.iter().filter(|size| size.again.is_none());
+                let said: Vec<String> = counts
+                    .map(|size| format!("{} {}", record::measured(size.what), show::exact(size.measured.value, system)))
+                    .collect();
+                (!said.is_empty()).then(|| format!("{place}: {}", said.join(", ")))
+            })
+            .collect();
+        if let Some(size) = mine.first() {
+            out.push((format!("Measured: {}", job.name(size.section)), lines.join("; ")));
+        }
     }
     out
 }

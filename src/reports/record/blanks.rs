@@ -73,6 +73,17 @@ pub(in crate::reports) fn blanks(compiled: &Compiled) -> Vec<(String, String)> {
             out.push((format!("pour {name}: {what}"), format!("poured {name} {part}")));
         }
     }
+    // Sections that could not be placed are told of elsewhere.
+    for section in job.pours.iter().filter(|pour| facts.pours.contains_key(&pour.id)).flat_map(|pour| &pour.say.fill) {
+        let id = section.value.0;
+        if works.sections.find(id).is_some() && !facts.sizes.contains_key(&id) {
+            let name = job.name(id);
+            out.push((
+                format!("section {name}: how thick it came out, the level of its top"),
+                format!("measured {name} at …, thick …, top …"),
+            ));
+        }
+    }
     for cured in &works.cures {
         for ready in &cured.readies {
             let name = job.name(cured.pour);
