@@ -102,6 +102,13 @@ fn edges_that_cross_at_a_small_angle_are_one_in_either_order() {
     assert_same(&one, &job.solid(), SHARP);
 }
 
+/// What turned up once: of a triangle of 0.4 mm by 2 mm the plan is off by more than half of what carving may move.
+#[test]
+fn a_small_triangle_is_drawn_as_exactly_as_its_edges_lie() {
+    let blocks = [((0, 5.0), (2, 53.0), 6.0, 0.0, 1.0), ((0, 3.0), (0, 6.0), 2.0, 0.0, 2.0)];
+    possible(0.0, &[-126.769_637_821_754_06, -111.170_666_244_584_92], &blocks).solid();
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(300))]
 
