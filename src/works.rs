@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     buying::{self, Bill, Line},
-    concrete::{self, Mixing, Sections, Solids, Standing},
+    concrete::{self, Mixing, Sections, Solids, Standing, Unmixed},
     cores,
     curing::{self, Cured},
     cutting::Solved,
@@ -88,6 +88,8 @@ pub struct Works {
     pub resins: Vec<holes::Order>,
     /// Mixing by pour.
     pub mixings: Vec<Mixing>,
+    /// Pours it is not worked out for, and why.
+    pub unmixed: Vec<(BlockId, Unmixed)>,
     /// Pours planned minute by minute.
     pub placings: Vec<Placing>,
     /// Why a pour could not be planned.
@@ -180,11 +182,13 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     steel::enter_stones(job, &works.stones, &mut works.ledger);
     fill_holes(job, &mut works);
     for solid in &works.solids.pours {
-        if let Some(pour) = job.pour(solid.pour)
-            && let Some(mixing) = concrete::mixing(job, pour, solid, filled(&works.patches, pour.id))
-        {
-            concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
-            works.mixings.push(mixing);
+        let Some(pour) = job.pour(solid.pour) else { continue };
+        match concrete::mixing(job, pour, solid, filled(&works.patches, pour.id)) {
+            Ok(mixing) => {
+                concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
+                works.mixings.push(mixing);
+            }
+            Err(unmixed) => works.unmixed.push((pour.id, unmixed)),
         }
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);

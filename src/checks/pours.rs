@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
+    concrete::{MOST_BAGS, Unmixed},
     job::Job,
     problem::{Problem, Rule},
     rule,
@@ -13,9 +14,10 @@ use crate::{
 
 rule!(NOT_POURED, "not-poured", Warning, "a section no pour fills");
 rule!(POURED_TWICE, "poured-twice", Error, "a section two pours fill");
+rule!(POUR_LARGE, "pour-large", Error, "a pour of more bags than anybody mixes");
 rule!(SECTIONS_OVERLAP, "sections-overlap", Advice, "two sections that share concrete, counted once");
 
-pub(super) static RULES: &[&Rule] = &[&NOT_POURED, &POURED_TWICE, &SECTIONS_OVERLAP];
+pub(super) static RULES: &[&Rule] = &[&NOT_POURED, &POURED_TWICE, &POUR_LARGE, &SECTIONS_OVERLAP];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let mut filled: BTreeMap<BlockId, Span> = BTreeMap::new();
@@ -46,6 +48,19 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                     .help("name it in the `fill` clause of a pour; until then it is in no quantity"),
             );
         }
+    }
+    for (pour, unmixed) in &works.unmixed {
+        let (Some(pour), Unmixed::Bags(bags)) = (job.pour(*pour), unmixed) else { continue };
+        problems.push(
+            Problem::new(&POUR_LARGE, pour.at, "`{0}` would take {1} bags; no more than {2} are worked out")
+                .arg(pour.name.as_str())
+                .arg(i64::try_from(*bags).unwrap_or(i64::MAX))
+                .arg(i64::try_from(MOST_BAGS).unwrap_or(i64::MAX))
+                .thing(pour.name.as_str())
+                .help(
+                    "check the units of what it fills, and its waste; so much concrete comes by truck, not out of bags",
+                ),
+        );
     }
     for shared in &works.solids.shared {
         let (Some(first), Some(second)) = (job.at(shared.first), job.at(shared.second)) else { continue };

@@ -46,6 +46,19 @@ pub fn too_wet(mix: &Mix, system: System) -> Option<TooWet> {
     (!lost.is_empty()).then_some(TooWet { more, lost })
 }
 
+/// A pour of more bags than this is not worked out: nobody mixes a hundred cubic metres and more from bags (common practice,
+/// no source), and each batch would have its line on the paper.
+pub const MOST_BAGS: u64 = 10_000;
+
+/// Why it is not worked out what it takes to mix a pour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unmixed {
+    /// Its mix could not be read.
+    NoMix,
+    /// It takes so many bags, more than [`MOST_BAGS`].
+    Bags(u64),
+}
+
 /// A batch: how many bags go into it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Batch {
@@ -112,14 +125,21 @@ impl Mixing {
     }
 }
 
-/// Works out what it takes to mix a pour that also fills `patches` of the old surface; none if its mix could not be read.
-pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, patches: Volume) -> Option<Mixing> {
-    let mix = job.mix(pour.say.mix.0)?;
+/// Works out what it takes to mix a pour that also fills `patches` of the old surface.
+///
+/// # Errors
+///
+/// [`Unmixed`] if its mix could not be read, or it takes far too many bags.
+pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, patches: Volume) -> Result<Mixing, Unmixed> {
+    let mix = job.mix(pour.say.mix.0).ok_or(Unmixed::NoMix)?;
     let yields = mix.say.bag.value.yields.0;
     let said = pour.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
     let wanted = (solid.volume + patches).cubic_metres() * (1.0 + waste.fraction());
     let bags = whole_up(wanted / yields.cubic_metres());
+    if bags > MOST_BAGS {
+        return Err(Unmixed::Bags(bags));
+    }
     let water = mix.say.water.map(|range| (range.from.0, range.to.0));
     let per_batch = pour.say.mixer.as_ref().and_then(|mixer| u64::try_from(mixer.value.bags.0).ok());
     let carry = pour.say.carry.as_ref().map(|carry| carry.carry.0);
@@ -144,7 +164,7 @@ pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, patches: Volume)
     if carry.is_some() {
         out.trips = Some(out.each_batch().filter_map(|batch| out.trips_of(batch)).sum());
     }
-    Some(out)
+    Ok(out)
 }
 
 /// What fresh concrete of a mix weighs: a bag and its water over what they yield. Without a stated water the usual 145 lb

@@ -9,7 +9,7 @@ mod pours;
 mod sections;
 mod standing;
 
-pub use mix::{Batch, CEMENT_IN_A_BAG, Mixing, TooWet, USUAL_WASTE, mixing, too_wet};
+pub use mix::{Batch, CEMENT_IN_A_BAG, MOST_BAGS, Mixing, TooWet, USUAL_WASTE, Unmixed, mixing, too_wet};
 pub use mix_numbers::{enter_mixing, enter_mixings};
 pub use numbers::{enter_solids, strip_plan};
 pub use over::{Over, over, room_for};
