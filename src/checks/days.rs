@@ -57,7 +57,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
     for (node, lasts) in &works.plan.durations {
         if let Lasts::Uncounted { measure: Some(measure), .. } = lasts {
-            problems.extend(uncounted(job, *node, *measure));
+            problems.extend(uncounted(job, works, *node, *measure));
         }
     }
 }
@@ -82,12 +82,13 @@ fn late_by(job: &Job, late: &Late) -> Problem {
     }
 }
 
-/// Where what is worked on has none of the measure: broken things are silent.
-fn uncounted(job: &Job, node: BlockId, measure: Measure) -> Option<Problem> {
+/// Where what is worked on has none of the measure: broken things are silent, and pours that are not worked out.
+fn uncounted(job: &Job, works: &Works, node: BlockId, measure: Measure) -> Option<Problem> {
     let step = job.step(node)?;
     let at = step.say.takes.as_ref()?.per.as_ref()?.span;
     let things: Vec<BlockId> = step.say.work.0.iter().flat_map(|work| &work.things).map(|thing| thing.value).collect();
-    if things.iter().any(|thing| job.broken.contains(thing)) {
+    let unmixed = |thing: &BlockId| works.unmixed.iter().any(|(pour, _)| pour == thing);
+    if things.iter().any(|thing| job.broken.contains(thing) || unmixed(thing)) {
         return None;
     }
     let fits = match measure {

@@ -153,7 +153,8 @@ pub fn as_done(
 ) -> HolesDone {
     let mut out = HolesDone::default();
     for (id, holes) in &facts.holes {
-        let Some(set) = sets.get(id) else { continue };
+        // Why rows have no holes at all is told where they are laid out.
+        let Some(set) = sets.get(id).filter(|set| set.count > 0) else { continue };
         for (number, fact) in holes {
             let Some(hole) = set.hole(*number) else {
                 let (set, count) = (*id, set.count);
