@@ -34,6 +34,7 @@ mod sections;
 mod sizes;
 mod standing;
 mod steel_little;
+mod waste_odd;
 mod way_in;
 mod way_through;
 mod whole;
@@ -60,7 +61,7 @@ pub fn of_records(name: &str) -> bool {
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 34] = [
+    let own: [&[&Rule]; 35] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -91,6 +92,7 @@ pub fn rules() -> Vec<&'static Rule> {
         sizes::RULES,
         standing::RULES,
         steel_little::RULES,
+        waste_odd::RULES,
         way_in::RULES,
         way_through::RULES,
         whole::RULES,
@@ -114,6 +116,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     standing::check(job, works, problems);
     sections::check(job, works, problems);
     pours::check(job, works, problems);
+    waste_odd::check(job, works, problems);
     placing::check(job, works, problems);
     forms::check(job, works, problems);
     rows::check(job, works, problems);

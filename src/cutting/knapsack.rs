@@ -85,8 +85,12 @@ fn at_most(items: &[Item], mut room: i64) -> i64 {
         worth += whole * item.worth;
         room -= whole * item.size;
         if whole < item.count {
-            let part = i128::from(room) * i128::from(item.worth) / i128::from(item.size);
-            return worth + i64::try_from(part).unwrap_or(i64::MAX / 2);
+            let part = match room.checked_mul(item.worth) {
+                Some(part) => part / item.size,
+                None => i64::try_from(i128::from(room) * i128::from(item.worth) / i128::from(item.size))
+                    .unwrap_or(i64::MAX / 2),
+            };
+            return worth + part;
         }
     }
     worth

@@ -9,7 +9,7 @@ use super::{
 /// Bars that are cut anew: those with the most left over.
 const BARS: u64 = 12;
 /// Nodes of one try.
-const NODES: u64 = 4_000;
+const NODES: u64 = 2_000;
 
 /// Cuts for the same pieces from the same bars, with the longest leftover that the work finds. With no more than a dozen
 /// bars of one stock, and work enough, none is longer.
@@ -84,7 +84,7 @@ fn emptied(order: &Order, mut cuts: Vec<Cut>, bar: usize, work: &mut u64) -> Vec
         let measures = [Measure::material(&shorter)];
         let mut nodes = NODES.min(*work);
         *work -= nodes;
-        let packing = Packing { order: &shorter, measures: &measures, breadth: 400 };
+        let packing = Packing { order: &shorter, measures: &measures, breadth: 60 };
         let packed = packing.search(&counts, &numbers, &mut nodes);
         *work += nodes;
         if let Packed::Found(found) = packed {

@@ -1,5 +1,7 @@
 //! A problem in the form the solver works on: each length once, longest first, the kerf taken up into lengths and bars.
 
+use std::cmp::Reverse;
+
 use super::problem::{Problem, Refusal};
 
 /// Pieces of one bar: kind and count, by rising kind, no count zero.
@@ -35,6 +37,8 @@ pub(super) struct Order {
     pub members: Vec<Vec<usize>>,
     /// By falling capacity.
     pub bars: Vec<Bar>,
+    /// Stock of the problem that is left out, and the stock that is no shorter, costs no more and never runs out.
+    pub beaten: Vec<(usize, usize)>,
 }
 
 /// Bars cut alike.
@@ -55,8 +59,14 @@ impl Order {
         kinds.retain(|&kind| problem.pieces.get(kind).is_some_and(|piece| piece.count > 0));
         let length = |kind: usize| problem.pieces.get(kind).map_or(0, |piece| piece.length);
         kinds.sort_by_key(|&kind| (-length(kind), kind));
-        let mut order =
-            Self { sizes: Vec::new(), counts: Vec::new(), divisor: 1, members: Vec::new(), bars: Vec::new() };
+        let mut order = Self {
+            sizes: Vec::new(),
+            counts: Vec::new(),
+            divisor: 1,
+            members: Vec::new(),
+            bars: Vec::new(),
+            beaten: Vec::new(),
+        };
         for kind in kinds {
             let size = length(kind) + problem.kerf;
             let count = problem.pieces.get(kind).map_or(0, |piece| piece.count);
@@ -93,7 +103,16 @@ impl Order {
                 self.bars.push(Bar { capacity, rest, price: stock.price, limit, endless, stock: Some(at) });
             }
         }
-        self.bars.sort_by_key(|bar| (-bar.capacity, -bar.rest, bar.price, bar.limit, bar.stock));
+        self.bars.sort_by_key(|bar| (-bar.capacity, -bar.rest, bar.price, Reverse(bar.limit), bar.stock));
+        // Of bars for less and as long, there is always one to take instead.
+        let mut kept: Vec<Bar> = Vec::with_capacity(self.bars.len());
+        for bar in self.bars.drain(..) {
+            match kept.iter().find(|other| other.limit == pieces && other.price <= bar.price) {
+                Some(other) => self.beaten.extend(bar.stock.zip(other.stock)),
+                None => kept.push(bar),
+            }
+        }
+        self.bars = kept;
         let longest = self.sizes.first().copied().unwrap_or(0);
         let holds_all = |bar: &Bar| bar.limit == pieces && bar.capacity >= longest;
         if pieces > 0 && !self.bars.iter().any(holds_all) {

@@ -144,6 +144,9 @@ impl Problem {
                 out.fullest[stock] = fullest;
             }
         }
+        for &(stock, by) in &order.beaten {
+            out.fullest[stock] = out.fullest[by];
+        }
         out
     }
 

@@ -82,7 +82,7 @@ impl<'a> Search<'a> {
         let mut search = Self::new(order, effort);
         let quick = search.start();
         let ended = search.close();
-        let cuts = gather(order, search.best, search.effort.nodes.min(30_000));
+        let cuts = gather(order, search.best, search.effort.nodes.min(10_000));
         Best { cuts, bound: search.bound, ended, quick }
     }
 

@@ -196,6 +196,17 @@ proptest! {
     }
 
     #[test]
+    fn a_shorter_bar_for_no_less_is_never_cut(problem in small(), shorter in 0_i64..30, dearer in 0_i64..20) {
+        let plan = solved(&problem);
+        let mut more = problem.clone();
+        let Stock { length, price, .. } = problem.stock[0];
+        more.stock.push(Stock { length: length - shorter, price: price + dearer, limit: None });
+        let other = solved(&more);
+        prop_assert_eq!(other.cost, plan.cost);
+        prop_assert!(other.bars.iter().all(|bars| bars.stock != problem.stock.len()));
+    }
+
+    #[test]
     fn one_piece_more_never_costs_less(problem in long(), kind in any::<prop::sample::Index>()) {
         let plan = solved(&problem);
         let mut more = problem;

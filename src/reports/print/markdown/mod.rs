@@ -146,7 +146,11 @@ impl Page<'_> {
     }
 
     fn tick(&mut self, bullet: &str, line: &BoxLine) -> io::Result<()> {
-        self.item(bullet, &(Words::from(TICK) + " " + line.words.clone()))?;
+        self.line.push_str(bullet);
+        self.line.push_str(TICK);
+        self.line.push(' ');
+        inline(&line.words, Place::Within, &mut self.line);
+        self.end()?;
         for detail in &line.details {
             self.item("  - ", detail)?;
         }
