@@ -1,9 +1,9 @@
 //! Prints a generated job of so many statements: `cargo bench --bench large_job -- 100000 > large.job`.
 //!
 //! A statement is a line of the file that says something: a block written on one line, or a clause of a longer one. The mix,
-//! for every wall of its own: one wall (6 lines), two sections, one void in every fourth, one set of holes (8 lines) with
-//! dowels, one long bar, bars side by side (7 lines), one pour (5 lines), one question, five steps. About two made things (holes, bars,
-//! batches) come of each statement.
+//! for every wall of its own: one wall (6 lines), two sections, one set of holes (8 lines) with dowels, one long bar, bars
+//! side by side (7 lines), one pour (5 lines), one face made ready, one question, six steps. About two made things (holes,
+//! bars, batches) come of each statement, and no findings.
 
 use std::io::{self, BufWriter, Write};
 
@@ -44,19 +44,21 @@ fn print(count: usize, out: &mut dyn Write) -> io::Result<()> {
         )?;
         writeln!(
             out,
-            "bars rises-{n} {{\n    size #4\n    along high-{n}\n    space at most 12\"\n    inset 4\", at end 12\"\n    from offset 4\", height -3/4\"\n    legs up 18\", right 8\"\n}}"
+            "bars rises-{n} {{\n    size #4\n    along high-{n}\n    space at most 12\"\n    inset 4\", at end 12\"\n    from offset 6 1/4\", height -3/4\"\n    legs up 18\", right 8\"\n}}"
         )?;
         writeln!(
             out,
             "pour pour-{n} {{\n    fill low-{n}, high-{n}\n    mix bagged\n    mixer 2 bags\n    carry 3 gal\n    waste 8%\n}}"
         )?;
+        writeln!(out, "prepare face-{n} {{ of low-{n}, high-{n}; roughen 1/4\" }}")?;
         writeln!(out, "ask lines-{n} \"Are there cables or pipes?\" {{ about lines; before drill-{n} }}")?;
         writeln!(out, "step scan-{n} \"Look for steel and lines\" {{ work scan pins-{n} }}")?;
         writeln!(out, "step drill-{n} \"Drill and clean the holes\" {{ work drill pins-{n}; takes 6 min each }}")?;
+        writeln!(out, "step rough-{n} \"Roughen the old face\" {{ work prepare face-{n} }}")?;
         writeln!(out, "step peg-{n} \"Set the dowels\" {{ work set pegs-{n}; takes 4 min each }}")?;
         writeln!(out, "step cage-{n} \"Place and tie the bars\" {{ work place rails-{n}, rises-{n}; after peg-{n} }}")?;
         writeln!(out, "step cast-{n} \"Mix, place and rod the concrete\" {{ work pour pour-{n}; after cage-{n} }}")?;
-        statements += 38;
+        statements += 40;
         wall += 1;
     }
     Ok(())

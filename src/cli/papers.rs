@@ -202,6 +202,7 @@ impl Run<'_> {
         for file in &self.reading.files {
             let Some(job) = self.job(reader, file, &mut exit) else { continue };
             printed = self.press.print(&[(jobs::name(&job), &job)], self.on_screen(), &mut out);
+            left(job);
         }
         exit.worst(out.finish(printed, &mut io::stderr()))
     }
@@ -224,7 +225,7 @@ impl Run<'_> {
         }
         let jobs = read;
         let named: Vec<(&str, &Compiled)> = jobs.iter().map(|job| (jobs::name(job), job)).collect();
-        exit.worst(match path {
+        let exit = exit.worst(match path {
             None => {
                 let mut out = Out::stdout();
                 let printed = self.press.print(&named, self.on_screen(), &mut out);
@@ -235,7 +236,9 @@ impl Run<'_> {
             Some(path) => write(path, &reader.inputs(), self.judging.quiet, self.screen, &mut |out| {
                 self.press.print(&named, self.in_file(), out)
             }),
-        })
+        });
+        left(jobs);
+        exit
     }
 
     /// The only job's paper goes to the file straight from the works.
@@ -253,6 +256,7 @@ impl Run<'_> {
             };
             let mut content = |out: &mut dyn Write| self.press.print(&[(jobs::name(&job), &job)], self.in_file(), out);
             exit = exit.worst(write(&path, &reader.inputs(), self.judging.quiet, self.screen, &mut content));
+            left(job);
         }
         exit
     }
@@ -294,6 +298,11 @@ impl Run<'_> {
     pub(super) fn in_file(&self) -> Layout {
         Layout { width: columns(self.screen.file_width), colour: self.screen.file_colour }
     }
+}
+
+/// Leaves what a run has made to the system, which takes all memory back at once when the program ends.
+fn left<T>(made: T) {
+    std::mem::forget(made);
 }
 
 fn columns(width: usize) -> u16 {
