@@ -5,7 +5,9 @@ use crate::{
     job::Job,
     problem::{Problem, Rule},
     rule,
-    schema::KindId,
+    schema::{BlockId, KindId},
+    steel::JobPlace,
+    units::Length,
     works::Works,
 };
 
@@ -32,7 +34,10 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         };
         let said = ["offset", "from", "out", "legs"].map(|clause| bars.said(KindId::Bars, clause));
         let at = said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at);
-        let help = if bars.say.holes.is_some() {
+        let void = void_at(works, &outside.at).map(|void| job.name(void));
+        let help = if void.is_some() {
+            "it runs through the void `{2}`: end the bars before it and begin them again behind, or lead them round it"
+        } else if bars.say.holes.is_some() {
             "let the dowels stand out less, or make the section thicker"
         } else if outside.whole {
             "offsets are measured out of the old face to the bar's centre, heights from the datum: read both again"
@@ -43,10 +48,24 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             Problem::new(&BAR_OUTSIDE, at, headline)
                 .arg(bars.name.as_str())
                 .arg(usize::try_from(outside.bars).unwrap_or(usize::MAX))
+                .arg(void.unwrap_or(""))
                 .place(words::bar(job, works, &outside.bar, &outside.at))
                 .one(bars.name.as_str(), words::counted(works, &outside.bar))
                 .thing(bars.name.as_str())
                 .help(help),
         );
     }
+}
+
+/// The void that lies at a place, or ends there.
+fn void_at(works: &Works, at: &JobPlace) -> Option<BlockId> {
+    let near = Length::INCH;
+    let voids = works.sections.voids.iter().filter(|void| void.bottom <= at.height && at.height <= void.top);
+    let here = |&((from, start), (to, end)): &((_, Length), (_, Length))| {
+        (from != at.on || start <= at.station + near)
+            && (to != at.on || at.station <= end + near)
+            && from <= at.on
+            && at.on <= to
+    };
+    voids.filter(|void| void.runs.iter().any(here)).map(|void| void.id).next()
 }

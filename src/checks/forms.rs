@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     formwork::{Formwork, Hold, Member, Sort, Tight, Trouble, Unheld, limit_word, tidy},
+    geometry::{Outline, Point},
     job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
@@ -24,6 +25,7 @@ rule!(FORM_BRACE, "form-brace", Warning, "braces that buckle");
 rule!(FORM_FOOT, "form-foot", Warning, "fixings of braces and kickers with more on them than they hold");
 rule!(FORM_LIFT, "form-lift", Warning, "a form that leaning braces lift, and nothing keeps down enough");
 rule!(FORM_UNHELD, "form-unheld", Warning, "a form that is not held against all of the thrust");
+rule!(FORM_HUNG, "form-hung", Warning, "a form that begins on concrete of the same pour, and has nothing to stand on");
 rule!(FORM_AGAINST_NOTHING, "form-against-nothing", Warning, "forms against a section that has no face to form");
 rule!(FORM_MISSING, "form-missing", Warning, "a section with faces to form, and no forms against it");
 rule!(FORMED_TWICE, "formed-twice", Error, "a section that two blocks of forms stand against");
@@ -39,6 +41,7 @@ pub(super) static RULES: &[&Rule] = &[
     &FORM_FOOT,
     &FORM_LIFT,
     &FORM_UNHELD,
+    &FORM_HUNG,
     &FORM_AGAINST_NOTHING,
     &FORM_MISSING,
     &FORMED_TWICE,
@@ -56,6 +59,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         for tight in &formed.tight {
             problems.extend(cramped(job, formed, forms, tight));
         }
+        problems.extend(hung(job, works, forms));
         // One reason is enough: what is not held fails everywhere else too.
         let mut told: Vec<Unheld> = Vec::new();
         for (section, why) in &formed.unheld {
@@ -110,11 +114,26 @@ fn coverage(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         wants.sort_unstable();
         wants.dedup();
         for section in wants.into_iter().filter_map(|id| job.section(id)) {
+            let long = solid
+                .skins
+                .iter()
+                .any(|skin| skin.section == section.id && skin.class == crate::concrete::Class::Formed);
+            let (headline, help) = if long {
+                (
+                    "section `{0}` has faces that want a form, and none stands there",
+                    "name it in the `against` clause of some forms; a face cast against the ground is written `side earth`",
+                )
+            } else {
+                (
+                    "the ends or steps of section `{0}` want a form, and none stands there",
+                    "name it in the `against` clause of some forms, which close its ends too; where the ground closes them, accept it with that reason",
+                )
+            };
             problems.push(
-                Problem::new(&FORM_MISSING, section.at, "section `{0}` has faces that want a form, and none stands there")
+                Problem::new(&FORM_MISSING, section.at, headline)
                     .arg(section.name.as_str())
                     .thing(section.name.as_str())
-                    .help("name it in the `against` clause of some forms; a face cast against the ground is written `side earth`"),
+                    .help(help),
             );
         }
     }
@@ -187,7 +206,7 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         ),
         Unheld::Unsaid(hold) => (
             hold_clause(forms, hold),
-            "nobody says what {1} of `{0}` are fixed with holds",
+            "nobody says what the fixings of {1} of `{0}` hold",
             "write what one fixing was tested to hold (`holds 400 lbf`), or let it stand against what does not move (`on bank`)",
         ),
         Unheld::Slender => (
@@ -205,6 +224,46 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         .arg(Arg::Word(hold))
         .thing(forms.name.as_str())
         .help(help)
+}
+
+/// Of forms, those that begin on top of fresh concrete: what braces and kickers stand on is not there yet.
+fn hung(job: &Job, works: &Works, forms: &Thing<Forms>) -> Vec<Problem> {
+    let mut out = Vec::new();
+    for section in &forms.say.against {
+        let Some(upper) = works.sections.find(section.value.0) else { continue };
+        let pours = job.pours.iter().filter(|pour| pour.say.fill.iter().any(|one| one.value.0 == upper.id));
+        let others = pours.flat_map(|pour| &pour.say.fill).filter_map(|one| works.sections.find(one.value.0));
+        let below = others.filter(|lower| lower.id != upper.id && lower.top == upper.bottom).find(|lower| {
+            let spots = || upper.outlines.iter().flat_map(spots);
+            spots().any(|spot| lower.outlines.iter().any(|outline| outline.contains(spot)))
+        });
+        let Some(below) = below else { continue };
+        let name = job.name(upper.id);
+        let mut problem =
+            Problem::new(&FORM_HUNG, section.span, "the form of `{0}` begins on `{1}`, which is poured with it")
+                .arg(name)
+                .arg(job.name(below.id))
+                .thing(name)
+                .help("neither kicker nor braces stand on fresh concrete: hang it from boards laid across the form of `{1}`, or give `{0}` a pour of its own on the hardened joint; then accept this with what was done");
+        if let Some(at) = job.at(below.id) {
+            problem = problem.label(at, "it stands on this");
+        }
+        out.push(problem);
+    }
+    out
+}
+
+/// Spots within an outline.
+fn spots(outline: &Outline) -> Vec<Point> {
+    let corners: Vec<Point> = outline.edges().map(|(from, ..)| from).collect();
+    let count = corners.len().max(1) as f64;
+    let middle = corners
+        .iter()
+        .fold(Point { x: 0.0, y: 0.0 }, |sum, at| Point { x: sum.x + at.x / count, y: sum.y + at.y / count });
+    let towards = |at: Point| Point { x: (at.x + middle.x * 9.0) / 10.0, y: (at.y + middle.y * 9.0) / 10.0 };
+    let ends = outline.edges().map(|(from, to, _)| Point { x: (from.x + to.x) / 2.0, y: (from.y + to.y) / 2.0 });
+    let near = ends.map(|at| Point { x: at.x + (middle.x - at.x) / 50.0, y: at.y + (middle.y - at.y) / 50.0 });
+    corners.iter().copied().map(towards).chain(near).filter(|spot| outline.contains(*spot)).collect()
 }
 
 fn cramped(job: &Job, formed: &Formwork, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
@@ -275,7 +334,10 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         }
     };
     let at = forms.said(KindId::Forms, clause);
-    let times = show::decimal(check.ratio, 2).to_string();
+    let times = match show::decimal(check.ratio, 2).to_string() {
+        times if times == "1" => "a little over 1".to_owned(),
+        times => times,
+    };
     let shown = widest.map(|widest| show::exact(widest, system).to_string());
     let headline = if check.ratio.is_finite() {
         "the load on the {2} at `{0}` is {1} times what holds ({3})"
@@ -291,6 +353,21 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .thing(forms.name.as_str());
     match (member.sort, &shown, spacing) {
         (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down {300 lbf, space at most 3'|1300 N, space at most 900 mm}`; a flatter brace lifts less"),
+        (Sort::Foot | Sort::Kick | Sort::Tie | Sort::Down, shown, at) => {
+            let near = widest.zip(at).filter(|(widest, _)| *widest >= NEAREST);
+            match (near, shown) {
+                (Some((_, at)), Some(shown)) => {
+                    problem.help("`space at most {4}` would do; or fix it to what holds more: say what one was tested to, as in `holds {600 lbf|2700 N}`").fix(at, shown.clone())
+                }
+                _ if member.sort == Sort::Tie => {
+                    problem.help("take more rows of ties, or ties of a higher tested load, as in `holds {600 lbf|2700 N}`")
+                }
+                _ if member.sort == Sort::Down => {
+                    problem.help("hold it down with more or stronger straps or screws, of a tested load; a flatter brace lifts less")
+                }
+                _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors of a tested load, as in `on floor, holds {600 lbf|2700 N}`"),
+            }
+        }
         (Sort::Bulkhead, ..) => problem.help("take a thicker sheet, or put a third cleat behind it"),
         (_, Some(shown), Some(at)) => {
             let text = shown.clone();
@@ -299,6 +376,9 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         _ => problem.help("take a stronger size, or hold the form at another level"),
     }
 }
+
+/// Nearer to each other than this nobody sets fixings, and no board takes them: common practice, no source.
+const NEAREST: Length = Length::from_nm(6 * 25_400_000);
 
 /// A member in words.
 fn word(sort: Sort) -> &'static str {

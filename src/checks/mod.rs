@@ -24,6 +24,7 @@ mod holes_meet;
 mod in_the_way;
 mod money;
 mod order;
+mod placed;
 mod placing;
 mod pours;
 mod recorded;
@@ -55,13 +56,13 @@ pub(crate) use recorded::day_after;
 /// Whether a rule is about what was recorded.
 #[must_use]
 pub fn of_records(name: &str) -> bool {
-    [drilled::RULES, recorded::RULES, sizes::RULES].into_iter().flatten().any(|rule| rule.name == name)
+    [drilled::RULES, placed::RULES, recorded::RULES, sizes::RULES].into_iter().flatten().any(|rule| rule.name == name)
 }
 
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 35] = [
+    let own: [&[&Rule]; 36] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -82,6 +83,7 @@ pub fn rules() -> Vec<&'static Rule> {
         in_the_way::RULES,
         money::RULES,
         order::RULES,
+        placed::RULES,
         placing::RULES,
         pours::RULES,
         recorded::RULES,
@@ -147,5 +149,6 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     whole::check(job, works, problems);
     drilled::check(job, works, problems);
     recorded::check(job, works, problems);
+    placed::check(job, works, problems);
     sizes::check(job, works, problems);
 }

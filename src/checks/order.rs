@@ -174,6 +174,9 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
             Some(KindId::Pour) => format!("`{}` is looked at once it is poured", job.name(thing)),
             _ => format!("`{}` is looked at once it is there", job.name(thing)),
         },
-        Reason::Hides { thing, pour } => format!("`{}` hides `{}`", job.name(pour), job.name(thing)),
+        Reason::Bared { strip, thing } => {
+            format!("`{}` is broken out before `{}` can be worked on", job.name(strip), job.name(thing))
+        }
+        Reason::Hides { thing, cover } => format!("`{}` hides `{}`", job.name(cover), job.name(thing)),
     }
 }

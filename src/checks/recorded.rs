@@ -19,6 +19,7 @@ rule!(VERDICT_MISSING, "verdict-missing", Error, "a look that is neither passed 
 rule!(MEASURED_NOTHING, "measured-nothing", Error, "a section that was measured, and not what");
 rule!(RECORD_ORDER, "record-order", Warning, "something recorded before what must come first");
 rule!(LOOK_MISSED, "look-missed", Warning, "work that went on past a look nobody passed");
+rule!(ASK_PASSED, "ask-passed", Warning, "work that went on past a question nobody answered");
 rule!(LOOK_REFUSED, "look-refused", Warning, "a look that was refused and must be seen again");
 rule!(STRIP_EARLY, "strip-early", Warning, "forms that came off before the concrete could stand without them");
 rule!(LOAD_EARLY, "load-early", Warning, "concrete that was loaded before it was strong enough");
@@ -31,6 +32,7 @@ pub(super) static RULES: &[&Rule] = &[
     &MEASURED_NOTHING,
     &RECORD_ORDER,
     &LOOK_MISSED,
+    &ASK_PASSED,
     &LOOK_REFUSED,
     &STRIP_EARLY,
     &LOAD_EARLY,
@@ -46,6 +48,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let (Some(made), Some(part)) = (made, left_out.parts.first()) else { continue };
         let headline = if left_out.count > made {
             "`{0}` has {2} bars; {1} of them cannot be missing"
+        } else if left_out.count == 1 {
+            "{1} of the {2} bars of `{0}` is left out"
         } else {
             "{1} of the {2} bars of `{0}` are left out"
         };
@@ -124,6 +128,18 @@ fn order(job: &Job, trouble: DoneTrouble) -> Problem {
                 None => problem,
             };
             problem.help("call the one who looks before more hides it; if it was seen in time, write so: `looked {2} passed` in the record of that day")
+        }
+        DoneTrouble::Unasked { ask, then: (then, on) } => {
+            let problem = Problem::new(&ASK_PASSED, on.at, "`{0}` went on on {1}, and nobody has answered `{2}`")
+                .arg(job.name(then))
+                .arg(on.day.to_string())
+                .arg(job.name(ask))
+                .thing(job.name(ask));
+            let problem = match job.at(ask) {
+                Some(at) => problem.label(at, "asked here"),
+                None => problem,
+            };
+            problem.help("stop and get the answer before more is done; if it was there in time, write it: `answered 2027-05-01 \"…\"` in the question")
         }
         DoneTrouble::Refused { look, on, next } => {
             let problem = Problem::new(&LOOK_REFUSED, on.at, "`{0}` was refused on {1} and not passed since")

@@ -14,7 +14,7 @@ use crate::{
         },
         pressure::{self, Chemistry, CiriaPour, Element, Envelope, Placing, USUAL_DENSITY, aci, ciria, shares, thrust},
     },
-    units::{Angle, Force, Length, LineLoad, Moment},
+    units::{Angle, Force, Length, LineLoad, Moment, System},
 };
 
 /// How far a form may sag: a 360th of its span, and 1/16 in; as textbooks on forms have it.
@@ -197,8 +197,9 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
         let Some(panel) = long.min_by_key(|panel| (panel.is_end, panel.bottom)) else { continue };
         let panel = *panel;
         let head = head(job, around, &panel);
-        let Some(pressure) = pressure(job, around, &forms.say, &panel, head) else { continue };
-        let (levels, heights) = levels(&forms.say, &panel);
+        let Some(mut pressure) = pressure(job, around, &forms.say, &panel, head) else { continue };
+        pressure.value = pressure.value.on_form(panel.height());
+        let (levels, heights) = levels(&forms.say, &panel, job.system());
         let mut designed = Design {
             section: panel.section,
             panel,
@@ -277,7 +278,7 @@ fn pressure(job: &Job, around: Around, forms: &Forms, panel: &Panel, head: Lengt
 }
 
 /// What holds a form, from below, and how high above its foot each level lies.
-fn levels(forms: &Forms, panel: &Panel) -> (Vec<Hold>, Vec<Length>) {
+fn levels(forms: &Forms, panel: &Panel, system: System) -> (Vec<Hold>, Vec<Length>) {
     let mut out: Vec<(Length, Hold)> = Vec::new();
     if forms.kick.is_some() {
         out.push((Length::ZERO, Hold::Kick));
@@ -286,18 +287,22 @@ fn levels(forms: &Forms, panel: &Panel) -> (Vec<Hold>, Vec<Length>) {
         out.extend((0..).zip(&ties.value.rows).map(|(at, row)| (row.value - panel.bottom, Hold::Tie(at))));
     }
     if let Some(brace) = &forms.brace {
-        let height = brace.value.height.map_or(usual_height(panel), |height| height.value.0);
+        let height = brace.value.height.map_or(usual_height(panel, system), |height| height.value.0);
         out.push((height, Hold::Brace));
     }
     out.sort();
     (out.iter().map(|(_, hold)| *hold).collect(), out.iter().map(|(height, _)| *height).collect())
 }
 
-/// Taken where a brace does not say how high it meets the form: three quarters of its height, to the inch below.
+/// Taken where a brace does not say how high it meets the form: three quarters of its height, to the inch or the 25 mm below.
 #[must_use]
-pub(super) fn usual_height(panel: &Panel) -> Length {
-    let inch = Length::INCH.nm();
-    Length::from_nm((panel.height().nm() * 3 / 4).div_euclid(inch) * inch).max(Length::from_nm(panel.height().nm() / 2))
+fn usual_height(panel: &Panel, system: System) -> Length {
+    let step = match system {
+        System::Feet => Length::INCH.nm(),
+        System::Metric => 25_000_000,
+    };
+    let half = Length::from_nm(panel.height().nm() / 2);
+    Length::from_nm((panel.height().nm() * 3 / 4).div_euclid(step) * step).max(half)
 }
 
 fn held_at(pressure: &Envelope, form: Length, holds: &[Hold], heights: &[Length]) -> Result<Vec<Level>, Unheld> {

@@ -2,7 +2,7 @@
 
 use super::{
     desk::{Desk, Node, Read, Stop},
-    misread::{equals_sign, glued, misread, run_on, spoken_unit, too_large, unit_twice},
+    misread::{MINUTES_HELP, equals_sign, glued, in_minutes, misread, run_on, spoken_unit, too_large, unit_twice},
     rules,
 };
 use crate::{
@@ -307,6 +307,20 @@ impl<'l> Desk<'l, '_> {
                     Span { start: before.map_or(extra.span.start, |tok| tok.span.end), end: extra.span.start, ..span };
                 if !self.blocks.sources.text(gap).is_ascii() {
                     return Err(Stop::Broken);
+                }
+                // `1 h 30 min`
+                let time = at.checked_sub(2).and_then(|from| toks.get(from..at + 2));
+                if let Some([hours, hour, minutes, minute]) = time
+                    && let Some(all) = in_minutes([hours.text, hour.text, minutes.text, minute.text])
+                {
+                    let span = hours.span.to(minute.span);
+                    return self.fail(
+                        Problem::new(&rules::SIDE_BY_SIDE, span, "`{0}` are two values side by side")
+                            .arg(self.blocks.sources.text(span))
+                            .arg(all.as_str())
+                            .help(MINUTES_HELP)
+                            .fix(span, all),
+                    );
                 }
                 let bare = extra.text.trim_start_matches(['-', '\u{2212}']);
                 let problem =

@@ -91,12 +91,36 @@ pub(super) fn glued(tok: &Tok) -> Option<Problem> {
         return None;
     }
     let problem = Problem::new(&rules::UNIT_GLUED, tok.span, "`{0}` is read as a name, not as a number").arg(tok.text);
-    let apart = format!("{number} {unit}");
-    Some(if units::unit(unit).is_some() && units::number(number).is_ok() {
+    // `1h30min`
+    let minutes = unit.find(|letter: char| letter.is_ascii_digit()).and_then(|at| {
+        let (hours, rest) = unit.split_at(at);
+        let end = rest.find(|letter: char| letter.is_ascii_alphabetic())?;
+        let (figures, minutes) = rest.split_at(end);
+        in_minutes([number, hours, figures, minutes])
+    });
+    if let Some(minutes) = minutes {
+        return Some(problem.arg(minutes.as_str()).help(MINUTES_HELP).fix(tok.span, minutes));
+    }
+    let meant = units::unit(unit).map(|known| known.word).or_else(|| spoken_unit(unit, None));
+    let apart = format!("{number} {}", meant.unwrap_or(unit));
+    Some(if meant.is_some() && units::number(number).is_ok() {
         problem.arg(apart.clone()).help("write a blank before the unit: `{1}`").fix(tok.span, apart)
     } else {
         problem.help("write the number alone, with a blank before its unit")
     })
+}
+
+/// What to write for hours and minutes; the time in minutes is the second argument.
+pub(super) const MINUTES_HELP: &str = "a time is one number and its unit: write `{1}`";
+
+/// `1 h 30 min` as `90 min`: number, unit, number, unit.
+pub(super) fn in_minutes([hours, hour, minutes, minute]: [&str; 4]) -> Option<String> {
+    let is = |word: &str, unit: &str| word == unit || spoken_unit(word, None) == Some(unit);
+    if !is(hour, "h") || !is(minute, "min") {
+        return None;
+    }
+    let all = hours.parse::<u32>().ok()?.checked_mul(60)?.checked_add(minutes.parse().ok()?)?;
+    Some(format!("{all} min"))
 }
 
 pub(super) fn misread(tok: &Tok, misread: &units::Misread) -> Problem {

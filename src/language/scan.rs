@@ -242,6 +242,9 @@ fn stray(text: &str, here: Span) -> Problem {
             if text.chars().count() == 1 { problem.fix(here, "-") } else { problem }
         }
         '+' => problem.arg("a plus sign").help("numbers without a sign count up; write the number alone"),
+        '$' | '€' | '£' => problem
+            .arg(format!("the sign `{letter}`"))
+            .help("write the amount and the three letters of its currency, as in `6.80 USD`"),
         '0'..='9' => problem
             .arg("a number that runs into other signs")
             .help("write the number alone, with a blank before what follows it"),

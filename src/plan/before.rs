@@ -117,7 +117,7 @@ pub(super) fn rests(
     // Which step places bars, and which pours over what.
     let mut hides: BTreeMap<u32, BTreeSet<u32>> = BTreeMap::new();
     for (edge, (before, then)) in edges.iter().zip(&arcs) {
-        if matches!(edge.reason, Reason::Hides { .. }) {
+        if matches!(edge.reason, Reason::Hides { cover, .. } if job.kind(cover) == Some(KindId::Pour)) {
             hides.entry(*before).or_default().insert(*then);
         }
     }

@@ -36,6 +36,8 @@ const HAIR: Length = Length::from_nm(1000);
 pub(super) struct Buried {
     /// Sorted by thing.
     pub pairs: Vec<(BlockId, BlockId)>,
+    /// Each thing with the sections it lies in or behind, sorted by thing.
+    pub lies: Vec<(BlockId, BlockId)>,
     /// The thing at which there were too many; its pairs and those of later things are missing.
     pub cut: Option<BlockId>,
 }
@@ -109,7 +111,7 @@ impl Face {
 }
 
 /// From and to.
-type Extent = (Length, Length);
+pub(super) type Extent = (Length, Length);
 
 /// Where a thing lies, as far as that is known; an empty list says nothing.
 #[derive(Debug, Default)]
@@ -122,16 +124,7 @@ struct Lie {
 
 impl Lie {
     fn meets(&self, section: &Section) -> bool {
-        let level = (section.height.value.from, section.height.value.to);
-        let out = match (&section.offset, &section.thick) {
-            (Some(offset), _) => Some((offset.value.from, offset.value.to)),
-            (None, Some(thick)) => {
-                let most = thick.value.on.0.iter().map(|on| on.value.0).fold(thick.value.thick.0, Length::max);
-                Some((Length::ZERO, most))
-            }
-            (None, None) => None,
-        };
-        self.any(&self.levels, level) && out.is_none_or(|out| self.any(&self.outs, out))
+        self.any(&self.levels, levels(section)) && outs(section).is_none_or(|out| self.any(&self.outs, out))
     }
 
     fn any(&self, extents: &[Extent], other: Extent) -> bool {
@@ -139,6 +132,23 @@ impl Lie {
             || extents.iter().any(|one| {
                 if self.open { one.0 < other.1 && other.0 < one.1 } else { one.0 <= other.1 && other.0 <= one.1 }
             })
+    }
+}
+
+/// The levels of a section.
+pub(super) fn levels(section: &Section) -> Extent {
+    (section.height.value.from, section.height.value.to)
+}
+
+/// How far out of the old face a section stands, at most.
+pub(super) fn outs(section: &Section) -> Option<Extent> {
+    match (&section.offset, &section.thick) {
+        (Some(offset), _) => Some((offset.value.from, offset.value.to)),
+        (None, Some(thick)) => {
+            let most = thick.value.on.0.iter().map(|on| on.value.0).fold(thick.value.thick.0, Length::max);
+            Some((Length::ZERO, most))
+        }
+        (None, None) => None,
     }
 }
 
@@ -157,7 +167,7 @@ pub(super) fn buried(job: &Job, limit: usize) -> Buried {
     let mut buried = Buried::default();
     for (thing, site) in things {
         let Some(site) = site else { continue };
-        if !sites.over(thing, &site, &mut buried.pairs) {
+        if !sites.over(thing, &site, &mut buried) {
             buried.cut = Some(thing);
             break;
         }
@@ -345,8 +355,8 @@ impl<'j> Sites<'j> {
         sites
     }
 
-    /// Adds the pours over a thing; false if they are too many.
-    fn over(&mut self, thing: BlockId, site: &Site, pairs: &mut Vec<(BlockId, BlockId)>) -> bool {
+    /// Adds the sections a thing lies in, and the pours over it; false if they are too many.
+    fn over(&mut self, thing: BlockId, site: &Site, buried: &mut Buried) -> bool {
         let mut found = Vec::new();
         let mut named = Vec::new();
         for part in &site.along.0 {
@@ -370,12 +380,12 @@ impl<'j> Sites<'j> {
             if self.seen[section] != Some(thing) {
                 found.extend(&self.beside[section]);
             }
-            if !self.look(thing, section, site, &mut over) {
+            if !self.look(thing, section, site, &mut over, &mut buried.lies) {
                 return false;
             }
         }
         for section in named {
-            if !self.look(thing, section, site, &mut over) {
+            if !self.look(thing, section, site, &mut over, &mut buried.lies) {
                 return false;
             }
         }
@@ -386,15 +396,23 @@ impl<'j> Sites<'j> {
         over.dedup();
         let Some(left) = self.pairs_left.checked_sub(over.len()) else { return false };
         self.pairs_left = left;
-        pairs.extend(over.into_iter().map(|pour| (thing, pour)));
+        buried.pairs.extend(over.into_iter().map(|pour| (thing, pour)));
         true
     }
 
-    fn look(&mut self, thing: BlockId, section: usize, site: &Site, over: &mut Vec<BlockId>) -> bool {
+    fn look(
+        &mut self,
+        thing: BlockId,
+        section: usize,
+        site: &Site,
+        over: &mut Vec<BlockId>,
+        lies: &mut Vec<(BlockId, BlockId)>,
+    ) -> bool {
         let Some(left) = self.looks_left.checked_sub(1) else { return false };
         self.looks_left = left;
         if self.seen[section].replace(thing) != Some(thing) && site.lie.meets(&self.job.sections[section].say) {
             over.extend(&self.pours[section]);
+            lies.push((thing, self.job.sections[section].id));
         }
         true
     }

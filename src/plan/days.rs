@@ -1,6 +1,6 @@
 //! Which step is done on which day: the order of work laid on the hours that are worked.
 
-use foldhash::HashMap;
+use foldhash::{HashMap, HashSet};
 
 use super::{Lasts, Plan, Reason, done::gone_on};
 use crate::{
@@ -195,15 +195,19 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     if calendars[0].longest_shift() == 0 {
         return Err(vec![DayTrouble::NoHours]);
     }
-    let nodes: Vec<BlockId> = plan.order.iter().copied().filter(|node| is_done(job, *node)).collect();
+    let past = Record::new(job, plan, known.facts, start);
+    // A question that work has gone on past holds nothing up any more.
+    let open = |node: &BlockId| is_open(job, *node) && !past.passed_by.contains(node);
+    let nodes: Vec<BlockId> = plan.order.iter().copied().filter(open).collect();
     let number: HashMap<BlockId, u32> = (0..).zip(&nodes).map(|(number, node)| (*node, number)).collect();
     let lasting: HashMap<BlockId, Lasts> = plan.durations.iter().copied().collect();
     let said_crew = hours.and_then(|hours| hours.say.crew).map(|crew| u32::try_from(crew.value.0).unwrap_or(u32::MAX));
     let crew = said_crew.unwrap_or(1);
-    let past = Record::new(job, plan, known.facts, start);
     let mut tasks: Vec<(Task, bool)> = Vec::with_capacity(nodes.len());
+    let mut people: Vec<u32> = Vec::with_capacity(nodes.len());
     for node in &nodes {
         let (mut task, unsaid) = task(job, *node, lasting.get(node).copied(), known, start);
+        people.push(task.people.min(crew));
         if past.of(*node).is_some() {
             tasks.push((past.task(job, *node, &calendars[0]), false));
             continue;
@@ -251,13 +255,13 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         .zip(placed)
         .zip(&network.times)
         .zip(&tasks)
-        .map(|(((node, placed), times), (task, unsaid))| Dated {
-            node: *node,
-            placed,
-            times: *times,
-            unsaid: *unsaid,
-            people: task.people,
-            past: past.of(*node),
+        .zip(people)
+        .map(|((((node, placed), times), (_, unsaid)), people)| {
+            let mut times = *times;
+            if cares(job, *node) {
+                (times.late_start, times.late_finish) = (placed.start, placed.finish);
+            }
+            Dated { node: *node, placed, times, unsaid: *unsaid, people, past: past.of(*node) }
         })
         .collect();
     done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));
@@ -266,6 +270,12 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     days.daily = daily(job, &days);
     days.late = late(job, &days);
     Ok(days)
+}
+
+/// Whether a step is nothing but care of fresh concrete, which follows the pour at once and may not slip.
+fn cares(job: &Job, node: BlockId) -> bool {
+    let mut works = job.step(node).into_iter().flat_map(|step| &step.say.work.0).peekable();
+    works.peek().is_some() && works.all(|work| matches!(work.verb, "wet" | "wrap"))
 }
 
 /// What is done again each day after each pour.
@@ -321,7 +331,7 @@ fn late(job: &Job, days: &Days) -> Vec<Late> {
 }
 
 /// An answered question takes no time.
-fn is_done(job: &Job, node: BlockId) -> bool {
+fn is_open(job: &Job, node: BlockId) -> bool {
     job.ask(node).is_none_or(|ask| ask.say.answered.is_none())
 }
 
@@ -345,12 +355,12 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
             let time = said.or_else(|| (!poured.is_empty()).then(|| poured.iter().map(|(time, _)| *time).sum()));
             let people = step.say.people.map(|people| u32::try_from(people.value.0).unwrap_or(u32::MAX));
             let people = people.unwrap_or_else(|| poured.iter().map(|(_, people)| *people).max().unwrap_or(1));
-            // What is wetted day after day takes no hour of its own in the plan.
+            // What is wetted day after day takes no hour of its own in the plan, unless the step says one.
             let wets = works().next().is_some() && works().all(|work| work.verb == "wet");
             let loud = works().any(|work| LOUD.contains(&work.verb));
             let not_before = step.say.not_before.map_or(0, |day| start.days_until(day).clamp(0, FAR) * DAY);
             let task = Task {
-                lasts: if wets { 0 } else { time.map_or(0, seconds) },
+                lasts: time.map_or(0, seconds),
                 calendar: Some(if loud { LOUD_HOURS } else { WORK }),
                 whole: pours || step.say.whole.is_some(),
                 people,
@@ -504,6 +514,8 @@ struct Record<'k> {
     start: Date,
     /// What is done, and the day.
     done: HashMap<BlockId, (Past, Date)>,
+    /// Questions that were not answered when something that waits for them was recorded.
+    passed_by: HashSet<BlockId>,
     /// The rest goes on from here: the day after the last record.
     goes_on: i64,
 }
@@ -512,19 +524,22 @@ impl Record<'_> {
     fn new<'k>(job: &Job, plan: &Plan, facts: &'k Facts, start: Date) -> Record<'k> {
         let mut done: HashMap<BlockId, (Past, Date)> = HashMap::default();
         if facts.is_empty() {
-            return Record { facts, start, done, goes_on: 0 };
+            return Record { facts, start, done, passed_by: HashSet::default(), goes_on: 0 };
         }
         let recorded = plan.order.iter().filter_map(|node| Some((*node, facts.done(*node)?.day)));
         done.extend(recorded.map(|(node, day)| (node, (Past::Recorded, day))));
         // What something recorded waits for was done by then, whether it was written or not; a look is only passed, and a
         // question only answered, where it says so.
+        let mut passed_by = HashSet::default();
         for (node, (_, on)) in gone_on(plan, facts) {
-            if matches!(job.kind(node), Some(KindId::Step | KindId::Wait)) {
-                done.entry(node).or_insert((Past::Assumed, on.day));
+            match job.kind(node) {
+                Some(KindId::Step | KindId::Wait) => _ = done.entry(node).or_insert((Past::Assumed, on.day)),
+                Some(KindId::Ask) => _ = passed_by.insert(node),
+                _ => {}
             }
         }
         let last = facts.days.map_or(-1, |(_, last)| start.days_until(last));
-        Record { facts, start, done, goes_on: (last.clamp(-1, FAR) + 1) * DAY }
+        Record { facts, start, done, passed_by, goes_on: (last.clamp(-1, FAR) + 1) * DAY }
     }
 
     fn of(&self, node: BlockId) -> Option<Past> {

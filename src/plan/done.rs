@@ -29,6 +29,13 @@ pub enum DoneTrouble {
         /// The first that went on.
         then: (BlockId, On),
     },
+    /// Work went on past a question that nobody has answered.
+    Unasked {
+        /// The question.
+        ask: BlockId,
+        /// The first that went on.
+        then: (BlockId, On),
+    },
     /// A look was refused and not passed since, and nothing has gone on past it yet.
     Refused {
         /// The look.
@@ -82,6 +89,9 @@ pub fn done(job: &Job, plan: &Plan, facts: &Facts) -> Done {
         let then = gone_on.get(node).copied();
         if job.look(*node).is_some() {
             out.troubles.extend(seen(plan, facts, *node, then));
+        } else if let Some(ask) = job.ask(*node) {
+            let open = then.filter(|_| ask.say.answered.is_none());
+            out.troubles.extend(open.map(|then| DoneTrouble::Unasked { ask: *node, then }));
         } else if let (Some(on), Some(then)) = (facts.done(*node), then)
             && then.1.day < on.day
         {

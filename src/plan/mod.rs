@@ -120,12 +120,20 @@ pub enum Reason {
         /// The forms.
         forms: BlockId,
     },
-    /// Work on a thing, and looks at it, come before the pour that hides it.
+    /// What lies below a slab is reached when the strip over it is broken out.
+    Bared {
+        /// The strip.
+        strip: BlockId,
+        /// The holes, the face, the bars or the forms.
+        thing: BlockId,
+    },
+    /// Work on a thing, and looks at it, come before the pour that hides it; work on the old face, before the forms that stand
+    /// in front of it.
     Hides {
         /// The thing.
         thing: BlockId,
-        /// The pour.
-        pour: BlockId,
+        /// The pour or the forms.
+        cover: BlockId,
     },
 }
 
@@ -173,11 +181,11 @@ impl Circle {
 pub struct Undone {
     /// The step or look that comes too late.
     pub late: BlockId,
-    /// The step that pours.
+    /// The step that pours, or builds the forms.
     pub cover: BlockId,
-    /// The things it is late for: each with the pour that hides it.
+    /// The things it is late for: each with the pour or the forms that hide it.
     pub things: Vec<(BlockId, BlockId)>,
-    /// The whole circle: one edge is the pour's hiding, all others are written.
+    /// The whole circle: one edge is the hiding, all others are written.
     pub circle: Circle,
 }
 
@@ -369,7 +377,7 @@ fn judge(ring: &Ring, graph: &Graph, arcs: &[graph::Arc], edges: &[Edge]) -> Res
     let mut things: Vec<_> = graph
         .between(before, after)
         .filter_map(|arc| match edges[arc as usize].reason {
-            Reason::Hides { thing, pour } => Some((thing, pour)),
+            Reason::Hides { thing, cover } => Some((thing, cover)),
             _ => None,
         })
         .collect();

@@ -61,7 +61,7 @@ fn hidden(job: &Job, plan: &Plan) -> Vec<String> {
         .edges
         .iter()
         .filter_map(|edge| match edge.reason {
-            Reason::Hides { thing, pour } => Some(format!("{} {}", job.name(thing), job.name(pour))),
+            Reason::Hides { thing, cover } => Some(format!("{} {}", job.name(thing), job.name(cover))),
             _ => None,
         })
         .collect();
@@ -112,18 +112,24 @@ fn the_boathouse_is_built_in_its_order() {
     assert_eq!(
         pairs(&job, &plan, |reason| !reason.is_written()),
         [
+            "break cage",
             "break cast",
+            "break face",
+            "break form",
             "cage cast",
             "cage seen",
             "cast strip",
             "drill cast",
+            "drill form",
             "drill peg",
             "drill seen",
             "face cast",
+            "face form",
             "form cast",
             "mark cast",
             "mark drill",
             "mend cast",
+            "mend form",
             "peg cast",
             "peg seen",
             "saw break",
@@ -139,13 +145,16 @@ fn the_boathouse_is_built_in_its_order() {
         hidden(&job, &plan),
         [
             "crown wall",
+            "old-face front",
             "old-face wall",
             "pegs wall",
+            "pins front",
             "pins wall",
             "rails wall",
             "rises wall",
             "slab-edge wall",
             "slab-strip wall",
+            "split front",
             "split wall"
         ]
     );
@@ -190,6 +199,51 @@ fn what_is_written_after_the_pour_is_undone() {
     let job = site(&format!("{}look seen \"x\" {{ sees up; after cast-two }}\n", rails("up", "high", "6\"")));
     let late = plan(&job, &counted(&none), 1_000_000);
     assert_eq!(names(&job, late.undone.iter().map(|undone| undone.late)), ["seen"]);
+}
+
+/// A slab in front of a wall with a strip to break out, one section in the gap and one that stands on the slab.
+const DUG: &str = r#"
+job "x" { }
+wall old { leg back 10'; thick 8"; height -30" to 26" }
+slab floor { against old.back; thick 4"; top 0 }
+remove strip { in floor; along old.back 0 to 6'; out 16" }
+section pit { along old.back 0 to 6'; thick 8"; height -14" to 0 }
+section ledge { along old.back 6' to 9'; thick 3'; height 0 to 12" }
+prepare face { of pit, ledge; roughen 1/4" }
+holes lower { into old; along pit; rows height -8"; inset 5"; space at most 14"; bore 5/8" by 5" }
+holes upper { into old; along ledge; rows height 8"; inset 5"; space at most 14"; bore 5/8" by 5" }
+pour cast { fill pit, ledge; mix bag-80-lb }
+forms front { against pit; sheath ply-3/4; studs 2x4, space at most 12" }
+forms round { against ledge; sheath ply-3/4; studs 2x4, space at most 12" }
+step form "x" { work form front; work form round }
+step drill-up "x" { work drill upper }
+step drill-low "x" { work drill lower }
+step rough "x" { work prepare face }
+step break "x" { work remove strip }
+step fill "x" { work pour cast }
+"#;
+
+#[test]
+fn what_lies_under_a_slab_waits_until_the_strip_is_out() {
+    let job = clean(DUG);
+    let plan = plan(&job, &counted(&none), 1_000_000);
+    assert_eq!(
+        pairs(&job, &plan, |reason| matches!(reason, Reason::Bared { .. })),
+        ["break drill-low", "break form", "break rough"]
+    );
+}
+
+#[test]
+fn the_old_face_is_worked_on_before_forms_stand_in_front_of_it() {
+    let job = clean(DUG);
+    let plan = plan(&job, &counted(&none), 1_000_000);
+    let hidden = hidden(&job, &plan);
+    // Over the forms of what is wider than high one reaches the old face.
+    assert_eq!(hidden.iter().filter(|pair| !pair.ends_with("cast")).collect::<Vec<_>>(), ["face front", "lower front"]);
+    assert_eq!(order(&job), "drill-up break drill-low rough form fill");
+    let late = clean(&DUG.replace("work form round }", "work form round; before drill-low }"));
+    let late = super::plan(&late, &counted(&none), 1_000_000);
+    assert_eq!((late.circles.len(), late.undone.len()), (0, 1));
 }
 
 #[test]

@@ -1,8 +1,10 @@
 //! What waits for what: as written, and by itself from what is done to the things.
 
+use std::collections::BTreeSet;
+
 use super::{
     Edge, Nodes, Reason,
-    buried::buried,
+    buried::{Buried, buried, levels, outs},
     graph::Arc,
     handled::{Doer, Handled},
 };
@@ -194,8 +196,10 @@ impl Waits {
         }
         sights.sort_by_key(|(thing, look)| (*thing, look.node));
         let buried = buried(job, limit);
+        self.bared(job, nodes, handled, &buried)?;
+        self.behind_forms(job, nodes, handled, &buried)?;
         for (thing, pour) in buried.pairs {
-            let reason = Reason::Hides { thing, pour };
+            let reason = Reason::Hides { thing, cover: pour };
             let over = handled.doers(pour, "pour");
             for verb in job.kind(thing).into_iter().flat_map(|kind| kind.kind().verbs) {
                 self.link(nodes, handled.doers(thing, verb.word), over, reason, thing)?;
@@ -206,6 +210,106 @@ impl Waits {
             }
         }
         buried.cut.map_or(Ok(()), Err)
+    }
+
+    /// A strip of a slab is out before work begins on what lies below it: holes under its top, and all that belongs to a section
+    /// whose bottom is under it.
+    fn bared(&mut self, job: &Job, nodes: &Nodes, handled: &Handled, buried: &Buried) -> Result<(), BlockId> {
+        for strip in &job.removes {
+            let out = handled.doers(strip.id, "remove");
+            let Some(slab) = job.slab(strip.say.slab.0).filter(|_| !out.is_empty()) else { continue };
+            let over: BTreeSet<BlockId> = sections_of(buried, strip.id).collect();
+            let deep = |section: BlockId| {
+                over.contains(&section)
+                    && job.section(section).is_some_and(|section| levels(&section.say).0 < slab.say.top)
+            };
+            let mut below: BTreeSet<(BlockId, &str)> = BTreeSet::new();
+            for &(thing, section) in buried.lies.iter().filter(|(_, section)| over.contains(section)) {
+                let from = job.crack(thing).map(|crack| crack.say.height.value.from);
+                let from = from.or_else(|| job.spall(thing).map(|spall| spall.say.height.from));
+                let under = match (job.holes_of(thing), from) {
+                    // Other holes go into the slab itself, or into what is poured later.
+                    (Some(holes), _) => {
+                        in_old_face(job, thing)
+                            && holes.say.rows.heights.iter().flatten().any(|height| height.value < slab.say.top)
+                    }
+                    (None, Some(from)) => from < slab.say.top,
+                    (None, None) => deep(section),
+                };
+                below.extend(work_on(job, thing).filter(|_| under).map(|verb| (thing, verb)));
+            }
+            for forms in &job.forms {
+                if forms.say.against.iter().any(|section| deep(section.value.0)) {
+                    below.insert((forms.id, "form"));
+                }
+            }
+            for (thing, verb) in below {
+                let reason = Reason::Bared { strip: strip.id, thing };
+                self.link(nodes, out, handled.doers(thing, verb), reason, strip.id)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The old face is worked on before forms stand in front of it; where the section is wider than high, one reaches over them.
+    fn behind_forms(&mut self, job: &Job, nodes: &Nodes, handled: &Handled, buried: &Buried) -> Result<(), BlockId> {
+        let mut formed: Vec<(BlockId, BlockId)> = Vec::new();
+        for forms in job.forms.iter().filter(|forms| !handled.doers(forms.id, "form").is_empty()) {
+            for section in &forms.say.against {
+                let narrow = job.section(section.value.0).is_some_and(|section| {
+                    let (bottom, top) = levels(&section.say);
+                    outs(&section.say).is_some_and(|(near, far)| far - near <= top - bottom)
+                });
+                if narrow {
+                    formed.push((section.value.0, forms.id));
+                }
+            }
+        }
+        formed.sort_unstable();
+        let mut hidden: BTreeSet<(BlockId, BlockId, &str)> = BTreeSet::new();
+        for &(thing, section) in &buried.lies {
+            let verb = match job.kind(thing) {
+                Some(KindId::Holes) if in_old_face(job, thing) => "drill",
+                // A face that is only cleaned and wetted can be within the forms.
+                Some(KindId::Prepare) if job.prepare(thing).is_some_and(|face| face.say.roughen.is_some()) => "prepare",
+                Some(KindId::Crack) => "inject",
+                Some(KindId::Spall) => "patch",
+                _ => continue,
+            };
+            let from = formed.partition_point(|(of, _)| *of < section);
+            let forms = formed[from..].iter().take_while(|(of, _)| *of == section);
+            hidden.extend(forms.map(|(_, forms)| (thing, *forms, verb)));
+        }
+        for (thing, forms, verb) in hidden {
+            let reason = Reason::Hides { thing, cover: forms };
+            self.link(nodes, handled.doers(thing, verb), handled.doers(forms, "form"), reason, thing)?;
+        }
+        Ok(())
+    }
+}
+
+/// The sections a thing lies in or behind.
+fn sections_of(buried: &Buried, thing: BlockId) -> impl Iterator<Item = BlockId> {
+    let from = buried.lies.partition_point(|(of, _)| *of < thing);
+    buried.lies[from..].iter().take_while(move |(of, _)| *of == thing).map(|(_, section)| *section)
+}
+
+/// Whether holes go into an upright face of what stands there.
+fn in_old_face(job: &Job, holes: BlockId) -> bool {
+    let Some(holes) = job.holes_of(holes) else { return false };
+    let into = holes.say.into.value;
+    !into.top && matches!(job.kind(into.block), Some(KindId::Wall | KindId::Line | KindId::Footing))
+}
+
+/// What is done to a thing where it lies, apart from setting dowels, which waits for the drilling.
+fn work_on(job: &Job, thing: BlockId) -> Option<&'static str> {
+    match job.kind(thing)? {
+        KindId::Holes => Some("drill"),
+        KindId::Prepare => Some("prepare"),
+        KindId::Crack => Some("inject"),
+        KindId::Spall => Some("patch"),
+        KindId::Bars => Some("place"),
+        _ => None,
     }
 }
 

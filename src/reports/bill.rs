@@ -23,7 +23,7 @@ pub fn buy(compiled: &Compiled) -> Paper<'_> {
     };
     let mut paper = Paper::new(format!("Buying: {title}"));
     if compiled.has_errors() {
-        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out"));
+        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out, or wrong"));
     }
     let bill = &compiled.works.bill;
     if compiled.works.buying.is_empty() && bill.posts.is_empty() {

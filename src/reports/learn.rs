@@ -14,7 +14,7 @@ pub fn learn<'c>(jobs: &[(&'c str, &'c Compiled)]) -> Paper<'c> {
     let (fit, unfit): (Vec<_>, Vec<_>) = jobs.iter().copied().partition(|(_, job)| !job.has_errors());
     let system = fit.first().map_or(System::Feet, |(_, job)| job.job.system());
     let all = lessons(&fit.iter().map(|(_, job)| (&job.job, &job.works)).collect::<Vec<_>>());
-    let mut paper = Paper::new(format!("What {} teach", count(fit.len(), "finished job", "finished jobs")));
+    let mut paper = Paper::new(format!("What {}", count(fit.len(), "job teaches", "jobs teach")));
     if !unfit.is_empty() {
         let names: Vec<&str> = unfit.iter().map(|(name, _)| *name).collect();
         paper.push(Part::Caution(Words::from(format!("left out, for they have errors: {}.", names.join(", ")))));

@@ -141,7 +141,7 @@ const ERRORS_SHOWN: usize = 50;
 fn errors(compiled: &Compiled, paper: &mut Paper) {
     paper.push(Part::Heading(2, Words::from("To be mended in the file first")));
     paper.push(Part::Text(Words::from(
-        "What these findings touch is left out below. Everything else is computed as far as it goes.",
+        "Nothing these findings touch is to be built from this paper: some of it is left out below, some stands as it is written.",
     )));
     let errors = compiled.problems.iter().filter(|problem| problem.rule.level == Level::Error);
     let lines: Vec<Words> = errors.map(|problem| finding(compiled, problem)).collect();

@@ -23,7 +23,7 @@ pub fn record(compiled: &Compiled) -> Paper<'_> {
     };
     let mut paper = Paper::new(format!("Record: {title}"));
     if compiled.has_errors() {
-        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out"));
+        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out, or wrong"));
     }
     paper.push(Part::Facts(totals(compiled)));
     findings(compiled, &mut paper);

@@ -12,7 +12,7 @@ pub fn tally(compiled: &Compiled) -> Paper<'_> {
     };
     let mut paper = Paper::new(format!("Tally: {title}"));
     if compiled.has_errors() {
-        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out"));
+        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out, or wrong"));
     }
     quantities::add(compiled, &mut paper);
     if !compiled.works.buying.is_empty() {

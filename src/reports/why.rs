@@ -93,7 +93,7 @@ fn title(compiled: &Compiled) -> &str {
 
 fn stamp(compiled: &Compiled, paper: &mut Paper) {
     if compiled.has_errors() {
-        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out"));
+        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out, or wrong"));
     }
 }
 

@@ -67,7 +67,7 @@ fn steps(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()
                     let notice = look.say.notice.map_or(0, |notice| notice.0.seconds().min(4e9) as i64);
                     let by = look.say.by.as_ref().map_or("whoever looks", |by| by.0.as_str());
                     writer.begin("VTODO", &format!("{name}-call"))?;
-                    writer.time(days, "DUE", start - notice)?;
+                    writer.time(days, "DUE", super::in_the_week(days, start - notice))?;
                     writer.text(
                         "SUMMARY",
                         &format!("Call {by} for {} {}: {}", weekday(days, start), clock(start), look.title),

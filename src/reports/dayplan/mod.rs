@@ -33,7 +33,7 @@ pub fn day_plan(compiled: &Compiled) -> Paper<'_> {
     };
     let mut paper = Paper::new(format!("Day plan: {title}"));
     if compiled.has_errors() {
-        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out"));
+        paper.stamp = Some(Words::from("DRAFT: what the errors touch is left out, or wrong"));
     }
     let Some(days) = days(compiled) else {
         paper.push(Part::Caution(Words::from(why_not(compiled))));
@@ -177,6 +177,13 @@ fn weekday(days: &Days, time: i64) -> String {
     date.map_or_else(String::new, |date| format!("{} {date}", WEEK.get(date.weekday()).copied().unwrap_or("")))
 }
 
+/// A time, or the same on the Friday before where it falls on a weekend: whoever is called or answers is in his office then.
+fn in_the_week(days: &Days, time: i64) -> i64 {
+    let weekday = days.date(time).map_or(0, |date| date.weekday());
+    let back = i64::try_from(weekday).unwrap_or(0) - 4;
+    time - back.max(0) * DAY
+}
+
 /// The time of day: `16:30`.
 fn clock(time: i64) -> String {
     let minutes = time.rem_euclid(DAY) / 60;
@@ -212,7 +219,7 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
                     "{} ({}): an answer is wanted by {}",
                     titled(compiled, dated.node),
                     job.name(dated.node),
-                    weekday(days, finish)
+                    weekday(days, in_the_week(days, finish))
                 ),
             )),
             Some(KindId::Look) if !passed(compiled, dated.node) => {
@@ -220,7 +227,7 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
                 let notice = look.say.notice.map_or(0, |notice| notice.0.seconds().min(4e9) as i64);
                 let by = look.say.by.as_ref().map_or("whoever looks", |by| by.0.as_str());
                 lines.push((
-                    start - notice,
+                    in_the_week(days, start - notice),
                     format!("call {by} for {} {}: {} ({})", weekday(days, start), clock(start), look.title, look.name),
                 ));
             }
@@ -291,7 +298,9 @@ fn piece(compiled: &Compiled, days: &Days, dated: &Dated, number: usize, (from, 
         (Some(KindId::Wait), _) => {
             format!("from {} until {} {}", clock(from), weekday(days, dated.placed.finish), clock(dated.placed.finish))
         }
-        (Some(KindId::Ask), _) => format!("answer wanted by {}:", weekday(days, dated.placed.finish)),
+        (Some(KindId::Ask), _) => {
+            format!("answer wanted by {}:", weekday(days, in_the_week(days, dated.placed.finish)))
+        }
         (_, true) => clock(from),
         (_, false) => format!("{} to {}", clock(from), clock(to)),
     };
@@ -308,6 +317,12 @@ fn piece(compiled: &Compiled, days: &Days, dated: &Dated, number: usize, (from, 
     if last > 0 {
         line =
             line.detail(format!("goes on until {} {}", weekday(days, dated.placed.finish), clock(dated.placed.finish)));
+    }
+    if let Some(past) = dated.past {
+        return line.detail(match past {
+            Past::Recorded => "done, as recorded",
+            Past::Assumed => "done by then, not recorded",
+        });
     }
     if dated.people > 1 {
         line = line.detail(format!("{} people", dated.people));

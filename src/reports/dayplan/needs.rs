@@ -22,6 +22,11 @@ pub(super) fn of(compiled: &Compiled, node: BlockId) -> Vec<String> {
     for tool in used.iter().flat_map(|at| &at.used) {
         out.extend(tool.tool.map(|tool| job.name(tool).to_owned()));
     }
+    let hired = job.hires.iter().filter(|hire| hire.say.steps.iter().any(|step| step.value.0 == node));
+    out.extend(hired.map(|hire| {
+        let title = if hire.title.is_empty() { &hire.name } else { &hire.title };
+        format!("hired: {title}")
+    }));
     let mut seen = std::collections::BTreeSet::new();
     out.retain(|need| seen.insert(need.clone()));
     out

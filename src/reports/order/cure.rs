@@ -5,7 +5,7 @@ use crate::{
     curing::{Act, Age, Cold, Cured, Readiness, Weathers, freeze_proof, label},
     job::{Job, Thing},
     reports::{BoxLine, Column, Paper, Part, Row, Rows, Table, Words, measures::Measures},
-    schema::{CementKind, Cure, Said, Strong, Weather},
+    schema::{CementKind, Cure, Said, Strong, Surroundings, Weather},
     standards::{
         curing::{COUNTS_FROM, SIDE_FORMS},
         weather::{COLD_BELOW, DryingRisk, HOTTEST},
@@ -261,9 +261,14 @@ fn always(job: &Job, cured: &Cured) -> Vec<Words> {
         CementKind::TypeIII | CementKind::ClassR => 7,
         _ => 14,
     };
-    let mut lines = vec![Words::from(format!(
-        "Keep rain off it for 12 h, and running water for {running} days (Unified Facilities Guide Specification 03301A)."
-    ))];
+    // Indoors it does not rain.
+    let outside = job.head.as_ref().is_none_or(|head| head.say.place != Some(Surroundings::Indoors));
+    let mut lines = Vec::new();
+    if outside {
+        lines.push(Words::from(format!(
+            "Keep rain off it for 12 h, and running water for {running} days (Unified Facilities Guide Specification 03301A)."
+        )));
+    }
     if !cured.drying.is_empty() {
         let high = match job.system() {
             System::Feet => "20 in",

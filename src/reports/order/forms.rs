@@ -75,8 +75,13 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
         facts.push((
             Words::from(format!("At {section}")),
             Words::from(format!(
-                "concrete {} high presses with {} at the foot ({decided}), {} of wall in all{}{}",
+                "concrete {} high{} presses with {} at the foot ({decided}), {} of wall in all{}{}",
                 show::exact(head, system),
+                if pressure.form < pressure.height {
+                    format!(", on a form of {} under a lid,", show::exact(pressure.form, system))
+                } else {
+                    String::new()
+                },
                 show::pressure(pressure.peak, system),
                 shown(crate::ledger::Figure::LineLoad(design.thrust.value.force), system),
                 if held.is_empty() { "" } else { ": heights above the foot, " },

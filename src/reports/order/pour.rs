@@ -81,8 +81,8 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
     if let (Some(carry), Some(trips)) = (mixing.carry, mixing.trips) {
         let weight = mixing
             .carry_weight
-            .map_or_else(String::new, |weight| format!(", {} of concrete in each", show::mass(weight, system)));
-        fact("Carried", format!("{trips} trips of {}{weight}", show::carried(carry, system)));
+            .map_or_else(String::new, |weight| format!(", {} of concrete in a full one", show::mass(weight, system)));
+        fact("Carried", format!("{trips} trips of up to {}{weight}", show::carried(carry, system)));
     }
     let levels = lifts(compiled, solid);
     if !levels.is_empty() {
@@ -203,7 +203,7 @@ fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, Str
 /// Where the pour may stop, if it must.
 fn stop<'w>(compiled: &'w Compiled, placing: &Placing, paper: &mut Paper<'w>) {
     let system = compiled.job.system();
-    let ends: Vec<String> = placing
+    let ends: Vec<(bool, String)> = placing
         .went
         .lifts
         .iter()
@@ -215,15 +215,20 @@ fn stop<'w>(compiled: &'w Compiled, placing: &Placing, paper: &mut Paper<'w>) {
             let last =
                 placing.went.batches.iter().rfind(|batch| batch.portions.iter().any(|part| part.spot.lift == lift))?;
             let top = sites.iter().map(|site| site.top).max()?;
-            Some(format!("batch {} (level {})", last.number, show::place(top, system)))
+            let level = show::place(top, system);
+            // A batch that ends a layer may begin the next one.
+            let goes_on = last.portions.iter().any(|part| part.spot.lift > lift);
+            let when = if goes_on { "within" } else { "after" };
+            Some((goes_on, format!("{when} batch {} (level {level})", last.number)))
         })
         .collect();
     let where_to = if ends.is_empty() {
         "There is one layer only: set a bulkhead across it.".to_owned()
     } else {
-        let mut ends = ends;
-        ends.reverse();
-        format!("Stop only where a layer is done: after {}.", ends.join(", "))
+        let rest =
+            if ends.iter().any(|(goes_on, _)| *goes_on) { ", and throw away what is left of the batch" } else { "" };
+        let ends: Vec<String> = ends.into_iter().rev().map(|(_, end)| end).collect();
+        format!("Stop only where a layer is done{rest}: {}.", ends.join(", "))
     };
     paper.push(Part::Text(Words::from(format!(
         "If the pour must stop: {where_to} Roughen the top while it is soft, cover it and keep it wet. What comes on it later is a new pour on a joint: cleaned, wetted, and an engineer asked where bars do not cross it.",

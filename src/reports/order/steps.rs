@@ -62,6 +62,9 @@ fn step(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
             line = line.detail(format!("{name} lasts {} by the pour sheet", show::time(placing.lasts())));
         }
     }
+    if let Some(people) = step.say.people.filter(|people| people.value.0 > 1) {
+        line = line.detail(format!("takes {} people", people.value.0));
+    }
     line = whole::at_step(compiled, id).into_iter().fold(line, BoxLine::detail);
     line = after(compiled, step.say.after.as_deref(), line);
     for note in job.notes.iter().filter(|note| note.block == id) {

@@ -196,6 +196,9 @@ fn what(compiled: &Compiled, line: &Line, by_stock: bool) -> String {
             let used = crate::problem::count(used, "nozzle", "nozzles");
             format!("{wanted} with waste and what nozzles take; {used} used up{with}")
         }
+        Line::Bars { bought, pieces, length, .. } if by_stock && bought.iter().flatten().nth(1).is_some() => {
+            format!("with the other lengths for {pieces} pieces, {} in all", show::cut(*length, system))
+        }
         Line::Bars { bought, pieces, length, longest, .. } => {
             let from: Vec<String> = bought
                 .iter()

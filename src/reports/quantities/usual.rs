@@ -19,7 +19,7 @@ use crate::{
         pressure::USUAL_DENSITY,
     },
     steel::{USUAL_ENDS, longest_stock, usual_strength},
-    units::{Length, Ratio, show},
+    units::{Length, Ratio, System, show},
 };
 
 const PRACTICE: &str = "common practice, no source";
@@ -50,6 +50,14 @@ pub(in crate::reports) fn table(compiled: &Compiled) -> Option<Table<'static>> {
 }
 
 /// What, what was taken for it, and where that comes from.
+/// A length that is taken as usual: whole millimetres in metric, for it was thought of in inches.
+fn usual(length: Length, system: System) -> show::Shown {
+    match system {
+        System::Feet => show::exact(length, system),
+        System::Metric => show::place(length, system),
+    }
+}
+
 fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     let job = &compiled.job;
     let works = &compiled.works;
@@ -195,11 +203,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     let mut row = |what: String, taken: String, why: &str| rows.push((what, taken, why.to_owned()));
     for holes in job.holes.iter().filter(|holes| holes.say.drill.is_none()) {
         let (long, wide) = holes::USUAL_DRILL;
-        let taken = format!(
-            "{} long, {} wide, the bit as long as the hole",
-            show::exact(long, system),
-            show::exact(wide, system)
-        );
+        let taken = format!("{} long, {} wide, the bit as long as the hole", usual(long, system), usual(wide, system));
         row(format!("{}: drill", holes.name), taken, "common practice, no source");
     }
     for fill in works.fills.iter().filter(|fill| fill.no_bar) {
@@ -210,7 +214,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         );
     }
     for bars in works.bars.iter().filter(|bars| bars.usual_ends) {
-        let taken = show::exact(USUAL_ENDS, system).to_string();
+        let taken = usual(USUAL_ENDS, system).to_string();
         row(format!("{}: ends", job.name(bars.id)), taken, "common practice for formed faces, no source");
     }
     for bars in &works.bars {

@@ -143,7 +143,7 @@ pub fn aci(pour: &Pour) -> Result<Worked<Envelope>, Unanswered> {
         return liquid(why);
     }
     let worked = |peak, decided, formula, parts| {
-        Ok(Worked { value: Envelope { density, height: h, peak, decided }, formula, source, parts })
+        Ok(Worked { value: Envelope { density, height: h, form: h, peak, decided }, formula, source, parts })
     };
     if least >= by_rate {
         let why = "least pressure of the rule where the full head is more, from memory";

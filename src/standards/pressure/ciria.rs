@@ -64,7 +64,7 @@ pub fn ciria(pour: &CiriaPour) -> Result<Worked<Envelope>, Unanswered> {
         return liquid("height of the pour");
     }
     Ok(Worked {
-        value: Envelope { density, height: h, peak, decided: Decided::Rate },
+        value: Envelope { density, height: h, form: h, peak, decided: Decided::Rate },
         formula: "D * (C1 * R^0.5 + C2 * K * Hx^0.5), kN/m2",
         source: SOURCE,
         parts: vec![

@@ -65,6 +65,8 @@ pub struct Envelope {
     pub density: Density,
     /// From the top of the fresh concrete to the foot of the form.
     pub height: Length,
+    /// How high the form is: less, where a lid closes it and concrete stands higher beside it.
+    pub form: Length,
     /// The greatest pressure.
     pub peak: Stress,
     /// What decided it.
@@ -75,7 +77,13 @@ impl Envelope {
     /// The pressure of a liquid: `density * g * height` at the foot.
     #[must_use]
     pub fn liquid(density: Density, height: Length) -> Envelope {
-        Envelope { density, height, peak: head(density, height), decided: Decided::FullHead }
+        Envelope { density, height, form: height, peak: head(density, height), decided: Decided::FullHead }
+    }
+
+    /// The same on a form no higher than this.
+    #[must_use]
+    pub fn on_form(self, high: Length) -> Envelope {
+        Envelope { form: self.form.min(high), ..self }
     }
 
     /// How far down from the top it grows like that of a liquid; never below the foot.

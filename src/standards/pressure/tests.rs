@@ -281,6 +281,23 @@ fn any_ciria() -> impl Strategy<Value = CiriaPour> {
     )
 }
 
+/// By hand: 450 lbf/ft2 at the foot and 300 a foot above it.
+#[test]
+fn a_form_under_a_lid_is_pressed_over_its_own_height_alone() {
+    let pounds = |load: LineLoad| load.n_m() / 14.593_902_937;
+    let density = Density::from_kg_m3(150.0 * 16.018_463_374);
+    let pressure = Envelope::liquid(density, Length::FOOT * 3).on_form(Length::FOOT);
+    let whole = thrust(&pressure);
+    assert!((pounds(whole.value.force) - 375.0).abs() < 0.1, "{}", pounds(whole.value.force));
+    let held = shares(&pressure, &[Length::ZERO, Length::INCH * 9]).unwrap();
+    assert!((pounds(held[1]) - 700.0 / 3.0).abs() < 0.1 && (pounds(held[0]) - 425.0 / 3.0).abs() < 0.1, "{held:?}");
+    assert!(shares(&pressure, &[Length::ZERO, Length::INCH * 13]).is_err());
+    // Where the pressure no longer grows, it is the same all over the form.
+    let even = Envelope { peak: pressure.peak / 2.0, ..pressure };
+    assert!((pounds(thrust(&even).value.force) - 225.0).abs() < 0.1);
+    assert_eq!(thrust(&even).formula, "p * f");
+}
+
 proptest! {
     #[test]
     fn faster_or_colder_never_presses_less(pour in any_pour(), more in 0.0..3.0_f64, colder in 0.0..20.0_f64) {
@@ -325,9 +342,17 @@ proptest! {
     }
 
     #[test]
-    fn shares_hold_the_thrust_and_its_moment(pour in any_pour(), cuts in prop::collection::btree_set(0_i64..1000, 2..6)) {
-        let pressure = aci(&pour).unwrap().value;
-        let levels: Vec<Length> = cuts.iter().map(|cut| Length::from_nm(pour.height.nm() / 1000 * cut)).collect();
+    fn shares_hold_the_thrust_and_its_moment(
+        pour in any_pour(),
+        part in 1_i64..=10,
+        cuts in prop::collection::btree_set(0_i64..1000, 2..6),
+    ) {
+        let whole = aci(&pour).unwrap().value;
+        let form = Length::from_nm(pour.height.nm() / 10 * part);
+        let pressure = whole.on_form(form);
+        let levels: Vec<Length> = cuts.iter().map(|cut| Length::from_nm(form.nm() / 1000 * cut)).collect();
+        // What stands above a form under a lid presses elsewhere.
+        prop_assert!(thrust(&pressure).value.force <= thrust(&whole).value.force * (1.0 + 1e-9));
         let whole = thrust(&pressure).value;
         let held = shares(&pressure, &levels).unwrap();
         let sum: LineLoad = held.iter().copied().sum();

@@ -17,19 +17,30 @@ pub struct Thrust {
 /// The thrust of a form and where it acts. An old wall behind a one-sided form gets the same thrust on its face.
 #[must_use]
 pub fn thrust(pressure: &Envelope) -> Worked<Thrust> {
-    let top = pressure.height;
+    let (height, top) = (pressure.height, pressure.form.min(pressure.height));
     let force = force_between(pressure, Length::ZERO, top);
     let about_foot = moment_between(pressure, Length::ZERO, top);
+    let (h1, over) = (pressure.full_head_to(), height - top);
+    let mut parts = vec![Part::stress("p", pressure.peak, "greatest pressure")];
+    let formula = if over > Length::ZERO && over >= h1 {
+        parts.push(Part::length("f", top, "height of the form, over which it is the same"));
+        "p * f"
+    } else {
+        parts.push(Part::length("h", height, "height of fresh concrete"));
+        parts.push(Part::length("h1", h1, "down to where it grows like that of a liquid"));
+        if over > Length::ZERO {
+            parts.push(Part::length("u", over, "of the fresh concrete stands above the form"));
+            "p * (h - h1 / 2 - u * u / h1 / 2)"
+        } else {
+            "p * (h - h1 / 2)"
+        }
+    };
     let arm = if force > 0.0 { Length::round_nm(about_foot / force * 1e9) } else { Length::ZERO };
     Worked {
         value: Thrust { force: LineLoad::from_n_m(force), arm, overturning: Force::from_newtons(about_foot) },
-        formula: "p * (h - h1 / 2)",
+        formula,
         source: "statics",
-        parts: vec![
-            Part::stress("p", pressure.peak, "greatest pressure"),
-            Part::length("h", top, "height of fresh concrete"),
-            Part::length("h1", pressure.full_head_to(), "down to where it grows like that of a liquid"),
-        ],
+        parts,
     }
 }
 
@@ -46,8 +57,8 @@ pub fn thrust(pressure: &Envelope) -> Worked<Thrust> {
 pub fn shares(pressure: &Envelope, levels: &[Length]) -> Result<Vec<LineLoad>, Unanswered> {
     const FEW: &str = "one level alone does not hold the thrust and what would turn the form over";
     const ORDER: &str = "levels rise from one to the next";
-    const BEYOND: &str = "levels lie between the foot of the form and the top of the concrete";
-    let top = pressure.height;
+    const BEYOND: &str = "levels lie between the foot of the form and the top of what it holds";
+    let top = pressure.form.min(pressure.height);
     if levels.len() < 2 {
         return Err(Unanswered::Outside("levels", FEW));
     }
