@@ -301,7 +301,8 @@ impl<'l> Desk<'l, '_> {
                 Ok(Value::Many(vec![value?, last?]))
             }
             Shape::Hook => self.hook(toks, word),
-            Shape::Strength => self.strength(toks, word).map(Value::Quantity),
+            Shape::Strength => self.either(Dimension::Stress, Dimension::Ratio, toks, word).map(Value::Quantity),
+            Shape::Ahead => self.either(Dimension::Time, Dimension::WorkingTime, toks, word).map(Value::Quantity),
             Shape::RowLevel => self.row_level(toks, word),
             Shape::Stretch => self.stretch(toks, word).map(Value::Stretch),
             Shape::Spots => self.spots(toks, word).map(Value::Spots),
@@ -386,11 +387,10 @@ impl<'l> Desk<'l, '_> {
         if whole { Ok(Value::Many(values)) } else { Err(Stop::Broken) }
     }
 
-    /// A stress, or a part of one in percent.
-    fn strength(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
-        let is_part = self.expression(toks, Some(Dimension::Stress), word)?.value.dimension() == Dimension::Ratio;
-        let wanted = if is_part { Dimension::Ratio } else { Dimension::Stress };
-        self.quantity(wanted, Sign::Positive, toks, word)
+    /// What is usual, or the other thing that may stand there; above nothing.
+    fn either(&mut self, usual: Dimension, other: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
+        let is_other = self.expression(toks, Some(usual), word)?.value.dimension() == other;
+        self.quantity(if is_other { other } else { usual }, Sign::Positive, toks, word)
     }
 
     /// A length, or two with `to` between.

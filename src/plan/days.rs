@@ -8,9 +8,9 @@ use crate::{
     facts::Facts,
     job::Job,
     scheduling::{Calendar, DAY, Link, Network, Placed, Shift, Task, Times, level, on_calendars},
-    schema::{self, BlockId, Clock, KindId, Range},
+    schema::{self, Ahead, BlockId, Clock, KindId, Range},
     source::Span,
-    units::{Date, Duration},
+    units::{Date, Duration, WorkingDays},
 };
 
 /// Work that is loud.
@@ -335,6 +335,41 @@ fn is_open(job: &Job, node: BlockId) -> bool {
     job.ask(node).is_none_or(|ask| ask.say.answered.is_none())
 }
 
+/// So long before a time of the plan.
+#[must_use]
+pub fn before(start: Date, time: i64, ahead: Ahead) -> i64 {
+    match ahead {
+        Ahead::Time(ahead) => time - seconds(ahead),
+        Ahead::Working(days) => {
+            let mut left = working(days);
+            let mut day = time.div_euclid(DAY);
+            while left > 0 {
+                day -= 1;
+                let weekday = (i64::try_from(start.weekday()).unwrap_or(0) + day).rem_euclid(7);
+                left -= i64::from(weekday < 5);
+            }
+            day * DAY + time.rem_euclid(DAY)
+        }
+    }
+}
+
+/// The earliest time of which the start is so long before.
+pub(super) fn first_after(start: Date, ahead: Ahead) -> i64 {
+    match ahead {
+        Ahead::Time(ahead) => seconds(ahead),
+        Ahead::Working(days) => {
+            let weekends = working(days) / 5 * 2 + 4;
+            let latest = working(days) + weekends;
+            (0..=latest).map(|day| day * DAY).find(|time| before(start, *time, ahead) >= 0).unwrap_or(latest * DAY)
+        }
+    }
+}
+
+/// Whole days, no more than anybody plans for.
+fn working(days: WorkingDays) -> i64 {
+    (days.working_days().ceil() as i64).clamp(0, FAR)
+}
+
 fn seconds(time: Duration) -> i64 {
     // A float ends at the limits of a whole number.
     time.seconds().ceil().clamp(0.0, 4e9) as i64
@@ -370,13 +405,13 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
             (task, time.is_none() && !wets)
         }
         Some(KindId::Look) => {
-            let notice = job.look(node).and_then(|look| look.say.notice).map_or(0, |notice| seconds(notice.0));
+            let notice = job.look(node).and_then(|look| look.say.notice).map_or(0, |notice| first_after(start, notice));
             let lasts = seconds(said.unwrap_or(USUAL_LOOK));
             (Task { lasts, calendar: Some(LOOKS), whole: true, people: 0, not_before: notice, least: 0 }, false)
         }
         Some(KindId::Wait) => (Task { lasts: said.map_or(0, seconds), ..Task::default() }, false),
         Some(KindId::Ask) => {
-            let lead = job.ask(node).and_then(|ask| ask.say.lead).map(|lead| seconds(lead.0));
+            let lead = job.ask(node).and_then(|ask| ask.say.lead).map(|lead| first_after(start, lead));
             // An answer is waited for day and night; what is only to be asked is asked when there is work.
             let calendar = lead.is_none().then_some(WORK);
             (Task { lasts: lead.unwrap_or(0), calendar, ..Task::default() }, lead.is_none())

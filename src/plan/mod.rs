@@ -24,7 +24,9 @@ use crate::{
 };
 
 pub use before::{Rest, Unscanned};
-pub use days::{Care, Daily, Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, days, usual_week};
+pub use days::{
+    Care, Daily, Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, before, days, usual_week,
+};
 pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;

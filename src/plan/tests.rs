@@ -5,13 +5,15 @@ mod graph;
 
 use proptest::prelude::*;
 
-use super::{Counted, Edge, Lasts, Plan, Reason, plan};
+use super::{Counted, Edge, Lasts, Plan, Reason, before, days::first_after, plan};
 use crate::{
     job::{self, Job},
     language::{self, Limits},
     problem::{Level, Problem},
-    schema::BlockId,
+    scheduling::DAY,
+    schema::{Ahead, BlockId},
     source::Shelf,
+    units::{Date, Duration, WorkingDays},
 };
 
 /// A job and what was found while reading it.
@@ -199,6 +201,23 @@ fn what_is_written_after_the_pour_is_undone() {
     let job = site(&format!("{}look seen \"x\" {{ sees up; after cast-two }}\n", rails("up", "high", "6\"")));
     let late = plan(&job, &counted(&none), 1_000_000);
     assert_eq!(names(&job, late.undone.iter().map(|undone| undone.late)), ["seen"]);
+}
+
+#[test]
+fn working_days_pass_over_weekends() {
+    let day = |year, month, day| Date::new(year, month, day).unwrap();
+    let (monday, friday) = (day(2027, 5, 3), day(2027, 5, 7));
+    let working = |days| Ahead::Working(WorkingDays::from_working_days(days));
+    let ten = 10 * 3600;
+    assert_eq!(before(monday, 2 * DAY + ten, working(2.0)), ten);
+    assert_eq!(before(monday, 7 * DAY + ten, working(2.0)), 3 * DAY + ten);
+    assert_eq!(before(monday, 7 * DAY + ten, Ahead::Time(Duration::from_days(2.0))), 5 * DAY + ten);
+    // Half a day counts as one, and on a Saturday nobody counts.
+    assert_eq!(before(monday, 5 * DAY, working(0.5)), 4 * DAY);
+    // Five whole days are over as Saturday begins.
+    assert_eq!(first_after(monday, working(5.0)), 5 * DAY);
+    assert_eq!(first_after(friday, working(2.0)), 4 * DAY);
+    assert_eq!(first_after(monday, Ahead::Time(Duration::from_days(5.0))), 5 * DAY);
 }
 
 /// A slab in front of a wall with a strip to break out, one section in the gap and one that stands on the slab.

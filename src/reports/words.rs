@@ -4,7 +4,7 @@ use crate::{
     buying::Left,
     concrete::{Class, LegAt, Piece, Standing},
     job::Job,
-    schema::{BlockId, Direction, Pack, Target},
+    schema::{Ahead, BlockId, Direction, Pack, Target},
     steel::{Hook, Shape},
     units::{Duration, Length, System, show},
 };
@@ -40,6 +40,14 @@ pub(super) fn target(job: &Job, into: Target) -> String {
 pub(super) fn stretches(job: &Job, standing: &Standing, runs: &[Piece]) -> String {
     let all: Vec<String> = runs.iter().map(|(from, to)| stretch(job, standing, *from, *to)).collect();
     all.join("; ")
+}
+
+/// "2 days", "3 working days".
+pub(super) fn ahead(ahead: Ahead) -> show::Shown {
+    match ahead {
+        Ahead::Time(time) => show::time(time),
+        Ahead::Working(days) => show::working_days(days),
+    }
 }
 
 /// What a face is against, for a heading or a table.

@@ -3,9 +3,9 @@
 use super::{
     shape::{Field, Head, Kind, KindId, Need, Property, Shape, Verb, VerbNeed},
     value::{
-        Above, BlockId, Clock, Curve, Days, HoleRef, Hook, Levels, Many, Named, OnLeg, Pack, Parts, Per, PerLoad,
-        PerTime, Percent, Range, RowLevel, Said, Slot, Spacing, Spots, Stretch, Strong, Take, Target, Text, Then,
-        Unsigned, Value, Walk, Word, Work, names,
+        Above, Ahead, BlockId, Clock, Curve, Days, HoleRef, Hook, Levels, Many, Named, OnLeg, Pack, Parts, Per,
+        PerLoad, PerTime, Percent, Range, RowLevel, Said, Slot, Spacing, Spots, Stretch, Strong, Take, Target, Text,
+        Then, Unsigned, Value, Walk, Word, Work, names,
     },
     words::{
         Base, CastSide, CementKind, DaysKept, Direction, Driven, DustKept, Exposure, HookRule, LapRules, Measure,
@@ -612,7 +612,7 @@ kinds! {
     /// A question someone else must answer before work goes on.
     "ask" Ask Ask (titled(Some(Need::One), Need::One, "the question")) {
         /// How long an answer takes.
-        "lead" lead: Option<Above<Duration>> = "lead 10 days",
+        "lead" lead: Option<Ahead> = "lead 10 days",
         /// The steps that wait for the answer.
         "before" before: Option<Vec<Said<LaterName>>> = "before drill",
         /// The answer, and the day it was given.
@@ -1245,7 +1245,7 @@ kinds! {
         /// Who looks.
         "by" by: Option<Word> = "by inspector",
         /// How long ahead they must be told.
-        "notice" notice: Option<Above<Duration>> = "notice 2 days",
+        "notice" notice: Option<Ahead> = "notice 2 working days",
         /// When they come; Monday to Friday from 8:00 to 16:00 unless said.
         "comes" comes: Many<Shift> = "comes mon to thu, from 9:00 to 12:00",
         /// Seen by the end of this day.

@@ -18,8 +18,8 @@ pub use shape::{
     Choice, Field, Head, Kind, KindId, Need, Part, Property, Shape, Sign, Verb, VerbNeed, reserved, reserved_words,
 };
 pub use value::{
-    Above, BlockId, Clock, Curve, Days, HoleRef, Hook, LegRef, Levels, Many, Named, OnLeg, Pack, Parts, Per, PerLoad,
-    PerTime, Percent, Range, RowLevel, Said, Slot, Spacing, Spot, Spots, Stretch, StretchPart, Strong, Take, Target,
-    Text, Then, Unsigned, Value, Walk, WalkMove, Word, Work,
+    Above, Ahead, BlockId, Clock, Curve, Days, HoleRef, Hook, LegRef, Levels, Many, Named, OnLeg, Pack, Parts, Per,
+    PerLoad, PerTime, Percent, Range, RowLevel, Said, Slot, Spacing, Spot, Spots, Stretch, StretchPart, Strong, Take,
+    Target, Text, Then, Unsigned, Value, Walk, WalkMove, Word, Work,
 };
 pub use words::*;

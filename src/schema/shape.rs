@@ -75,6 +75,8 @@ pub enum Shape {
     Hook,
     /// A stress, or a part of the strength at 28 days.
     Strength,
+    /// A time, or a number of working days.
+    Ahead,
     /// Directions with lengths: `up 18", right 8"`.
     Walk,
     /// A verb and the things it is done to.

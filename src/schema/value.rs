@@ -6,7 +6,7 @@ use crate::{
     source::Span,
     units::{
         Acceleration, Amount, Angle, Area, Date, Dimension, Duration, Exact, Force, Length, Mass, Money, Quantity,
-        Ratio, Sound, Speed, Stress, Temperature, Volume,
+        Ratio, Sound, Speed, Stress, Temperature, Volume, WorkingDays,
     },
 };
 
@@ -230,6 +230,23 @@ impl Take for Strong {
     fn take(said: Said<Value>) -> Option<Self> {
         let Value::Quantity(quantity) = said.value else { return None };
         quantity.stress().map(Strong::At).or_else(|| quantity.ratio().map(Strong::Part))
+    }
+}
+
+/// How long ahead somebody is told, or how long an answer takes: as time runs, or in days that offices work.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Ahead {
+    /// Nights and weekends count.
+    Time(Duration),
+    /// Monday to Friday alone count.
+    Working(WorkingDays),
+}
+
+impl Take for Ahead {
+    const SHAPE: Shape = Shape::Ahead;
+    fn take(said: Said<Value>) -> Option<Self> {
+        let Value::Quantity(quantity) = said.value else { return None };
+        quantity.duration().map(Ahead::Time).or_else(|| quantity.working_days().map(Ahead::Working))
     }
 }
 

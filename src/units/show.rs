@@ -219,7 +219,10 @@ pub fn force(force: Force, system: System) -> Shown {
 #[must_use]
 pub fn stress(stress: Stress, system: System) -> Shown {
     match system {
+        // What fresh concrete presses with is little next to what it holds when it is hard.
+        System::Feet if stress.psi() < 10.0 => decimal_float(stress.psi(), 2, true, " psi"),
         System::Feet => decimal_float(stress.psi(), 0, false, " psi"),
+        System::Metric if stress.mpa() < 0.1 => decimal_float(stress.mpa(), 4, true, " MPa"),
         System::Metric => decimal_float(stress.mpa(), 1, false, " MPa"),
     }
 }

@@ -250,8 +250,7 @@ pub static UNITS: &[Unit] = &[
     currency("COP", "Colombian peso"),
 ];
 
-const WORKING_DAYS: Unit =
-    either("working days", &["working day"], D::WorkingTime, (1, 1), "day on which the crew works");
+const WORKING_DAYS: Unit = either("working days", &["working day"], D::WorkingTime, (1, 1), "Monday to Friday");
 
 static DIFFERENCES: &[Unit] = &[
     inch_pound("degF", D::TemperatureDifference, (5, 9), "degree Fahrenheit of difference"),

@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use super::{clock, days, needs, passed, titled, weekday};
 use crate::{
     compile::Compiled,
-    plan::{Care, Days},
+    plan::{self, Care, Days},
     reports::words::fingerprint,
     scheduling::DAY,
     schema::KindId,
@@ -64,10 +64,10 @@ fn steps(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()
                     writer.line("END:VEVENT")?;
                 }
                 if let Some(look) = job.look(dated.node).filter(|look| !passed(compiled, look.id)) {
-                    let notice = look.say.notice.map_or(0, |notice| notice.0.seconds().min(4e9) as i64);
+                    let told = look.say.notice.map_or(start, |notice| plan::before(days.start, start, notice));
                     let by = look.say.by.as_ref().map_or("whoever looks", |by| by.0.as_str());
                     writer.begin("VTODO", &format!("{name}-call"))?;
-                    writer.time(days, "DUE", super::in_the_week(days, start - notice))?;
+                    writer.time(days, "DUE", super::in_the_week(days, told))?;
                     writer.text(
                         "SUMMARY",
                         &format!("Call {by} for {} {}: {}", weekday(days, start), clock(start), look.title),

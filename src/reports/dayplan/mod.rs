@@ -10,7 +10,7 @@ use super::{BoxLine, Column, Paper, Part, Row, Table, Weight, Words, words};
 use crate::{
     compile::Compiled,
     curing::Weathers,
-    plan::{Care, Dated, DayTrouble, Days, Past},
+    plan::{self, Care, Dated, DayTrouble, Days, Past},
     problem::count,
     scheduling::DAY,
     schema::{BlockId, KindId},
@@ -224,10 +224,10 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
             )),
             Some(KindId::Look) if !passed(compiled, dated.node) => {
                 let Some(look) = job.look(dated.node) else { continue };
-                let notice = look.say.notice.map_or(0, |notice| notice.0.seconds().min(4e9) as i64);
+                let told = look.say.notice.map_or(start, |notice| plan::before(days.start, start, notice));
                 let by = look.say.by.as_ref().map_or("whoever looks", |by| by.0.as_str());
                 lines.push((
-                    in_the_week(days, start - notice),
+                    in_the_week(days, told),
                     format!("call {by} for {} {}: {} ({})", weekday(days, start), clock(start), look.title, look.name),
                 ));
             }

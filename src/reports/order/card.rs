@@ -10,6 +10,7 @@ use crate::{
     reports::{
         BoxLine, Paper, Part, Words,
         order::{finding, numbered, told},
+        words,
     },
     schema::{KindId, Surroundings},
     standards::anchors::COLDEST,
@@ -126,15 +127,15 @@ fn open_questions(job: &Job, paper: &mut Paper) {
         .iter()
         .filter(|ask| ask.say.answered.is_none())
         .map(|ask| {
-            let mut words = Words::default().strong(&ask.title);
+            let mut said = Words::default().strong(&ask.title);
             if let Some(before) = &ask.say.before {
                 let names: Vec<&str> = before.iter().map(|step| job.name(step.value.0)).collect();
-                words = words.plain(format_args!(" To be answered before: {}.", names.join(", ")));
+                said = said.plain(format_args!(" To be answered before: {}.", names.join(", ")));
             }
             if let Some(lead) = ask.say.lead {
-                words = words.plain(format_args!(" An answer takes {}.", show::time(lead.0)));
+                said = said.plain(format_args!(" An answer takes {}.", words::ahead(lead)));
             }
-            words
+            said
         })
         .collect();
     if open.is_empty() {

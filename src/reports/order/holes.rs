@@ -85,10 +85,14 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
     fact(
         "Fill",
         format!(
-            "{}: {} in each hole round its bar, {} in all, {} with waste",
+            "{}: {} in each hole round its bar, {} in all{}; {} with waste",
             job.name(fill.resin),
             show::small_volume(fill.each, system),
             show::small_volume(fill.net, system),
+            match system {
+                System::Feet => format!(", {}", show::fluid(fill.net, system)),
+                System::Metric => String::new(),
+            },
             show::fluid(fill.wanted, system)
         ),
     );

@@ -87,7 +87,7 @@ fn look(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
         line = line.detail(format!("looked at by: {}", by.0));
     }
     if let Some(notice) = look.say.notice {
-        line = line.detail(format!("to be called {} ahead", show::time(notice.0)));
+        line = line.detail(format!("to be called {} ahead", words::ahead(notice)));
     }
     line = lasts(compiled, id, line);
     line = after(compiled, look.say.after.as_deref(), line);
@@ -122,7 +122,7 @@ fn ask(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
         }
         None => {
             if let Some(lead) = ask.say.lead {
-                line = line.detail(format!("an answer takes {}", show::time(lead.0)));
+                line = line.detail(format!("an answer takes {}", words::ahead(lead)));
             }
             line = line.blank("Asked on").blank("Answer");
         }

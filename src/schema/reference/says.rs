@@ -48,6 +48,7 @@ pub fn takes(shape: &Shape) -> String {
         Shape::Hook => {
             "an angle of 90, 135 or 180 deg; where it is not plain which way the hook turns, the direction".to_owned()
         }
+        Shape::Ahead => "a time above 0, or a number of working days".to_owned(),
         Shape::Strength => "a strength, or a part in percent of that at 28 days".to_owned(),
         Shape::Walk => {
             "moves with commas between, each a length behind `up`, `down`, `out`, `in`, `left` or `right`".to_owned()

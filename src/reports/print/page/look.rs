@@ -64,6 +64,7 @@ thead th { border-bottom: 2px solid var(--ink); background: var(--band); vertica
 tbody th { font-weight: 400; }
 .right { text-align: right; font-variant-numeric: tabular-nums; }
 .centre { text-align: center; }
+.day { white-space: nowrap; }
 .subtotal > * { border-top: 1px solid var(--ink); font-weight: 700; }
 .total > * { border-top: 3px double var(--ink); font-weight: 700; }
 pre { overflow-x: auto; padding: 0.6rem 0.8rem; background: var(--band); font: 0.9rem/1.35 "Liberation Mono", Menlo, Consolas, monospace; }

@@ -321,7 +321,11 @@ impl Page<'_, '_> {
                     Cell::Text(shown) | Cell::Figure { shown, .. } => {
                         said.push_str(shown);
                         said.push(' ');
-                        text.push_str(&escaped(shown));
+                        if is_day(shown) {
+                            text.push_str(&format!("<span class=\"day\">{}</span>", escaped(shown)));
+                        } else {
+                            text.push_str(&escaped(shown));
+                        }
                     }
                     Cell::Link { shown, to } => {
                         said.push_str(shown);
@@ -371,6 +375,11 @@ impl Page<'_, '_> {
         }
         Ok(())
     }
+}
+
+/// Whether a cell is a day and perhaps a time, `Mon 2027-05-03 16:30`: it is not broken at its hyphens.
+fn is_day(text: &str) -> bool {
+    text.len() <= 20 && text.contains("-") && text.chars().filter(char::is_ascii_digit).count() >= 8
 }
 
 fn align(column: &Column) -> &'static str {
