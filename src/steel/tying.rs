@@ -1,8 +1,8 @@
 //! How often the bars of each pour are tied, the wire it takes, and what holds bars off the ground and the forms.
 //!
 //! Crossings are counted from where the bars lie. A chair stands under the lowest long bars of a section that rests on the
-//! ground, on a slab or on old concrete; a spacer stands between a form and the long bars next to it. Both are counted along
-//! the bars. All of it holds bars in place and adds nothing to strength: common practice, no source.
+//! ground, on a slab or on old concrete; a spacer stands between a form and the long bars next to it, where they are within
+//! its reach. Both are counted along the bars. All of it holds bars in place and adds nothing to strength: common practice, no source.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,7 +15,7 @@ use crate::{
     concrete::{Class, LegAt, Placed, Sections, Solids, Standing},
     geometry::{Bounds, Point},
     job::Job,
-    schema::{BlockId, HookRule, KindId, TiesAt},
+    schema::{BlockId, HookRule, KindId, Section, TiesAt},
     standards::ties::{OF_A_DOWEL, Twist, in_a_lap, wire_of_a_tie},
     units::{Length, Mass, System, whole_up},
 };
@@ -25,6 +25,21 @@ pub const USUAL_COIL: Mass = Mass::from_kg(3.0 * 0.453_592_37);
 
 /// Long bars no higher than this over the lowest, or no further back than this behind the outermost, are of one layer with it.
 const LAYER: Length = Length::from_nm(10_000_000);
+
+/// No spacer reaches further from a form to a bar: common practice, no source.
+const SPACED: Length = Length::from_nm(6 * 25_400_000);
+
+/// From where to where a section stands out of the old face, where it is thinnest.
+fn sides(section: &Section) -> Option<(Length, Length)> {
+    match (&section.offset, &section.thick) {
+        (Some(offset), _) => Some((offset.value.from, offset.value.to)),
+        (None, Some(thick)) => {
+            let least = thick.value.on.0.iter().map(|on| on.value.0).fold(thick.value.thick.0, Length::min);
+            Some((Length::ZERO, least))
+        }
+        (None, None) => None,
+    }
+}
 
 /// How far apart chairs and spacers along a long bar are when nothing is said: 3 ft, or 1 m for sizes whose hooks follow
 /// EN 1992-1-1; common practice, no source.
@@ -406,11 +421,14 @@ impl<'c> Counter<'c> {
                 *under.entry((stay.pour, stay.bar)).or_default() += stay.length;
             }
             let Some(wall) = formed.get(&stay.section) else { continue };
-            if stay.offset >= outermost - LAYER {
+            let sides = self.job.section(stay.section).and_then(|section| sides(&section.say));
+            let (back, front) = sides.unwrap_or((stay.offset, stay.offset));
+            if stay.offset >= outermost - LAYER && front - stay.offset <= SPACED {
                 *outside.entry((stay.pour, stay.bar, false)).or_default() += stay.length;
             }
             // Nothing stands behind a line: both sides have forms.
-            if self.job.kind(*wall) == Some(KindId::Line) && stay.offset <= innermost + LAYER {
+            let inner = stay.offset <= innermost + LAYER && stay.offset - back <= SPACED;
+            if self.job.kind(*wall) == Some(KindId::Line) && inner {
                 *outside.entry((stay.pour, stay.bar, true)).or_default() += stay.length;
             }
         }

@@ -134,8 +134,8 @@ pour p {{ fill s; mix bag-80-lb }}",
     near(pour.wire().inches() / 12.0, 62.5, 1e-9);
     // Five bars of 15 ft 8 in over soil, 3 ft apart at most: 5.2 spacings, so 6 and one more on each.
     assert_eq!(count(&job, "p.chairs"), 5 * 7);
-    // One of them is next to the form.
-    assert_eq!(count(&job, "p.spacers"), 7);
+    // The last of them lies 8 in from the form: no spacer reaches so far.
+    assert!(job.works.ledger.find("p.spacers").is_none());
     assert_eq!(count(&job, "buy.job.chairs.packs"), 35);
 }
 
@@ -203,6 +203,10 @@ fn supports_are_as_far_apart_as_is_said() {
     // 7 ft 8 in: 2.6 spacings of 3 ft; 4.6 of 20 in. The lower row stands on chairs, both are next to the form.
     assert_eq!(["p.chairs", "p.spacers"].map(|name| count(&job(""), name)), [4, 8]);
     assert_eq!(["p.chairs", "p.spacers"].map(|name| count(&job("; supports 20\""), name)), [6, 12]);
+    let far = fine(
+        &grid(15, 2, "", None, false).replace("section s { along old; thick 8\"", "section s { along old; thick 10\""),
+    );
+    assert!(far.works.ledger.find("p.spacers").is_none() && count(&far, "p.chairs") == 4);
     let trench = grid(15, 2, "", None, false).replace("height 0 to 20\"", "height 0 to 20\"; side earth; base form");
     let job = fine(&trench);
     assert!(job.works.ledger.find("p.spacers").is_none() && job.works.ledger.find("p.chairs").is_none());

@@ -58,7 +58,12 @@ fn one(compiled: &Compiled, verb: &str, thing: BlockId) -> Vec<String> {
                 let all = most * i64::try_from(mixing.bags).unwrap_or(i64::MAX);
                 format!("{} of water", show::water(all, system))
             });
-            std::iter::once(bags).chain(water).collect()
+            // What covers it is at hand before it comes.
+            let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == thing).map(|cure| &cure.say);
+            let wrap = cure.filter(|cure| cure.wrap.is_some()).map(|_| "the sheet to wrap it in".to_owned());
+            let warm = cure.filter(|cure| cure.warm.is_some());
+            let warm = warm.map(|_| "covers to keep it warm, and a thermometer under them".to_owned());
+            std::iter::once(bags).chain(water).chain(wrap).chain(warm).collect()
         }
         ("form", Some(KindId::Forms)) => {
             let Some(formed) = works.forms.iter().find(|formed| formed.forms == thing) else { return Vec::new() };
