@@ -124,7 +124,7 @@ struct Lie {
 
 impl Lie {
     fn meets(&self, section: &Section) -> bool {
-        self.any(&self.levels, levels(section)) && outs(section).is_none_or(|out| self.any(&self.outs, out))
+        self.any(&self.levels, levels(section)) && section.outs(Length::max).is_none_or(|out| self.any(&self.outs, out))
     }
 
     fn any(&self, extents: &[Extent], other: Extent) -> bool {
@@ -138,18 +138,6 @@ impl Lie {
 /// The levels of a section.
 pub(super) fn levels(section: &Section) -> Extent {
     (section.height.value.from, section.height.value.to)
-}
-
-/// How far out of the old face a section stands, at most.
-pub(super) fn outs(section: &Section) -> Option<Extent> {
-    match (&section.offset, &section.thick) {
-        (Some(offset), _) => Some((offset.value.from, offset.value.to)),
-        (None, Some(thick)) => {
-            let most = thick.value.on.0.iter().map(|on| on.value.0).fold(thick.value.thick.0, Length::max);
-            Some((Length::ZERO, most))
-        }
-        (None, None) => None,
-    }
 }
 
 /// Finds the pairs, at most `limit` of them.

@@ -358,9 +358,14 @@ pub(super) fn first_after(start: Date, ahead: Ahead) -> i64 {
     match ahead {
         Ahead::Time(ahead) => seconds(ahead),
         Ahead::Working(days) => {
+            // The later, the later it is told: the first day is found by halves.
             let weekends = working(days) / 5 * 2 + 4;
-            let latest = working(days) + weekends;
-            (0..=latest).map(|day| day * DAY).find(|time| before(start, *time, ahead) >= 0).unwrap_or(latest * DAY)
+            let (mut first, mut last) = (0, working(days) + weekends);
+            while first < last {
+                let middle = first + (last - first) / 2;
+                if before(start, middle * DAY, ahead) >= 0 { last = middle } else { first = middle + 1 }
+            }
+            first * DAY
         }
     }
 }

@@ -217,6 +217,7 @@ fn working_days_pass_over_weekends() {
     // Five whole days are over as Saturday begins.
     assert_eq!(first_after(monday, working(5.0)), 5 * DAY);
     assert_eq!(first_after(friday, working(2.0)), 4 * DAY);
+    assert_eq!(first_after(monday, working(1e9)) / DAY / 7, 14_640 / 5 - 1);
     assert_eq!(first_after(monday, Ahead::Time(Duration::from_days(5.0))), 5 * DAY);
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::{
     Edge, Nodes, Reason,
-    buried::{Buried, buried, levels, outs},
+    buried::{Buried, buried, levels},
     graph::Arc,
     handled::{Doer, Handled},
 };
@@ -13,6 +13,7 @@ use crate::{
     job::Job,
     schema::{BlockId, KindId, LaterName, Said, StepName},
     source::Span,
+    units::Length,
 };
 
 /// What `after` names: this one is later than those.
@@ -258,7 +259,7 @@ impl Waits {
             for section in &forms.say.against {
                 let narrow = job.section(section.value.0).is_some_and(|section| {
                     let (bottom, top) = levels(&section.say);
-                    outs(&section.say).is_some_and(|(near, far)| far - near <= top - bottom)
+                    section.say.outs(Length::max).is_some_and(|(near, far)| far - near <= top - bottom)
                 });
                 if narrow {
                     formed.push((section.value.0, forms.id));

@@ -1,5 +1,6 @@
 //! What was read, and how the typed structs of the kinds take it.
 
+use super::kinds::Section;
 use super::shape::{Need, Shape, Sign};
 use super::words::Direction;
 use crate::{
@@ -247,6 +248,22 @@ impl Take for Ahead {
     fn take(said: Said<Value>) -> Option<Self> {
         let Value::Quantity(quantity) = said.value else { return None };
         quantity.duration().map(Ahead::Time).or_else(|| quantity.working_days().map(Ahead::Working))
+    }
+}
+
+impl Section {
+    /// From where to where it stands out of the old face; where its legs differ in thickness, by the thickness that `of` picks
+    /// of two. Nothing where it says neither offset nor thickness.
+    #[must_use]
+    pub fn outs(&self, of: fn(Length, Length) -> Length) -> Option<(Length, Length)> {
+        match (&self.offset, &self.thick) {
+            (Some(offset), _) => Some((offset.value.from, offset.value.to)),
+            (None, Some(thick)) => {
+                let others = thick.value.on.0.iter().map(|on| on.value.0);
+                Some((Length::ZERO, others.fold(thick.value.thick.0, of)))
+            }
+            (None, None) => None,
+        }
     }
 }
 

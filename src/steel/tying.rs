@@ -15,7 +15,7 @@ use crate::{
     concrete::{Class, LegAt, Placed, Sections, Solids, Standing},
     geometry::{Bounds, Point},
     job::Job,
-    schema::{BlockId, HookRule, KindId, Section, TiesAt},
+    schema::{BlockId, HookRule, KindId, TiesAt},
     standards::ties::{OF_A_DOWEL, Twist, in_a_lap, wire_of_a_tie},
     units::{Length, Mass, System, whole_up},
 };
@@ -28,18 +28,6 @@ const LAYER: Length = Length::from_nm(10_000_000);
 
 /// No spacer reaches further from a form to a bar: common practice, no source.
 const SPACED: Length = Length::from_nm(6 * 25_400_000);
-
-/// From where to where a section stands out of the old face, where it is thinnest.
-fn sides(section: &Section) -> Option<(Length, Length)> {
-    match (&section.offset, &section.thick) {
-        (Some(offset), _) => Some((offset.value.from, offset.value.to)),
-        (None, Some(thick)) => {
-            let least = thick.value.on.0.iter().map(|on| on.value.0).fold(thick.value.thick.0, Length::min);
-            Some((Length::ZERO, least))
-        }
-        (None, None) => None,
-    }
-}
 
 /// How far apart chairs and spacers along a long bar are when nothing is said: 3 ft, or 1 m for sizes whose hooks follow
 /// EN 1992-1-1; common practice, no source.
@@ -421,7 +409,7 @@ impl<'c> Counter<'c> {
                 *under.entry((stay.pour, stay.bar)).or_default() += stay.length;
             }
             let Some(wall) = formed.get(&stay.section) else { continue };
-            let sides = self.job.section(stay.section).and_then(|section| sides(&section.say));
+            let sides = self.job.section(stay.section).and_then(|section| section.say.outs(Length::min));
             let (back, front) = sides.unwrap_or((stay.offset, stay.offset));
             if stay.offset >= outermost - LAYER && front - stay.offset <= SPACED {
                 *outside.entry((stay.pour, stay.bar, false)).or_default() += stay.length;
