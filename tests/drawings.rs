@@ -583,6 +583,121 @@ fn forms_are_drawn_with_every_tie_where_it_is_drilled() {
     assert!(faces > 4 && ties > 20, "{faces} {ties}");
 }
 
+const FREE: &str = r#"job "Free" { show metric }
+line ring {
+    leg north 2.4 m
+    corner outside
+    leg east 1.8 m
+    corner outside
+    leg south 2.4 m
+    corner outside
+    leg west 1.8 m
+    corner outside
+}
+ground { outside -50 mm; inside 150 mm }
+section stem { along ring; offset 100 mm to 300 mm; height -200 mm to 300 mm }
+forms box {
+    against stem
+    sheath ply-21
+    studs 2x4, space at most 400 mm
+    brace 2x4, space at most 800 mm, angle 45 deg, on stakes, holds 2 kN
+    kick 2x4, on stakes, holds 2 kN
+    down 1 kN, space at most 800 mm
+}
+mix bagged { bag 25 kg, yields 11.7 L }
+pour all { fill stem; mix bagged }
+"#;
+
+/// What stands free has a form on its inner side too: drawn as one stands before it, so that stations run from the right.
+#[test]
+fn inner_sides_of_forms_are_drawn_on_the_same_tape() {
+    let compiled = written(FREE);
+    let works = &compiled.works;
+    let made = &works.forms[0];
+    let drawn = all(&compiled);
+    let drawings: Vec<&Drawing> = drawn.iter().filter(|drawing| drawing.view == View::Form).collect();
+    let faces = made.panels.iter().filter(|panel| panel.closes == Use::Face).count();
+    assert_eq!((drawings.len(), faces), (8, 8), "each leg has two faces");
+    let chain = &works.standing.chains[0];
+    let say = &compiled.job.forms_of(made.forms).unwrap().say;
+    let mut braces = 0;
+    for (leg, name) in ["north", "east", "south", "west"].into_iter().enumerate() {
+        let frame = chain.run.frame(leg).unwrap();
+        for (ending, off, turned) in [("", 300e6, false), ("-inner", 100e6, true)] {
+            let id = format!("form-ring-{name}{ending}");
+            let drawing = drawings.iter().find(|drawing| drawing.id == id).unwrap_or_else(|| panic!("no {id}"));
+            let model = drawing.model.unwrap();
+            assert_eq!(model.turned, turned, "{id}");
+            // The panel on that side, by its own ends.
+            let stations: Vec<f64> = made
+                .panels
+                .iter()
+                .map(|panel| (panel, panel.ends().map(|end| frame.local(end))))
+                .filter(|(_, [a, b])| (a.1 - off).abs() < 1e3 && (b.1 - off).abs() < 1e3)
+                .flat_map(|(panel, [a, b])| {
+                    let way = (b.0 - a.0).signum();
+                    assert_eq!(way < 0.0, turned, "{id}");
+                    let along = panel.along(say.brace.as_ref().unwrap().value.space.value.0);
+                    along.into_iter().map(move |at| a.0 + way * at.nm() as f64)
+                })
+                .collect();
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let wanted: BTreeSet<i64> = stations.iter().map(|at| (at / 1e3).round() as i64).collect();
+            let nodes: Vec<Node> = document.descendants().filter(|node| node.has_attribute("data-brace")).collect();
+            let found: BTreeSet<i64> =
+                nodes.iter().map(|node| (number(*node, "data-brace") / 1e3).round() as i64).collect();
+            assert_eq!(found, wanted, "{id}");
+            for node in nodes {
+                let at = model.at(number(node, "data-brace"), number(node, "data-high"));
+                let xs: Vec<f64> = points(node).into_iter().map(|(x, _)| x).collect();
+                let middle =
+                    (xs.iter().fold(f64::MAX, |a, b| a.min(*b)) + xs.iter().fold(0.0, |a: f64, b| a.max(*b))) / 2.0;
+                assert!((middle - at.x).abs() < 1e-3, "{id}: {middle} {at:?}");
+                braces += 1;
+            }
+            // Two stations of the tape, and which of them stands farther right on the paper.
+            let mut edges: Vec<(f64, f64)> = document
+                .descendants()
+                .filter(|node| node.has_attribute("data-station"))
+                .map(|node| {
+                    let text = node.descendants().find(|node| node.has_tag_name("text")).unwrap();
+                    (number(node, "data-station"), number(text, "x"))
+                })
+                .collect();
+            edges.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let (first, last) = (edges[0], edges[edges.len() - 1]);
+            assert_eq!(first.1 > last.1, turned, "{id}: {first:?} {last:?}");
+        }
+    }
+    assert!(braces >= 20, "{braces}");
+}
+
+/// In the cross-section it stands on both sides of the concrete, each with its brace.
+#[test]
+fn a_section_of_what_stands_free_has_forms_on_both_sides() {
+    let drawn = all(&written(FREE));
+    let sections: Vec<&Drawing> = drawn.iter().filter(|drawing| drawing.view == View::Section).collect();
+    assert_eq!(sections.len(), 1, "all legs look alike");
+    let svg = drawings::svg(sections[0], None);
+    let document = Document::parse(&svg).unwrap();
+    let model = sections[0].model.unwrap();
+    let forms: Vec<Node> = document
+        .descendants()
+        .filter(|node| node.children().any(|child| child.has_tag_name("title") && child.text() == Some("form box")))
+        .collect();
+    assert_eq!(forms.len(), 2);
+    let reaches: Vec<(f64, f64)> = forms
+        .iter()
+        .map(|form| points(*form).iter().fold((f64::MAX, f64::MIN), |all, at| (all.0.min(at.0), all.1.max(at.0))))
+        .collect();
+    let (inner, outer) = (model.at(100e6, 0.0).x, model.at(300e6, 0.0).x);
+    // Each begins at its own face and reaches as far as its brace, away from the concrete.
+    let right = reaches.iter().find(|reach| (reach.0 - outer).abs() < 1e-3).unwrap();
+    let left = reaches.iter().find(|reach| (reach.1 - inner).abs() < 1e-3).unwrap();
+    assert!(right.1 - right.0 > model.long(200e6) && left.1 - left.0 > model.long(200e6), "{reaches:?}");
+}
+
 const TIED: &str = r#"job "Tied" { show metric }
 wall old { leg back 4 m; thick 400 mm; height 0 to 2 m; of concrete }
 section low { along old.back; thick 200 mm; height 0 to 1200 mm }

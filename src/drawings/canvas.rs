@@ -101,9 +101,9 @@ impl Canvas {
         self.placed(placed)
     }
 
-    /// A label to the right of a thing; false where there is no room.
-    pub fn label_right(&mut self, thing: Spot, keep: f64, ink: Ink, says: &str) -> bool {
-        let placed = self.labels.right(thing, keep, says, SMALL, ink);
+    /// A label to the right of a thing, or to its left; false where there is no room.
+    pub fn label_beside(&mut self, (thing, left): (Spot, bool), keep: f64, ink: Ink, says: &str) -> bool {
+        let placed = self.labels.beside((thing, left), keep, says, SMALL, ink);
         self.placed(placed)
     }
 

@@ -178,7 +178,7 @@ impl<'e> Elevation<'e> {
         }
         let title = format!("Elevation of {}", of.leg(self.seen.on));
         let levels = std::mem::take(&mut self.levels);
-        let mut facing = Facing::new(of, levels, &self.rows, (self.across, self.up), (title, &under));
+        let mut facing = Facing::new(of, levels, &self.rows, (self.across, self.up, false), (title, &under));
         let (model, canvas) = (facing.model, &mut facing.canvas);
         self.draw_old(canvas, &model);
         self.draw_new(canvas, &model);

@@ -43,13 +43,13 @@ pub struct Facing {
 }
 
 impl Facing {
-    /// A sheet with its head, levels and lines of stations, for a view that goes so far across and up, in nanometres. Labels
-    /// stay within the view until it ends.
+    /// A sheet with its head, levels and lines of stations, for a view that goes so far across and up, in nanometres, and is
+    /// turned where stations run from the right. Labels stay within the view until it ends.
     pub fn new(
         of: &Of,
         levels: Levels,
         rows: &[Row],
-        (across, up): ((f64, f64), (f64, f64)),
+        (across, up, turned): ((f64, f64), (f64, f64), bool),
         (title, under): (String, &str),
     ) -> Facing {
         let titles = rows.iter().map(|row| lettering::width(&row.title, SMALL, false)).fold(0.0, f64::max);
@@ -62,10 +62,11 @@ impl Facing {
         let mut canvas = Canvas::default();
         let top = canvas.head(sheet.width, &title, under) + 5.0;
         let of_scale = |length: f64| length * 1e-6 / f64::from(scale);
-        let origin = Spot::new(left - of_scale(across.0), top + of_scale(up.1));
-        let model = Model { origin, per_mm: 1.0 / f64::from(scale) };
+        let first = if turned { of_scale(across.1) } else { -of_scale(across.0) };
+        let origin = Spot::new(left + first, top + of_scale(up.1));
+        let model = Model { origin, per_mm: 1.0 / f64::from(scale), turned };
         let floor = model.at(0.0, up.0).y;
-        let (begins, ends) = (left - BEYOND, model.at(across.1, 0.0).x + BEYOND);
+        let (begins, ends) = (left - BEYOND, left + of_scale(across.1 - across.0) + BEYOND);
         let mut notes: Vec<String> = Vec::new();
         notes.extend(levels.datum(of));
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor + 3.0)));
@@ -129,7 +130,7 @@ fn draw_rows(
         }
         let running = Running {
             from: Spot::new(zero, y),
-            along: (1.0, 0.0),
+            along: (if model.turned { -1.0 } else { 1.0 }, 0.0),
             away: (0.0, 1.0),
             back: vec![1.8; marks.len()],
             slack: BEYOND - 1.5,

@@ -13,6 +13,7 @@ use super::{
 };
 use crate::{
     formwork::{self, Design, Formwork, Hold, Panel, TieRow, Use},
+    geometry::Side,
     holes::Level,
     schema::{BlockId, Forms, LumberName},
     units::Length,
@@ -21,11 +22,12 @@ use crate::{
 /// Ends within this of each other are at one place, in nanometres.
 const NEAR: f64 = 1_000_000.0;
 
-/// One drawing for each leg with a form before it.
+/// One drawing for each leg with a form before it, and one for the inner side where concrete that stands free has a form there.
 pub fn draw(of: &Of) -> Vec<Drawing> {
     let legs = seen::legs(of);
     let mut known: Vec<String> = Vec::new();
-    legs.iter().filter_map(|seen| Before::new(of, seen)?.draw(&mut known)).collect()
+    let sides = legs.iter().flat_map(|seen| [(seen, Side::Outer), (seen, Side::Inner)]);
+    sides.filter_map(|(seen, side)| Before::new(of, seen, side)?.draw(&mut known)).collect()
 }
 
 /// A face of a form on a leg.
@@ -37,20 +39,33 @@ struct Faced<'w> {
     at: usize,
     /// How hard it is pressed and what holds it, if that is known.
     design: Option<&'w Design>,
-    /// The station of its left end.
-    from: Length,
+    /// The station of its left end, as one stands before it.
+    left: Length,
+    side: Side,
 }
 
-/// All forms on a leg.
+/// All forms on one side of what stands on a leg.
 struct Before<'b, 'w> {
     of: &'b Of<'w>,
     seen: &'b Seen<'w>,
+    side: Side,
     faces: Vec<Faced<'w>>,
     /// Stations of bulkheads, with their levels.
     ends: Vec<(f64, (f64, f64))>,
 }
 
 impl Faced<'_> {
+    /// The station of what stands so far from its left end: of the inner side stations run the other way.
+    fn station(&self, at: Length) -> Length {
+        if self.side == Side::Inner { self.left - at } else { self.left + at }
+    }
+
+    /// From where to where it goes, as stations.
+    fn span(&self) -> (Length, Length) {
+        let right = self.station(self.panel.width);
+        (self.left.min(right), self.left.max(right))
+    }
+
     /// The rows of ties before it.
     fn ties(&self) -> impl Iterator<Item = &TieRow> {
         self.made.ties.iter().filter(|row| row.panel == self.at)
@@ -68,7 +83,7 @@ impl Faced<'_> {
                 brace.map_or_else(Vec::new, |brace| self.panel.along(brace.value.space.value.0))
             }
         };
-        along.into_iter().map(|at| self.from + at).collect()
+        along.into_iter().map(|at| self.station(at)).collect()
     }
 
     fn holds(&self) -> Vec<(Hold, Length)> {
@@ -78,24 +93,19 @@ impl Faced<'_> {
 }
 
 impl<'b, 'w> Before<'b, 'w> {
-    fn new(of: &'b Of<'w>, seen: &'b Seen<'w>) -> Option<Before<'b, 'w>> {
+    fn new(of: &'b Of<'w>, seen: &'b Seen<'w>, side: Side) -> Option<Before<'b, 'w>> {
         let frame = of.works.standing.chain(seen.on)?.run.frame(usize::from(seen.on.leg))?;
-        let mut out = Before { of, seen, faces: Vec::new(), ends: Vec::new() };
+        let mut out = Before { of, seen, side, faces: Vec::new(), ends: Vec::new() };
         for made in &of.works.forms {
             let Some(forms) = of.job.forms_of(made.forms) else { continue };
             for (at, panel) in made.panels.iter().enumerate() {
                 let [a, b] = panel.ends().map(|end| frame.local(end));
-                // A face before this leg lies along it, where the outside of its section is.
-                let here = |section: &seen::SectionSeen| {
-                    section.id == panel.section
-                        && (section.depth.1 - a.1).abs() < NEAR
-                        && section.outer.0 - NEAR < a.0.min(b.0)
-                        && a.0.max(b.0) < section.outer.1 + NEAR
-                };
-                if panel.closes == Use::Face && (a.1 - b.1).abs() < NEAR && seen.sections.iter().any(here) {
+                if panel.closes == Use::Face
+                    && seen.sections.iter().any(|section| section.has_form(panel, (a, b), side))
+                {
                     let design = made.designs.iter().find(|design| design.section == panel.section);
-                    let from = Length::round_nm(a.0.min(b.0));
-                    out.faces.push(Faced { made, say: &forms.say, panel, at, design, from });
+                    let left = Length::round_nm(a.0);
+                    out.faces.push(Faced { made, say: &forms.say, panel, at, design, left, side });
                 } else if panel.closes == Use::Bulkhead
                     && (a.0 - b.0).abs() < NEAR
                     && seen.sections.iter().any(|section| {
@@ -106,7 +116,7 @@ impl<'b, 'w> Before<'b, 'w> {
                 }
             }
         }
-        out.faces.sort_by_key(|face| (face.from, face.panel.bottom));
+        out.faces.sort_by_key(|face| (face.span().0, face.panel.bottom));
         (!out.faces.is_empty()).then_some(out)
     }
 
@@ -120,13 +130,13 @@ impl<'b, 'w> Before<'b, 'w> {
         let studs = &face.say.studs.value;
         let size = self.of.job.lumber_of(studs.size.0).and_then(|lumber| lumber.say.size.as_ref());
         let thick = size.map_or(Length::ZERO, |size| size.thick.0);
-        formwork::studs(face.panel, studs.space.value.0, thick).into_iter().map(|at| face.from + at).collect()
+        formwork::studs(face.panel, studs.space.value.0, thick).into_iter().map(|at| face.station(at)).collect()
     }
 
     fn levels(&self) -> Levels {
         let of = self.of;
         let mut out = Levels::default();
-        if let Some((_, top)) = self.seen.wall {
+        if let Some((_, top)) = self.wall() {
             out.add(nm(top), "top of old wall".into(), Ink::Main);
             let highest = self.faces.iter().map(|face| nm(face.panel.top)).fold(f64::NEG_INFINITY, f64::max);
             out.stays = Some(nm(top)).filter(|top| *top > highest);
@@ -167,18 +177,18 @@ impl<'b, 'w> Before<'b, 'w> {
         row("braces", of(|hold| hold == Hold::Brace), Ink::Wood);
         row("studs, middle", self.faces.iter().flat_map(|face| self.studs(face)).collect(), Ink::Wood);
         let mut edges = vec![Length::ZERO, self.seen.length];
-        edges.extend(self.faces.iter().flat_map(|face| [face.from, face.from + face.panel.width]));
+        edges.extend(self.faces.iter().map(Faced::span).flat_map(|span| [span.0, span.1]));
         row("edges", edges, Ink::Main);
         out
     }
 
     fn draw(&self, known: &mut Vec<String>) -> Option<Drawing> {
         let (of, seen) = (self.of, self.seen);
-        let right_end = |face: &Faced| nm(face.from + face.panel.width);
-        let across = self.faces.iter().fold((0.0, nm(seen.length)), |span: (f64, f64), face| {
-            (span.0.min(nm(face.from)), span.1.max(right_end(face)))
-        });
-        let walls = seen.wall.map(|(bottom, top)| (nm(bottom), nm(top)));
+        let across =
+            self.faces.iter().map(Faced::span).fold((0.0, nm(seen.length)), |whole: (f64, f64), span| {
+                (whole.0.min(nm(span.0)), whole.1.max(nm(span.1)))
+            });
+        let walls = self.wall().map(|(bottom, top)| (nm(bottom), nm(top)));
         let faces = self.faces.iter().map(|face| (nm(face.panel.bottom), nm(face.panel.top)));
         let up = walls
             .into_iter()
@@ -187,14 +197,12 @@ impl<'b, 'w> Before<'b, 'w> {
         if across.0 >= across.1 || up.0 >= up.1 {
             return None;
         }
-        let under = format!(
-            "{}. Stand before the form: stations run from the left, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace. Thin rings: holes behind.",
-            of.title()
-        );
-        let title = format!("Form on {}", of.leg(seen.on));
-        let mut facing = Facing::new(of, self.levels(), &self.rows(), (across, up), (title, &under));
+        let inner = self.side == Side::Inner;
+        let under = format!("{}. {}", of.title(), self.legend());
+        let title = format!("Form on {}{}", of.leg(seen.on), if inner { ", inner side" } else { "" });
+        let mut facing = Facing::new(of, self.levels(), &self.rows(), (across, up, inner), (title, &under));
         let (model, canvas) = (facing.model, &mut facing.canvas);
-        if let Some((bottom, top)) = seen.wall {
+        if let Some((bottom, top)) = self.wall() {
             let (a, b) = (model.at(0.0, nm(top)), model.at(nm(seen.length), nm(bottom)));
             let line = stroke(Weight::Thin, Dash::Solid, Ink::Main);
             canvas.lowest(Item::Group(Group {
@@ -214,7 +222,24 @@ impl<'b, 'w> Before<'b, 'w> {
         self.draw_behind(canvas, &model);
         self.name(canvas, &model, &mut facing.notes);
         facing.notes.extend(self.notes());
-        Some(facing.end(of, format!("form-{}", of.leg_id(seen.on)), View::Form, self.describe()))
+        let id = format!("form-{}{}", of.leg_id(seen.on), if inner { "-inner" } else { "" });
+        Some(facing.end(of, id, View::Form, self.describe()))
+    }
+
+    /// The old wall, where it is seen: it stands behind the back of who looks at the inner side.
+    fn wall(&self) -> Option<(Length, Length)> {
+        self.seen.wall.filter(|_| self.side == Side::Outer)
+    }
+
+    /// Where to stand, and what the marks are.
+    fn legend(&self) -> String {
+        match self.side {
+            Side::Inner => {
+                let behind = if self.seen.wall.is_some() { "the old wall" } else { "the line" };
+                format!("Stand before the form on the inner side, with {behind} behind you: stations run from the right, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace.")
+            }
+            _ => "Stand before the form: stations run from the left, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace. Thin rings: holes behind.".to_owned(),
+        }
     }
 
     fn describe(&self) -> String {
@@ -226,19 +251,20 @@ impl<'b, 'w> Before<'b, 'w> {
                 format!(
                     "before {} from station {} to {}, level {} to {}",
                     of.name(face.panel.section),
-                    of.place(face.from),
-                    of.place(face.from + face.panel.width),
+                    of.place(face.span().0),
+                    of.place(face.span().1),
                     of.place(face.panel.bottom),
                     of.place(face.panel.top)
                 )
             })
             .collect();
-        format!("The form as one stands before it: {}.", faces.join("; "))
+        let side = if self.side == Side::Inner { " on the inner side" } else { "" };
+        format!("The form as one stands before it{side}: {}.", faces.join("; "))
     }
 
     fn draw_face(&self, canvas: &mut Canvas, model: &Model, face: &Faced, id: Option<String>) {
         let of = self.of;
-        let (from, to) = (nm(face.from), nm(face.from + face.panel.width));
+        let (from, to) = (nm(face.left), nm(face.station(face.panel.width)));
         let (foot, top) = (nm(face.panel.bottom), nm(face.panel.top));
         let medium = stroke(Weight::Medium, Dash::Solid, Ink::Wood);
         let thin = stroke(Weight::Thin, Dash::Solid, Ink::Wood);
@@ -246,7 +272,8 @@ impl<'b, 'w> Before<'b, 'w> {
         let (a, b) = (model.at(from, top), model.at(to, foot));
         let mut items = vec![Item::rectangle(a, b, medium, wood)];
         items.extend(self.joints(face).into_iter().map(|[(x, y), (other_x, other_y)]| {
-            Item::line(vec![model.at(from + x, foot + y), model.at(from + other_x, foot + other_y)], thin)
+            let station = |x: f64| nm(face.station(Length::round_nm(x)));
+            Item::line(vec![model.at(station(x), foot + y), model.at(station(other_x), foot + other_y)], thin)
         }));
         canvas.outline(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
         let thick = self.lumber(face.say.studs.value.size).map_or(0.0, |size| size.0);
@@ -295,7 +322,7 @@ impl<'b, 'w> Before<'b, 'w> {
 
     fn draw_hold(&self, canvas: &mut Canvas, model: &Model, face: &Faced, (hold, level): (Hold, f64)) {
         let of = self.of;
-        let (from, to) = (nm(face.from), nm(face.from + face.panel.width));
+        let (from, to) = (nm(face.left), nm(face.station(face.panel.width)));
         let medium = stroke(Weight::Medium, Dash::Solid, Ink::Wood);
         let band = |low: f64, high: f64| {
             let fill = Some(Fill::Paper);
@@ -359,7 +386,7 @@ impl<'b, 'w> Before<'b, 'w> {
                 ..Group::default()
             }));
         }
-        for (set, hole) in &self.seen.holes {
+        for (set, hole) in self.seen.holes.iter().filter(|_| self.side == Side::Outer) {
             if let (Level::Height(level), true) = (hole.level, seen::into_face(set)) {
                 let at = model.at(nm(hole.station), nm(level));
                 let radius = (model.length(set.wide) / 2.0).max(0.8);
@@ -379,15 +406,15 @@ impl<'b, 'w> Before<'b, 'w> {
         let of = self.of;
         for face in &self.faces {
             let (a, b) = (
-                model.at(nm(face.from), nm(face.panel.top)),
-                model.at(nm(face.from + face.panel.width), nm(face.panel.bottom)),
+                model.at(nm(face.left), nm(face.panel.top)),
+                model.at(nm(face.station(face.panel.width)), nm(face.panel.bottom)),
             );
             let says = of.name(face.panel.section);
             let shares = [0.5, 0.42, 0.58, 0.3, 0.7, 0.2, 0.8];
             let spots = shares.iter().flat_map(|x| shares.iter().map(move |y| (*x, *y)));
             let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
             if !canvas.name_at(spots, b.x - a.x, Ink::Wood, &says) {
-                notes.push(format!("Not named for want of room: {says} at station {}.", of.place(face.from)));
+                notes.push(format!("Not named for want of room: {says} at station {}.", of.place(face.span().0)));
             }
         }
     }
@@ -441,7 +468,7 @@ impl<'b, 'w> Before<'b, 'w> {
             out.push(format!(
                 "No room was found for row {} of the ties before {section}, from station {}: they stand in the middle of equal shares. One that meets a stud, a hole or a bar is moved beside it, no farther from its neighbours than that spacing.",
                 row.row + 1,
-                of.place(face.from)
+                of.place(face.span().0)
             ));
         }
         let mut told: Vec<(usize, Vec<BlockId>)> = Vec::new();

@@ -168,16 +168,17 @@ impl Labels {
         self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7])
     }
 
-    /// The same to the right of a thing only.
-    pub fn right(
+    /// The same to the right of a thing only, or to its left only.
+    pub fn beside(
         &mut self,
-        thing: Spot,
+        (thing, left): (Spot, bool),
         keep: f64,
         says: &str,
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 2, 6])
+        let sides = if left { [1, 3, 7] } else { [0, 2, 6] };
+        self.find(thing, keep, says, size, ink, (STEPS, STEP), &sides)
     }
 
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can

@@ -100,6 +100,7 @@ impl Plan<'_, '_> {
         let model = Model {
             origin: Spot::new((sheet.width - wide) / 2.0 - low.x * 1e-6 * per_mm, top + high.y * 1e-6 * per_mm),
             per_mm,
+            turned: false,
         };
         let bottom = model.at(0.0, low.y).y;
         self.draw_areas(&mut canvas, &model, &old, &strips);

@@ -194,7 +194,8 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let top = canvas.head(sheet.width, &laid.title, &under) + 6.0;
     let per_mm = 1.0 / f64::from(scale);
     let left = beside.0 + 2.0;
-    let model = Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm };
+    let model =
+        Model { origin: Spot::new(left - across.0 * 1e-6 * per_mm, top + up.1 * 1e-6 * per_mm), per_mm, turned: false };
     let floor = model.at(0.0, up.0).y;
     let right = model.at(across.1, 0.0).x;
     let mut notes: Vec<String> = laid.notes.clone();

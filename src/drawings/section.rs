@@ -15,7 +15,8 @@ use super::{
 };
 use crate::{
     concrete::LegAt,
-    formwork::{Hold, USUAL_ANGLE, tie_depth},
+    formwork::{Hold, USUAL_ANGLE, Use, tie_depth},
+    geometry::Side,
     holes::{Hole, Set},
     job::Job,
     schema::{BlockId, Forms, LumberName},
@@ -284,8 +285,17 @@ struct FormSeen<'f> {
     levels: (f64, f64),
     /// What holds it, and how high above its foot.
     holds: Vec<(Hold, f64)>,
-    /// How far out of the old face it stands.
+    /// How far out the face of the concrete lies that it stands against.
     out: f64,
+    /// Which way it reaches from there: 1 on the outer side, -1 on the inner.
+    way: f64,
+}
+
+impl FormSeen<'_> {
+    /// How far out lies what is so far off the concrete.
+    fn off(&self, thick: f64) -> f64 {
+        self.out + self.way * thick
+    }
 }
 
 struct Cut<'c, 's, 'w> {
@@ -300,19 +310,33 @@ impl Cut<'_, '_, '_> {
         board.or_else(|| say.sheet.as_ref().map(|sheet| (nm(sheet.thick.0), nm(sheet.wide.0))))
     }
 
+    /// What stands against the concrete where it is cut, on either side of it.
     fn forms(&self) -> Vec<FormSeen<'_>> {
         let mut out = Vec::new();
+        let Some(frame) = self.frame() else { return out };
         for section in self.cut.sections() {
             for made in &self.of.works.forms {
                 let Some(forms) = self.of.job.forms_of(made.forms) else { continue };
                 let Some(design) = made.designs.iter().find(|design| design.section == section.id) else { continue };
-                out.push(FormSeen {
-                    id: forms.id,
-                    say: &forms.say,
-                    levels: (nm(design.panel.bottom), nm(design.panel.top).max(section.levels.1)),
-                    holds: design.levels.iter().map(|level| (level.hold, nm(level.height))).collect(),
-                    out: section.depth.1,
-                });
+                for panel in made.panels.iter().filter(|panel| panel.closes == Use::Face) {
+                    let [a, b] = panel.ends().map(|end| frame.local(end));
+                    if self.cut.at < a.0.min(b.0) || a.0.max(b.0) < self.cut.at {
+                        continue;
+                    }
+                    for (side, way, off) in [(Side::Outer, 1.0, section.depth.1), (Side::Inner, -1.0, section.depth.0)]
+                    {
+                        if section.has_form(panel, (a, b), side) {
+                            out.push(FormSeen {
+                                id: forms.id,
+                                say: &forms.say,
+                                levels: (nm(panel.bottom), nm(panel.top)),
+                                holds: design.levels.iter().map(|level| (level.hold, nm(level.height))).collect(),
+                                out: off,
+                                way,
+                            });
+                        }
+                    }
+                }
             }
         }
         out
@@ -325,7 +349,7 @@ impl Cut<'_, '_, '_> {
         slab.or(ground).unwrap_or(form.levels.0)
     }
 
-    /// How far out a form and its braces reach.
+    /// How far out of the face a form and its braces reach.
     fn form_reach(&self, form: &FormSeen) -> f64 {
         let sheath = self.lumber(form.say.sheath.value).map_or(0.0, |size| size.0);
         let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
@@ -336,7 +360,7 @@ impl Cut<'_, '_, '_> {
             let angle = brace.value.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
             Some((form.levels.0 + height - self.floor(form)).max(0.0) / angle.tan().max(0.1) + 80e6)
         });
-        form.out + sheath + stud + waler + brace.unwrap_or(320e6)
+        form.off(sheath + stud + waler + brace.unwrap_or(320e6))
     }
 
     fn draw(&self) -> Drawing {
@@ -346,13 +370,15 @@ impl Cut<'_, '_, '_> {
         let outermost = cut.sections().map(|section| section.depth.1).fold(0.0, f64::max);
         let removed = cut.seen.slabs.iter().filter_map(|slab| cut.removed(slab)).fold(0.0, f64::max);
         let slab_end = if cut.seen.slabs.is_empty() { 0.0 } else { removed.max(outermost) + 150e6 };
-        let right = forms.iter().map(|form| self.form_reach(form)).fold(outermost + 100e6, f64::max).max(slab_end);
+        let reaches = forms.iter().map(|form| self.form_reach(form));
+        let right = reaches.clone().fold(outermost + 100e6, f64::max).max(slab_end);
         let footing = cut.seen.footings.iter().map(|(_, _, out)| *out).fold(0.0, f64::max);
         let deepest = holes.iter().map(|(set, _)| nm(set.deep)).fold(0.0, f64::max);
         let left = match cut.seen.thick {
             Some(thick) => -nm(thick) - footing - 120e6,
             None => -100e6_f64.max(deepest),
         };
+        let left = reaches.fold(left, f64::min);
         let bars = cut.bars();
         // Where nothing old stands, what is cut and the bars in it are all there is to see.
         let mut up = if cut.seen.wall.is_some() {
@@ -390,6 +416,7 @@ impl Cut<'_, '_, '_> {
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),
             per_mm: 1.0 / f64::from(scale),
+            turned: false,
         };
         let floor = model.at(0.0, up.0).y + 4.0;
         let (begins, ends) = (room_left, model.at(right, 0.0).x);
@@ -659,7 +686,7 @@ impl Cut<'_, '_, '_> {
         };
         let Some((sheath, _)) = self.lumber(form.say.sheath.value) else { return };
         let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
-        let (front, back) = (form.out + sheath, form.out + sheath + stud);
+        let (front, back) = (form.off(sheath), form.off(sheath + stud));
         items.push(board(form.out, front, foot, top));
         items.push(board(front, back, foot, top));
         let waler = form.say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size));
@@ -670,18 +697,18 @@ impl Cut<'_, '_, '_> {
             match hold {
                 Hold::Kick => {
                     if let Some(size) = form.say.kick.as_ref().and_then(|kick| self.lumber(kick.value.size)) {
-                        items.push(board(back, back + size.0, level, level + size.1));
+                        items.push(board(back, back + form.way * size.0, level, level + size.1));
                     }
                 }
                 Hold::Tie(_) => {
                     let mut end = back;
                     if let Some((thick, wide)) = waler {
-                        items.push(board(back, back + wide, level + thick * 0.4, level + thick * 1.4));
-                        items.push(board(back, back + wide, level - thick * 1.4, level - thick * 0.4));
-                        end = back + wide;
+                        end = back + form.way * wide;
+                        items.push(board(back, end, level + thick * 0.4, level + thick * 1.4));
+                        items.push(board(back, end, level - thick * 1.4, level - thick * 0.4));
                     }
                     let into = self.cut.seen.thick.map_or(0.0, |thick| -nm(tie_depth(thick)));
-                    rods.push(vec![model.at(into, level), model.at(end + 25e6, level)]);
+                    rods.push(vec![model.at(into, level), model.at(end + form.way * 25e6, level)]);
                     rods.push(vec![model.at(end, level - 22e6), model.at(end, level + 22e6)]);
                 }
                 Hold::Brace => {
@@ -690,7 +717,7 @@ impl Cut<'_, '_, '_> {
                     let rise = (level - floor).max(0.0);
                     let run = rise / angle.degrees().to_radians().tan().max(0.1);
                     let thick = self.lumber(brace.value.size).map_or(38e6, |size| size.0);
-                    let (from, to) = (model.at(back, level), model.at(back + run, floor));
+                    let (from, to) = (model.at(back, level), model.at(back + form.way * run, floor));
                     let length = from.distance(to);
                     if length > 0.0 {
                         let along = ((to.x - from.x) / length, (to.y - from.y) / length);
@@ -706,7 +733,7 @@ impl Cut<'_, '_, '_> {
                             wood,
                         ));
                         // The cleat its foot stands against.
-                        let cleat = (model.at(back + run + 2.0 * thick, floor + thick), to);
+                        let cleat = (model.at(back + form.way * (run + 2.0 * thick), floor + thick), to);
                         items.push(Item::rectangle(cleat.0, cleat.1, thin, wood));
                         canvas.avoid(&[from, to]);
                     }
@@ -789,10 +816,14 @@ impl Cut<'_, '_, '_> {
         let (of, seen) = (self.of, self.cut.seen);
         let mut missing: Vec<String> = Vec::new();
         let mut keys: Vec<(String, String)> = Vec::new();
+        let reach = self.cut.sections().map(|section| section.depth);
+        let reach =
+            reach.fold((f64::INFINITY, f64::NEG_INFINITY), |all, depth| (all.0.min(depth.0), all.1.max(depth.1)));
+        let middle = model.at((reach.0 + reach.1) / 2.0, 0.0).x;
         let mut label = |canvas: &mut Canvas, at: Spot, ink: Ink, says: String| {
-            // Names of the form are long: what has no room beside it gets a letter, and the words stand below.
+            // Names of the form are long: what has no room on its own side gets a letter, and the words stand below.
             let placed = if ink == Ink::Wood {
-                canvas.label_right(at, 1.6, ink, &says)
+                canvas.label_beside((at, at.x < middle), 1.6, ink, &says)
             } else {
                 canvas.label(at, 1.6, SMALL, ink, &says)
             };
@@ -855,24 +886,28 @@ impl Cut<'_, '_, '_> {
             }
         }
         for form in forms {
+            let same = |other: &FormSeen| (other.id, other.levels, other.way) == (form.id, form.levels, 1.0);
+            if form.way < 0.0 && forms.iter().any(same) {
+                continue;
+            }
             let (foot, top) = form.levels;
             let Some((sheath, _)) = self.lumber(form.say.sheath.value) else { continue };
             let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
             let name = |name: LumberName| of.name(name.0);
-            let at = model.at(form.out + sheath / 2.0, top);
+            let at = model.at(form.off(sheath / 2.0), top);
             label(canvas, at, Ink::Wood, format!("sheathing {}", name(form.say.sheath.value)));
             let studs = &form.say.studs.value;
             let says = format!("studs {}, every {} at most", name(studs.size), of.place(studs.space.value.0));
-            label(canvas, model.at(form.out + sheath + stud, foot + (top - foot) * 0.85), Ink::Wood, says);
-            let back = form.out + sheath + stud;
+            label(canvas, model.at(form.off(sheath + stud), foot + (top - foot) * 0.85), Ink::Wood, says);
+            let back = form.off(sheath + stud);
             for (hold, height) in &form.holds {
                 let level = foot + height;
                 let (at, says) = match hold {
                     Hold::Kick => {
                         let Some(kick) = &form.say.kick else { continue };
-                        (model.at(back + 60e6, level), format!("kicker {}", name(kick.value.size)))
+                        (model.at(back + form.way * 60e6, level), format!("kicker {}", name(kick.value.size)))
                     }
-                    Hold::Tie(0) => (model.at(back + 40e6, level), "tie into the old wall".to_owned()),
+                    Hold::Tie(0) => (model.at(back + form.way * 40e6, level), "tie into the old wall".to_owned()),
                     Hold::Tie(_) => continue,
                     Hold::Brace => {
                         let Some(brace) = &form.say.brace else { continue };
@@ -885,7 +920,7 @@ impl Cut<'_, '_, '_> {
                             show::angle(angle),
                             of.place(brace.value.space.value.0)
                         );
-                        (model.at(back + run * 0.5, (level + floor) / 2.0), says)
+                        (model.at(back + form.way * run * 0.5, (level + floor) / 2.0), says)
                     }
                 };
                 label(canvas, at, Ink::Wood, says);

@@ -3,6 +3,7 @@
 use super::Of;
 use crate::{
     concrete::{Interval, LegAt, depth},
+    formwork::Panel,
     geometry::{Flank, Point, Side},
     holes::{Axis, Hole, Set},
     schema::BlockId,
@@ -22,10 +23,26 @@ pub struct SectionSeen {
     pub face: Span,
     /// Where its outer side runs: past corners that turn away.
     pub outer: Span,
+    /// The same of its inner side.
+    pub inner: Span,
     /// Its bottom and its top.
     pub levels: Span,
     /// From where to where it reaches out of the face.
     pub depth: Span,
+}
+
+impl SectionSeen {
+    /// Whether a face of a form stands against this side of it: its ends, from left to right as one stands before it, as
+    /// stations and offsets.
+    #[must_use]
+    pub fn has_form(&self, panel: &Panel, (left, right): ((f64, f64), (f64, f64)), side: Side) -> bool {
+        let (off, span, from, to) = match side {
+            Side::Inner => (self.depth.0, self.inner, right.0, left.0),
+            _ => (self.depth.1, self.outer, left.0, right.0),
+        };
+        let along = (left.1 - off).abs() < NEAR && (right.1 - off).abs() < NEAR;
+        self.id == panel.section && along && from < to && span.0 - NEAR < from && to < span.1 + NEAR
+    }
 }
 
 /// A slab that meets a leg.
@@ -145,16 +162,20 @@ impl<'w> Seen<'w> {
             for (run, outline) in placed.runs.iter().zip(&placed.outlines) {
                 for interval in standing.intervals(&[*run]).into_iter().filter(|interval| interval.on == on) {
                     let face = (nm(interval.start), nm(interval.end));
-                    let flank = Flank { side: Side::Outer, leg: usize::from(on.leg) };
-                    let edges = outline.edges().filter(|(_, _, at)| *at == Some(flank));
-                    let stations = edges.flat_map(|(from, to, _)| [self.station(of, from), self.station(of, to)]);
-                    let outer_span = stations
-                        .flatten()
-                        .fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at), span.1.max(at)));
+                    let along = |side: Side| {
+                        let flank = Flank { side, leg: usize::from(on.leg) };
+                        let edges = outline.edges().filter(|(_, _, at)| *at == Some(flank));
+                        let stations = edges.flat_map(|(from, to, _)| [self.station(of, from), self.station(of, to)]);
+                        let span = stations
+                            .flatten()
+                            .fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at), span.1.max(at)));
+                        if span.0 < span.1 { span } else { face }
+                    };
                     self.sections.push(SectionSeen {
                         id: placed.id,
                         face,
-                        outer: if outer_span.0 < outer_span.1 { outer_span } else { face },
+                        outer: along(Side::Outer),
+                        inner: along(Side::Inner),
                         levels: (nm(placed.bottom), nm(placed.top)),
                         depth: (nm(inner), nm(outer)),
                     });

@@ -50,20 +50,23 @@ pub fn scale_for(work: (f64, f64), room: (f64, f64)) -> u32 {
     scale
 }
 
-/// The way from the work to the sheet: x from the left end of the leg or the outermost point in plan, y up or north.
+/// The way from the work to the sheet: x along the leg from its left end, or east in plan, y up or north.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Model {
     /// Where the work's own 0, 0 lies on the sheet.
     pub origin: Spot,
     /// Millimetres of the sheet to a millimetre of the work.
     pub per_mm: f64,
+    /// Seen from the other side: stations run to the left.
+    pub turned: bool,
 }
 
 impl Model {
     /// The place on the sheet of a place in the work, in nanometres to the right and up.
     #[must_use]
     pub fn at(&self, x: f64, y: f64) -> Spot {
-        Spot::new(self.origin.x + x * 1e-6 * self.per_mm, self.origin.y - y * 1e-6 * self.per_mm)
+        let right = if self.turned { -x } else { x };
+        Spot::new(self.origin.x + right * 1e-6 * self.per_mm, self.origin.y - y * 1e-6 * self.per_mm)
     }
 
     /// A length of the work, in nanometres, on the sheet.

@@ -97,6 +97,9 @@ pub fn svg(drawing: &Drawing, page: Option<&BTreeSet<String>>) -> String {
             number(view.origin.x),
             number(view.origin.y)
         );
+        if view.turned {
+            out.push_str(" data-turned=\"yes\"");
+        }
     }
     let _ = write!(
         out,
