@@ -698,6 +698,27 @@ fn a_section_of_what_stands_free_has_forms_on_both_sides() {
     assert!(right.1 - right.0 > model.long(200e6) && left.1 - left.0 > model.long(200e6), "{reaches:?}");
 }
 
+/// Words, titles and descriptions of what stands on a line alone speak of no wall and nothing old.
+#[test]
+fn no_drawing_of_a_line_tells_of_a_wall() {
+    let mut looked = 0;
+    for compiled in [written(FREE), example("gate")] {
+        for drawing in all(&compiled) {
+            let svg = drawings::svg(&drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let told = document
+                .descendants()
+                .filter(|node| ["text", "title", "desc"].iter().any(|tag| node.has_tag_name(*tag)));
+            for says in told.map(says) {
+                let mut words = says.split(|c: char| !c.is_ascii_alphabetic());
+                assert!(!words.any(|word| ["wall", "old"].contains(&word)), "{}: `{says}`", drawing.id);
+                looked += 1;
+            }
+        }
+    }
+    assert!(looked > 200, "{looked}");
+}
+
 const TIED: &str = r#"job "Tied" { show metric }
 wall old { leg back 4 m; thick 400 mm; height 0 to 2 m; of concrete }
 section low { along old.back; thick 200 mm; height 0 to 1200 mm }

@@ -132,8 +132,9 @@ impl<'c, 'w> Corner<'c, 'w> {
         let per_mm = 1.0 / f64::from(scale);
         let mut canvas = Canvas::default();
         let under = format!(
-            "{}. The new concrete is drawn transparent. Not to be measured: lines along the wall are shortened.",
-            of.title()
+            "{}. The new concrete is drawn transparent. Not to be measured: lines along the {} are shortened.",
+            of.title(),
+            if old.is_empty() { "legs" } else { "wall" }
         );
         let top = canvas.head(sheet.width, "The work from a corner", &under) + 10.0;
         let left = (sheet.width - work.0 * per_mm) / 2.0;
@@ -207,7 +208,8 @@ impl<'c, 'w> Corner<'c, 'w> {
             view: View::Corner,
             title: "The work from a corner".into(),
             description: format!(
-                "The old wall with the new concrete before it, seen slantwise from above: {}. Bars and holes show through.",
+                "{}, seen slantwise from above: {}. Bars and holes show through.",
+                if old.is_empty() { "The new concrete" } else { "The old wall with the new concrete before it" },
                 sections.join(", ")
             ),
             width: sheet.width,

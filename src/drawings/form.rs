@@ -14,7 +14,7 @@ use super::{
 use crate::{
     formwork::{self, Design, Formwork, Hold, Panel, TieRow, Use},
     geometry::Side,
-    holes::Level,
+    holes::{Hole, Level, Set},
     schema::{BlockId, Forms, LumberName},
     units::Length,
 };
@@ -233,13 +233,36 @@ impl<'b, 'w> Before<'b, 'w> {
 
     /// Where to stand, and what the marks are.
     fn legend(&self) -> String {
-        match self.side {
+        let mut out = match self.side {
             Side::Inner => {
-                let behind = if self.seen.wall.is_some() { "the old wall" } else { "the line" };
-                format!("Stand before the form on the inner side, with {behind} behind you: stations run from the right, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace.")
+                let base = self.seen.base();
+                format!("Stand before the form on the inner side, with {base} behind you: stations run from the right")
             }
-            _ => "Stand before the form: stations run from the left, on the tape of the elevation. Ringed cross: a tie into the old wall. Filled square: a brace. Thin rings: holes behind.".to_owned(),
+            _ => "Stand before the form: stations run from the left".to_owned(),
+        };
+        out.push_str(", on the tape of the elevation.");
+        let holds =
+            |wanted: fn(Hold) -> bool| self.faces.iter().any(|face| face.holds().iter().any(|(hold, _)| wanted(*hold)));
+        if holds(|hold| matches!(hold, Hold::Tie(_))) {
+            out.push_str(" Ringed cross: a tie");
+            out.push_str(if self.seen.wall.is_some() { " into the old wall." } else { "." });
         }
+        if holds(|hold| hold == Hold::Brace) {
+            out.push_str(" Filled square: a brace.");
+        }
+        if self.holes().next().is_some() {
+            out.push_str(" Thin rings: holes behind.");
+        }
+        out
+    }
+
+    /// The holes that lie behind the form: none of them do behind the inner side.
+    fn holes(&self) -> impl Iterator<Item = (&'w Set, Hole, Length)> {
+        let all = self.seen.holes.iter().filter(|(set, _)| self.side == Side::Outer && seen::into_face(set));
+        all.filter_map(|(set, hole)| match hole.level {
+            Level::Height(level) => Some((*set, *hole, level)),
+            Level::Offset(_) => None,
+        })
     }
 
     fn describe(&self) -> String {
@@ -386,19 +409,17 @@ impl<'b, 'w> Before<'b, 'w> {
                 ..Group::default()
             }));
         }
-        for (set, hole) in self.seen.holes.iter().filter(|_| self.side == Side::Outer) {
-            if let (Level::Height(level), true) = (hole.level, seen::into_face(set)) {
-                let at = model.at(nm(hole.station), nm(level));
-                let radius = (model.length(set.wide) / 2.0).max(0.8);
-                let line = stroke(Weight::Thin, Dash::Solid, Ink::Hole);
-                let (a, b) = (Spot::new(at.x - radius, at.y - radius), Spot::new(at.x + radius, at.y + radius));
-                canvas.labels.take(Room::upright(a, b));
-                canvas.front(Item::Group(Group {
-                    title: Some(format!("{} {}, behind the form", of.name(set.id), hole.number)),
-                    items: vec![Item::Circle { at, radius, stroke: line, fill: None }],
-                    ..Group::default()
-                }));
-            }
+        for (set, hole, level) in self.holes() {
+            let at = model.at(nm(hole.station), nm(level));
+            let radius = (model.length(set.wide) / 2.0).max(0.8);
+            let line = stroke(Weight::Thin, Dash::Solid, Ink::Hole);
+            let (a, b) = (Spot::new(at.x - radius, at.y - radius), Spot::new(at.x + radius, at.y + radius));
+            canvas.labels.take(Room::upright(a, b));
+            canvas.front(Item::Group(Group {
+                title: Some(format!("{} {}, behind the form", of.name(set.id), hole.number)),
+                items: vec![Item::Circle { at, radius, stroke: line, fill: None }],
+                ..Group::default()
+            }));
         }
     }
 

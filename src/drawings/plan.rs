@@ -90,10 +90,7 @@ impl Plan<'_, '_> {
         let (sheet, is_lying, scale) =
             if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) };
         let mut canvas = Canvas::default();
-        let under = format!(
-            "{}. From above; you stand at the lower edge. Old concrete is hatched, new concrete has grains; dashed: hidden, or taken away.",
-            of.title()
-        );
+        let under = format!("{}. From above; you stand at the lower edge. {}", of.title(), self.legend(&old, &strips));
         let top = canvas.head(sheet.width, "Plan", &under) + ROUND;
         let per_mm = 1.0 / f64::from(scale);
         let wide = work.0 * per_mm;
@@ -133,6 +130,20 @@ impl Plan<'_, '_> {
             model: Some(model),
             items: canvas.items(),
         }
+    }
+
+    /// What fills and dashes mean, of those there are.
+    fn legend(&self, old: &[(Outline, OldPart)], strips: &[(BlockId, Outline)]) -> String {
+        let hatched = if old.is_empty() { "New" } else { "Old concrete is hatched, new" };
+        let is_hidden = old.iter().any(|(_, part)| *part != OldPart::Wall)
+            || self.of.works.sets.values().any(|set| set.axis == Axis::Face);
+        let dashed = match (is_hidden, strips.is_empty()) {
+            (true, true) => "; dashed: hidden",
+            (true, false) => "; dashed: hidden, or taken away",
+            (false, true) => "",
+            (false, false) => "; dashed: taken away",
+        };
+        format!("{hatched} concrete has grains{dashed}.")
     }
 
     fn describe(&self) -> String {

@@ -11,6 +11,7 @@ use super::{
     sheet::{self, Model, Scale, scale_for},
 };
 use crate::{
+    concrete::LegAt,
     placing::{Filled, Placing, Site, layered},
     pouring,
     schema::BlockId,
@@ -138,10 +139,7 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
                         begins.push((interval.on.chain, begin));
                         let mut corner = begin;
                         for leg in 0..chain.legs.len() {
-                            let at = crate::concrete::LegAt {
-                                chain: interval.on.chain,
-                                leg: u16::try_from(leg).unwrap_or(u16::MAX),
-                            };
+                            let at = LegAt { chain: interval.on.chain, leg: u16::try_from(leg).unwrap_or(u16::MAX) };
                             corners.push((corner, of.leg(at)));
                             corner += nm(chain.run.length(leg));
                         }
@@ -190,7 +188,13 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let (sheet, is_lying, scale) =
         if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };
     let mut canvas = Canvas::default();
-    let under = format!("{}. The wall rolled out flat, seen from the front. {}", of.title(), laid.under);
+    let has_wall = begins.iter().any(|(chain, _)| standing.heights(LegAt { chain: *chain, leg: 0 }).is_some());
+    let rolled = if has_wall {
+        "The wall rolled out flat, seen from the front."
+    } else {
+        "The line rolled out flat, seen from its outer side."
+    };
+    let under = format!("{}. {rolled} {}", of.title(), laid.under);
     let top = canvas.head(sheet.width, &laid.title, &under) + 6.0;
     let per_mm = 1.0 / f64::from(scale);
     let left = beside.0 + 2.0;

@@ -400,18 +400,19 @@ impl Cut<'_, '_, '_> {
         let levels = self.levels(&holes);
         let beside = levels.room(of);
         let sheet = sheet::upright(of.system);
-        let room_left = beside.0.max(lettering::width("from the old face", SMALL, false) + 3.0) + 2.0;
+        let room_left = beside.0.max(lettering::width(&self.measured_from(), SMALL, false) + 3.0) + 2.0;
         let room_right = (beside.1 + 2.0).min(sheet.width * 0.36);
         let work = ((right - left) * 1e-6, (up.1 - up.0) * 1e-6);
         let scale = scale_for(work, (sheet.width - room_left - room_right, 130.0));
         let mut canvas = Canvas::default();
         let name = format!("{} {}", of.leg(cut.seen.on), of.place(Length::round_nm(cut.at)));
         let title = format!("Section at {name}");
-        let mut under = format!("{}. Seen with the wall's left end behind you: ", of.title());
-        under.push_str(&format!(
-            "what stands there on the left, what is new on the right. The same over {}.",
-            cut.also.join("; ")
-        ));
+        let seen = if cut.seen.wall.is_some() {
+            "Seen with the wall's left end behind you: what stands there on the left, what is new on the right."
+        } else {
+            "Seen with the line's left end behind you: its inner side on the left, its outer side on the right."
+        };
+        let under = format!("{}. {seen} The same over {}.", of.title(), cut.also.join("; "));
         let top = canvas.head(sheet.width, &title, &under) + 6.0;
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),
@@ -457,14 +458,18 @@ impl Cut<'_, '_, '_> {
         }
     }
 
+    fn measured_from(&self) -> String {
+        format!("from {}", self.cut.seen.base())
+    }
+
     fn describe(&self, bars: &[&BarSeen]) -> String {
-        let of = self.of;
+        let (of, base) = (self.of, self.cut.seen.base());
         let sections: Vec<String> = self
             .cut
             .sections()
             .map(|section| {
                 format!(
-                    "{} reaches from {} to {} out of the old face and from level {} to {}",
+                    "{} reaches from {} to {} out of {base} and from level {} to {}",
                     of.name(section.id),
                     of.place(Length::round_nm(section.depth.0)),
                     of.place(Length::round_nm(section.depth.1)),
@@ -473,7 +478,8 @@ impl Cut<'_, '_, '_> {
                 )
             })
             .collect();
-        format!("A cut across the wall: {}; {}.", sections.join("; "), crate::problem::count(bars.len(), "bar", "bars"))
+        let cut = if self.cut.seen.wall.is_some() { "the wall" } else { base };
+        format!("A cut across {cut}: {}; {}.", sections.join("; "), crate::problem::count(bars.len(), "bar", "bars"))
     }
 
     fn levels(&self, holes: &[(&Set, Hole)]) -> Levels {
@@ -907,7 +913,10 @@ impl Cut<'_, '_, '_> {
                         let Some(kick) = &form.say.kick else { continue };
                         (model.at(back + form.way * 60e6, level), format!("kicker {}", name(kick.value.size)))
                     }
-                    Hold::Tie(0) => (model.at(back + form.way * 40e6, level), "tie into the old wall".to_owned()),
+                    Hold::Tie(0) => {
+                        let into = if seen.wall.is_some() { "tie into the old wall" } else { "tie" };
+                        (model.at(back + form.way * 40e6, level), into.to_owned())
+                    }
                     Hold::Tie(_) => continue,
                     Hold::Brace => {
                         let Some(brace) = &form.say.brace else { continue };
@@ -932,7 +941,7 @@ impl Cut<'_, '_, '_> {
         keys
     }
 
-    /// How far everything lies out of the old face.
+    /// How far everything lies out of the old face, or off the line.
     fn draw_offsets(
         &self,
         canvas: &mut Canvas,
@@ -992,7 +1001,7 @@ impl Cut<'_, '_, '_> {
         };
         let deep = reach(&running.marks, running.slack);
         if !running.draw(canvas) {
-            notes.push("Not every distance from the old face has room here: the tables have them all.".into());
+            notes.push(format!("Not every distance {} has room here: the tables have them all.", self.measured_from()));
         }
         canvas.text(Text {
             at: lettering::centred(Spot::new(left - 3.0, y), SMALL, 0.0),
@@ -1001,7 +1010,7 @@ impl Cut<'_, '_, '_> {
             size: SMALL,
             bold: false,
             ink: Ink::Main,
-            says: "from the old face".into(),
+            says: self.measured_from(),
         });
         y + deep
     }

@@ -122,6 +122,12 @@ pub fn legs<'w>(of: &Of<'w>) -> Vec<Seen<'w>> {
 }
 
 impl<'w> Seen<'w> {
+    /// What distances out are measured from.
+    #[must_use]
+    pub fn base(&self) -> &'static str {
+        if self.wall.is_some() { "the old face" } else { "the line" }
+    }
+
     /// Everything on this leg.
     #[must_use]
     pub fn new(of: &Of<'w>, on: LegAt) -> Seen<'w> {
