@@ -698,6 +698,49 @@ fn a_section_of_what_stands_free_has_forms_on_both_sides() {
     assert!(right.1 - right.0 > model.long(200e6) && left.1 - left.0 > model.long(200e6), "{reaches:?}");
 }
 
+/// The ground of a line that goes round something lies outside of it and inside, each up to the concrete.
+#[test]
+fn the_ground_is_drawn_on_both_sides_of_a_line() {
+    let around = |text: &str| -> Vec<(String, [(f64, f64); 2])> {
+        let drawn = all(&written(text));
+        let section = drawn.iter().find(|drawing| drawing.view == View::Section).unwrap();
+        let (svg, model) = (drawings::svg(section, None), section.model.unwrap());
+        let document = Document::parse(&svg).unwrap();
+        let work = |(x, y): (f64, f64)| {
+            let per_mm = model.per_mm;
+            (((x - model.origin.x) / per_mm).round(), ((model.origin.y - y) / per_mm).round())
+        };
+        let lines = document.descendants().filter(|node| node.has_attribute("data-ground"));
+        lines
+            .map(|node| {
+                let title = node.children().find(|node| node.has_tag_name("title")).unwrap();
+                let ends = points(node);
+                (says(title), [work(ends[0]), work(ends[1])])
+            })
+            .collect()
+    };
+    let bare = |text: &str| {
+        let (before, form) = text.split_once("forms box {").unwrap();
+        format!("{before}{}", form.split_once("\n}\n").unwrap().1)
+    };
+    let ring = around(&bare(FREE));
+    assert_eq!(ring.len(), 2, "{ring:?}");
+    let of = |word: &str| ring.iter().find(|(title, _)| title == word).unwrap().1;
+    let (outside, inside) = (of("the ground outside"), of("the ground inside"));
+    assert_eq!((outside[0], inside[0]), ((300.0, -50.0), (100.0, 150.0)));
+    assert!(outside[1].0 >= 400.0 && inside[1].0 <= -50.0, "{outside:?} {inside:?}");
+    // A form stands in it.
+    let formed = around(FREE);
+    assert!(formed.iter().all(|(_, ends)| ends[0].0 > 350.0 || ends[0].0 < 50.0), "{formed:?}");
+    // Before an open line, as before an old wall, inside is where one stands; what falls falls away from it.
+    let open = FREE.replace("    corner outside\n    leg west 1.8 m\n    corner outside\n", "");
+    let open = around(&bare(&open).replace("outside -50 mm", "outside -50 mm, falls 10%"));
+    let of = |word: &str| open.iter().find(|(title, _)| title == word).unwrap().1;
+    let (outside, inside) = (of("the ground outside"), of("the ground inside"));
+    assert_eq!((outside[0], inside[0]), ((100.0, -50.0), (300.0, 150.0)));
+    assert!(outside[1].0 < 0.0 && ((-50.0 - outside[1].1) - (100.0 - outside[1].0) / 10.0).abs() <= 1.0, "{outside:?}");
+}
+
 /// Words, titles and descriptions of what stands on a line alone speak of no wall and nothing old.
 #[test]
 fn no_drawing_of_a_line_tells_of_a_wall() {

@@ -16,7 +16,7 @@ use super::{
 use crate::{
     concrete::LegAt,
     formwork::{Hold, USUAL_ANGLE, Use, tie_depth},
-    geometry::Side,
+    geometry::{Run, Side},
     holes::{Hole, Set},
     job::Job,
     schema::{BlockId, Forms, LumberName},
@@ -298,6 +298,24 @@ impl FormSeen<'_> {
     }
 }
 
+/// The ground on one side of the concrete.
+struct GroundSeen {
+    /// Its level where it meets the concrete, or the old wall.
+    level: f64,
+    /// How much it falls for each length away from there.
+    falls: f64,
+    /// How far out it meets it.
+    from: f64,
+    word: &'static str,
+}
+
+impl GroundSeen {
+    /// Its level so far out.
+    fn at(&self, out: f64) -> f64 {
+        self.level - (out - self.from).abs() * self.falls
+    }
+}
+
 struct Cut<'c, 's, 'w> {
     of: &'c Of<'w>,
     cut: &'c Alike<'s, 'w>,
@@ -342,11 +360,48 @@ impl Cut<'_, '_, '_> {
         out
     }
 
+    /// The ground on the outer side (1) or on the inner (-1), if the file tells of it.
+    fn ground(&self, way: f64) -> Option<GroundSeen> {
+        let seen = self.cut.seen;
+        let grounds = &self.of.job.grounds;
+        let (level, falls, word) = if self.is_outside(way) {
+            let outside = grounds.iter().find_map(|ground| ground.say.outside.as_ref())?;
+            (nm(outside.level), outside.falls.map_or(0.0, |falls| falls.fraction()), "outside")
+        } else {
+            (nm(grounds.iter().find_map(|ground| ground.say.inside)?), 0.0, "inside")
+        };
+        // It ends at what stands in it.
+        let sections = self.cut.sections().filter(|section| section.levels.0 < level && level <= section.levels.1);
+        let from = match seen.thick {
+            Some(thick) if way < 0.0 => -nm(thick),
+            // How far behind the face such a wall ends is not known.
+            None if way < 0.0 && seen.wall.is_some() => return None,
+            _ if way < 0.0 => sections.map(|section| section.depth.0).reduce(f64::min).unwrap_or(0.0),
+            _ => sections.map(|section| section.depth.1).reduce(f64::max).unwrap_or(0.0),
+        };
+        Some(GroundSeen { level, falls, from, word })
+    }
+
+    /// Whether what the file calls outside lies on that side: behind an old wall, and outside of what a line goes round.
+    fn is_outside(&self, way: f64) -> bool {
+        let seen = self.cut.seen;
+        let run = self.of.works.standing.chain(seen.on).map(|chain| &chain.run);
+        let turns_away = |run: &Run| (0..run.legs().len()).filter_map(|leg| run.turn_after(leg)).sum::<f64>() > 0.0;
+        let goes_round = seen.wall.is_none() && run.is_some_and(|run| run.closed() && turns_away(run));
+        (way > 0.0) == goes_round
+    }
+
     /// The level a brace stands on: the top of a slab, or the ground, or the foot of the form.
     fn floor(&self, form: &FormSeen) -> f64 {
         let slab = self.cut.seen.slabs.iter().map(|slab| slab.levels.1).reduce(f64::max);
-        let ground = self.of.job.grounds.iter().find_map(|ground| ground.say.inside).map(nm);
-        slab.or(ground).unwrap_or(form.levels.0)
+        slab.or(self.ground(form.way).map(|ground| ground.level)).unwrap_or(form.levels.0)
+    }
+
+    /// How far out the back of its studs lies.
+    fn back(&self, form: &FormSeen) -> f64 {
+        let sheath = self.lumber(form.say.sheath.value).map_or(0.0, |size| size.0);
+        let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
+        form.off(sheath + stud)
     }
 
     /// How far out of the face a form and its braces reach.
@@ -423,7 +478,7 @@ impl Cut<'_, '_, '_> {
         let (begins, ends) = (room_left, model.at(right, 0.0).x);
         let mut notes: Vec<String> = levels.datum(of).into_iter().collect();
         notes.extend(levels.draw(of, &mut canvas, &model, (begins, ends, sheet.width), (top - 3.0, floor)));
-        self.draw_old(&mut canvas, &model, (left, right), up.0);
+        self.draw_old(&mut canvas, &model, &forms, (left, right), up.0);
         for form in &forms {
             self.draw_form(&mut canvas, &model, form);
         }
@@ -511,7 +566,7 @@ impl Cut<'_, '_, '_> {
         out
     }
 
-    fn draw_old(&self, canvas: &mut Canvas, model: &Model, (left, right): (f64, f64), lowest: f64) {
+    fn draw_old(&self, canvas: &mut Canvas, model: &Model, forms: &[FormSeen], (left, right): (f64, f64), lowest: f64) {
         let (of, seen) = (self.of, self.cut.seen);
         let line = stroke(Weight::Medium, Dash::Solid, Ink::Main);
         let outer = seen.thick.map_or(0.0, |thick| -nm(thick));
@@ -519,30 +574,24 @@ impl Cut<'_, '_, '_> {
         let below = |from: f64, to: f64, level: f64| {
             Item::rectangle(model.at(from, level), model.at(to, level - band), None, Some(Fill::Ground))
         };
-        for ground in &of.job.grounds {
-            if let Some(outside) = &ground.say.outside
-                && seen.thick.is_some()
-            {
-                let level = nm(outside.level);
-                let falls = outside.falls.map_or(0.0, |falls| falls.fraction());
-                let far = level - (outer - left) * falls;
-                let points = vec![
-                    model.at(left, far),
-                    model.at(outer, level),
-                    model.at(outer, level - band),
-                    model.at(left, far - band),
-                ];
-                canvas.lowest(Item::area(points, None, Some(Fill::Ground)));
-                canvas.under(Item::line(vec![model.at(left, far), model.at(outer, level)], line));
-                canvas.avoid(&[model.at(left, far), model.at(outer, level)]);
-            }
-            if let Some(inside) = ground.say.inside
-                && seen.slabs.is_empty()
-            {
-                let from = self.cut.sections().map(|section| section.depth.1).fold(0.0, f64::max);
-                canvas.lowest(below(from, right, nm(inside)));
-                canvas.under(Item::line(vec![model.at(from, nm(inside)), model.at(right, nm(inside))], line));
-            }
+        for (way, end) in [(-1.0, left), (1.0, right)] {
+            // Before a wall a slab lies on it.
+            let covered = way > 0.0 && !seen.slabs.is_empty();
+            let Some(ground) = self.ground(way).filter(|_| !covered) else { continue };
+            // Where a form stands in it, it is dug away.
+            let backs = forms.iter().filter(|form| form.way == way && form.levels.0 < ground.level);
+            let from =
+                backs.map(|form| self.back(form)).fold(ground.from, |from, back| way * (way * from).max(way * back));
+            let (a, b) = (model.at(from, ground.at(from)), model.at(end, ground.at(end)));
+            let lower = |spot: Spot| Spot::new(spot.x, spot.y + 3.2);
+            canvas.lowest(Item::area(vec![a, b, lower(b), lower(a)], None, Some(Fill::Ground)));
+            canvas.under(Item::Group(Group {
+                title: Some(format!("the ground {}", ground.word)),
+                data: vec![("ground", Length::round_nm(ground.level).nm().to_string())],
+                items: vec![Item::line(vec![a, b], line)],
+                ..Group::default()
+            }));
+            canvas.avoid(&[a, b]);
         }
         if let Some((bottom, top)) = seen.wall {
             let (a, b) = (model.at(outer, nm(top)), model.at(0.0, nm(bottom)));
