@@ -698,6 +698,54 @@ fn a_section_of_what_stands_free_has_forms_on_both_sides() {
     assert!(right.1 - right.0 > model.long(200e6) && left.1 - left.0 > model.long(200e6), "{reaches:?}");
 }
 
+/// What a waler takes of a drawing: from where to where across and down.
+fn box_of(node: Node) -> [f64; 4] {
+    points(node).iter().fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |all, (x, y)| {
+        [all[0].min(*x), all[1].min(*y), all[2].max(*x), all[3].max(*y)]
+    })
+}
+
+/// Walers lie at every level that braces or ties hold, also where the file does not name their size: one board, or two.
+#[test]
+fn walers_are_drawn_where_forms_are_held_and_braces_meet_them_there() {
+    let titled = |document: &Document, title: &str| -> Vec<[f64; 4]> {
+        let has = |node: &Node| node.children().any(|child| child.has_tag_name("title") && child.text() == Some(title));
+        document.descendants().filter(|node| node.has_tag_name("g") && has(node)).map(box_of).collect()
+    };
+    for (text, holds, wide) in [(FREE, vec![175e6], 88.9e6), (TIED, vec![500e6, 900e6], 88.9e6)] {
+        let compiled = written(text);
+        let name = compiled.job.name(compiled.job.forms[0].id).to_owned();
+        let drawn = all(&compiled);
+        let form = drawn.iter().find(|drawing| drawing.view == View::Form).unwrap();
+        let svg = drawings::svg(form, None);
+        let document = Document::parse(&svg).unwrap();
+        let model = form.model.unwrap();
+        let bands = titled(&document, &format!("waler of {name}"));
+        assert_eq!(bands.len(), holds.len());
+        for (band, level) in bands.iter().zip(&holds) {
+            let middle = (band[1] + band[3]) / 2.0;
+            assert!((middle - model.at(0.0, *level).y).abs() < 1e-3, "{name}: {band:?}");
+            assert!(band[3] - band[1] >= model.long(38.1e6) - 1e-3, "{name}: {band:?}");
+        }
+        let section = drawn.iter().find(|drawing| drawing.view == View::Section).unwrap();
+        let svg = drawings::svg(section, None);
+        let document = Document::parse(&svg).unwrap();
+        let model = section.model.unwrap();
+        let walers = titled(&document, "waler");
+        assert!(walers.iter().all(|at| (at[2] - at[0] - model.long(wide)).abs() < 1e-3), "{name}: {walers:?}");
+        let braces = titled(&document, "brace");
+        let sides = if text == FREE { 2 } else { 1 };
+        assert_eq!((walers.len(), braces.len()), (holds.len() * sides, if text == FREE { 2 } else { 0 }));
+        for brace in braces {
+            // It ends at the back of a waler, as far above its level as below.
+            let meets = |waler: &&[f64; 4]| (waler[2] - brace[0]).abs() < 1e-3 || (waler[0] - brace[2]).abs() < 1e-3;
+            let waler = walers.iter().find(meets).unwrap_or_else(|| panic!("{brace:?} {walers:?}"));
+            let half = model.long(38.1e6) / 2.0 * std::f64::consts::SQRT_2;
+            assert!(((waler[1] + waler[3]) / 2.0 - half - brace[1]).abs() < 1e-3, "{waler:?} {brace:?}");
+        }
+    }
+}
+
 /// The ground of a line that goes round something lies outside of it and inside, each up to the concrete.
 #[test]
 fn the_ground_is_drawn_on_both_sides_of_a_line() {

@@ -353,7 +353,7 @@ impl<'b, 'w> Before<'b, 'w> {
         };
         let say = face.say;
         let mut items = Vec::new();
-        let waler = say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size));
+        let waler = self.lumber(LumberName(formwork::waler_size(say)));
         match hold {
             Hold::Kick => {
                 if let Some(size) = say.kick.as_ref().and_then(|kick| self.lumber(kick.value.size)) {
@@ -361,10 +361,8 @@ impl<'b, 'w> Before<'b, 'w> {
                 }
             }
             Hold::Tie(_) | Hold::Brace => {
-                // Two with the tie between them, as the cross-section has them.
                 if let Some((thick, _)) = waler {
-                    items.push(band(level + thick * 0.4, level + thick * 1.4));
-                    items.push(band(level - thick * 1.4, level - thick * 0.4));
+                    items.extend(seen::walers(say, level, thick).into_iter().map(|(low, high)| band(low, high)));
                 }
             }
         }
@@ -457,8 +455,10 @@ impl<'b, 'w> Before<'b, 'w> {
                 format!("sheathing {}", name(say.sheath.value)),
                 format!("studs {}, every {} at most", name(studs.size), of.place(studs.space.value.0)),
             ];
-            if let Some(walers) = &say.walers {
-                words.push(format!("walers {}", name(walers.value.size)));
+            if face.holds().iter().any(|(hold, _)| *hold != Hold::Kick) {
+                let double = say.walers.as_ref().is_some_and(|walers| walers.value.double.is_some());
+                let each = if double { ", two at each level" } else { "" };
+                words.push(format!("walers {}{each}", of.name(formwork::waler_size(say))));
             }
             if let Some(ties) = &say.ties {
                 words.push(format!("ties every {} at most", of.place(ties.value.space.value.0)));

@@ -15,7 +15,7 @@ use super::{
 };
 use crate::{
     concrete::LegAt,
-    formwork::{Hold, USUAL_ANGLE, Use, tie_depth},
+    formwork::{Hold, USUAL_ANGLE, Use, tie_depth, waler_size},
     geometry::{Run, Side},
     holes::{Hole, Set},
     job::Job,
@@ -298,6 +298,21 @@ impl FormSeen<'_> {
     }
 }
 
+/// A brace: its middle line goes down from a level at the waler to the floor.
+struct BraceSeen {
+    /// How far out it begins.
+    from: f64,
+    level: f64,
+    floor: f64,
+    /// How far its edges are above and below its middle line.
+    half: f64,
+    /// How far off its beginning its middle line meets the floor, its upper edge, and its lower.
+    run: f64,
+    upper: f64,
+    lower: f64,
+    thick: f64,
+}
+
 /// The ground on one side of the concrete.
 struct GroundSeen {
     /// Its level where it meets the concrete, or the old wall.
@@ -391,12 +406,6 @@ impl Cut<'_, '_, '_> {
         (way > 0.0) == goes_round
     }
 
-    /// The level a brace stands on: the top of a slab, or the ground, or the foot of the form.
-    fn floor(&self, form: &FormSeen) -> f64 {
-        let slab = self.cut.seen.slabs.iter().map(|slab| slab.levels.1).reduce(f64::max);
-        slab.or(self.ground(form.way).map(|ground| ground.level)).unwrap_or(form.levels.0)
-    }
-
     /// How far out the back of its studs lies.
     fn back(&self, form: &FormSeen) -> f64 {
         let sheath = self.lumber(form.say.sheath.value).map_or(0.0, |size| size.0);
@@ -408,14 +417,35 @@ impl Cut<'_, '_, '_> {
     fn form_reach(&self, form: &FormSeen) -> f64 {
         let sheath = self.lumber(form.say.sheath.value).map_or(0.0, |size| size.0);
         let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
-        let waler =
-            form.say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size)).map_or(0.0, |size| size.1);
-        let brace = form.say.brace.as_ref().and_then(|brace| {
-            let height = form.holds.iter().find(|(hold, _)| *hold == Hold::Brace)?.1;
-            let angle = brace.value.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
-            Some((form.levels.0 + height - self.floor(form)).max(0.0) / angle.tan().max(0.1) + 80e6)
-        });
-        form.off(sheath + stud + waler + brace.unwrap_or(320e6))
+        let (waler, brace) = (self.waler(form), self.brace(form));
+        let deep = sheath + stud + waler.map_or(0.0, |(_, wide)| wide);
+        form.off(deep + brace.map_or(320e6, |brace| brace.upper + 2.0 * brace.thick + 30e6))
+    }
+
+    /// How thick and how wide the walers are that lie along the studs at ties and braces; none where nothing of that holds.
+    fn waler(&self, form: &FormSeen) -> Option<(f64, f64)> {
+        form.holds.iter().find(|(hold, _)| *hold != Hold::Kick)?;
+        self.lumber(LumberName(waler_size(form.say)))
+    }
+
+    /// The brace of a form: sawn plumb at the waler it meets, at the level it holds, and level at its foot.
+    fn brace(&self, form: &FormSeen) -> Option<BraceSeen> {
+        let say = &form.say.brace.as_ref()?.value;
+        let level = form.levels.0 + form.holds.iter().find(|(hold, _)| *hold == Hold::Brace)?.1;
+        let angle = say.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
+        let (steep, thick) = (angle.tan().max(0.1), self.lumber(say.size)?.0);
+        let from = self.back(form) + form.way * self.waler(form).map_or(0.0, |(_, wide)| wide);
+        let slab = self.cut.seen.slabs.iter().map(|slab| slab.levels.1).reduce(f64::max).filter(|_| form.way > 0.0);
+        let ground = self.ground(form.way).filter(|_| slab.is_none());
+        // Where the ground falls away the brace goes down to it.
+        let (at, falls) = ground.map_or((slab.unwrap_or(form.levels.0), 0.0), |ground| (ground.at(from), ground.falls));
+        let run = (level - at) / (steep - falls).max(0.05);
+        if run <= 0.0 {
+            return None;
+        }
+        let (floor, half) = (level - run * steep, thick / 2.0 * (1.0 + steep * steep).sqrt());
+        let (upper, lower) = (run + half / steep, (run - half / steep).max(0.0));
+        Some(BraceSeen { from, level, floor, half, run, upper, lower, thick })
     }
 
     fn draw(&self) -> Drawing {
@@ -744,8 +774,19 @@ impl Cut<'_, '_, '_> {
         let (front, back) = (form.off(sheath), form.off(sheath + stud));
         items.push(board(form.out, front, foot, top));
         items.push(board(front, back, foot, top));
-        let waler = form.say.walers.as_ref().and_then(|walers| self.lumber(walers.value.size));
-        let floor = self.floor(form);
+        let waler = self.waler(form);
+        // Gives how far out they end.
+        let walers = |items: &mut Vec<Item>, level: f64| {
+            let Some((thick, wide)) = waler else { return back };
+            let end = back + form.way * wide;
+            let boards = seen::walers(form.say, level, thick).into_iter();
+            items.push(Item::Group(Group {
+                title: Some("waler".into()),
+                items: boards.map(|(low, high)| board(back, end, low, high)).collect(),
+                ..Group::default()
+            }));
+            end
+        };
         let mut rods = Vec::new();
         for (hold, height) in &form.holds {
             let level = foot + height;
@@ -756,42 +797,27 @@ impl Cut<'_, '_, '_> {
                     }
                 }
                 Hold::Tie(_) => {
-                    let mut end = back;
-                    if let Some((thick, wide)) = waler {
-                        end = back + form.way * wide;
-                        items.push(board(back, end, level + thick * 0.4, level + thick * 1.4));
-                        items.push(board(back, end, level - thick * 1.4, level - thick * 0.4));
-                    }
+                    let end = walers(&mut items, level);
                     let into = self.cut.seen.thick.map_or(0.0, |thick| -nm(tie_depth(thick)));
                     rods.push(vec![model.at(into, level), model.at(end + form.way * 25e6, level)]);
                     rods.push(vec![model.at(end, level - 22e6), model.at(end, level + 22e6)]);
                 }
                 Hold::Brace => {
-                    let Some(brace) = &form.say.brace else { continue };
-                    let angle = brace.value.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0);
-                    let rise = (level - floor).max(0.0);
-                    let run = rise / angle.degrees().to_radians().tan().max(0.1);
-                    let thick = self.lumber(brace.value.size).map_or(38e6, |size| size.0);
-                    let (from, to) = (model.at(back, level), model.at(back + form.way * run, floor));
-                    let length = from.distance(to);
-                    if length > 0.0 {
-                        let along = ((to.x - from.x) / length, (to.y - from.y) / length);
-                        let half = model.long(thick) / 2.0;
-                        items.push(Item::area(
-                            vec![
-                                from.moved(along, 0.0, -half),
-                                to.moved(along, 0.0, -half),
-                                to.moved(along, 0.0, half),
-                                from.moved(along, 0.0, half),
-                            ],
-                            thin,
-                            wood,
-                        ));
-                        // The cleat its foot stands against.
-                        let cleat = (model.at(back + form.way * (run + 2.0 * thick), floor + thick), to);
-                        items.push(Item::rectangle(cleat.0, cleat.1, thin, wood));
-                        canvas.avoid(&[from, to]);
-                    }
+                    walers(&mut items, level);
+                    let Some(brace) = self.brace(form) else { continue };
+                    let at = |off: f64, level: f64| model.at(brace.from + form.way * off, level);
+                    let ends = [brace.level + brace.half, (brace.level - brace.half).max(brace.floor)];
+                    let foot = at(brace.upper, brace.floor);
+                    let edges = vec![at(0.0, ends[0]), foot, at(brace.lower, brace.floor), at(0.0, ends[1])];
+                    items.push(Item::Group(Group {
+                        title: Some("brace".into()),
+                        items: vec![Item::area(edges, thin, wood)],
+                        ..Group::default()
+                    }));
+                    // The cleat its foot stands against.
+                    let cleat = (at(brace.upper + 2.0 * brace.thick, brace.floor + brace.thick), foot);
+                    items.push(Item::rectangle(cleat.0, cleat.1, thin, wood));
+                    canvas.avoid(&[at(0.0, brace.level), at(brace.run, brace.floor)]);
                 }
             }
         }
@@ -955,6 +981,11 @@ impl Cut<'_, '_, '_> {
             let says = format!("studs {}, every {} at most", name(studs.size), of.place(studs.space.value.0));
             label(canvas, model.at(form.off(sheath + stud), foot + (top - foot) * 0.85), Ink::Wood, says);
             let back = form.off(sheath + stud);
+            let held = form.holds.iter().find(|(hold, _)| *hold != Hold::Kick);
+            if let (Some((thick, wide)), Some((_, height))) = (self.waler(form), held) {
+                let at = model.at(back + form.way * wide, foot + height + thick / 2.0);
+                label(canvas, at, Ink::Wood, format!("waler {}", of.name(waler_size(form.say))));
+            }
             for (hold, height) in &form.holds {
                 let level = foot + height;
                 let (at, says) = match hold {
@@ -970,15 +1001,14 @@ impl Cut<'_, '_, '_> {
                     Hold::Brace => {
                         let Some(brace) = &form.say.brace else { continue };
                         let angle = brace.value.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0);
-                        let floor = self.floor(form);
-                        let run = (level - floor).max(0.0) / angle.degrees().to_radians().tan().max(0.1);
+                        let Some(seen) = self.brace(form) else { continue };
                         let says = format!(
                             "brace {}, {}, every {} at most",
                             name(brace.value.size),
                             show::angle(angle),
                             of.place(brace.value.space.value.0)
                         );
-                        (model.at(back + form.way * run * 0.5, (level + floor) / 2.0), says)
+                        (model.at(seen.from + form.way * seen.run * 0.5, (level + seen.floor) / 2.0), says)
                     }
                 };
                 label(canvas, at, Ink::Wood, says);

@@ -206,7 +206,8 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
 }
 
 /// Walers are as the file says, else as the braces, else as the studs.
-fn waler_size(say: &Forms) -> BlockId {
+#[must_use]
+pub fn waler_size(say: &Forms) -> BlockId {
     let walers = say.walers.as_ref().map(|walers| walers.value.size);
     walers.or(say.brace.as_ref().map(|brace| brace.value.size)).unwrap_or(say.studs.value.size).0
 }

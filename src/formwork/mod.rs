@@ -13,7 +13,7 @@ mod ties;
 
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
 pub use faces::{Panel, Use};
-pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, usual_lengths};
+pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
 pub use ties::{Rod, TieRow, joints, studs, tie_depth};
 
