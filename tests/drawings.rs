@@ -485,6 +485,82 @@ fn no_label_lies_over_an_outline_of_the_new_concrete() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+const CORNERED: &str = r#"job "Cornered" { show feet }
+wall old {
+    leg back 9'
+    corner outside
+    leg side 5'
+    thick 10"
+    height -18" to 30"
+    of concrete
+}
+slab floor { against old.back, old.side; thick 4"; top 0 }
+remove strip { in floor; along old.back, old.side; out 16" }
+section foot1 { along old.back 0 to 5'; thick 14"; height -12" to -5" }
+section foot2 { along old.back 5' to old.side 5'; thick 14"; height -18" to -5" }
+section wall1 { along old.back 0 to 5'; thick 8"; height -5" to 16" }
+section wall2 { along old.back 5' to old.side 5'; thick 8"; height -5" to 24" }
+holes pins { into old; along wall1, wall2; rows height 2"; inset 6"; space at most 16"; bore 5/8" by 6" }
+bars pegs { size #4; in pins; out 5" }
+bars foot-rails { size #4; along foot1, foot2; rows height bottom + 3 1/2"; offset 7"; ends 3" }
+bars rails { size #4; along wall1, wall2; rows height 4", 13"; offset 5 1/2" }
+"#;
+
+/// A name or a thickness of new concrete on the old wall would speak of that, and one across bars cannot be read.
+#[test]
+fn what_the_plan_says_of_new_concrete_lies_on_nothing_old_and_on_no_bar() {
+    let (mut wrong, mut names) = (Vec::new(), 0);
+    let written = [("cornered", written(CORNERED)), ("free", written(FREE))].map(|(name, job)| (name.to_owned(), job));
+    for (job, compiled) in EXAMPLES.map(|name| (name.to_owned(), example(name))).into_iter().chain(written) {
+        let drawn = drawings::drawings(&compiled.job, &compiled.works, &flags(&compiled), View::Plan, &[]);
+        let svg = drawings::svg(&drawn[0], None);
+        let document = Document::parse(&svg).unwrap();
+        let has = |node: &Node, title: &str| {
+            node.children().any(|child| child.has_tag_name("title") && child.text() == Some(title))
+        };
+        let old: Vec<_> = document.descendants().filter(|node| has(node, "the old wall")).flat_map(areas).collect();
+        let bars: Vec<(f64, f64)> =
+            document.descendants().filter(|node| node.attribute("data-bar").is_some()).flat_map(points).collect();
+        let sections: Vec<&str> =
+            compiled.works.sections.placed.iter().map(|placed| compiled.job.name(placed.id)).collect();
+        let thick: Vec<f64> = old_thick(&compiled);
+        for text in texts(&document) {
+            let measured = text.ancestors().find_map(|node| node.attribute("data-thick"));
+            let of_new = measured.is_some_and(|value| !thick.contains(&value.parse().unwrap()));
+            let is_name = sections.contains(&says(text).as_str());
+            if !is_name && !of_new {
+                continue;
+            }
+            names += 1;
+            let (low, high) = room(text).bounds();
+            if inside(&old, ((low.x + high.x) / 2.0, (low.y + high.y) / 2.0)) {
+                wrong.push(format!("{job}: `{}` on the old wall", says(text)));
+            }
+            // Dots, and the ends and bends of long bars.
+            let over = bars
+                .iter()
+                .any(|(x, y)| room(text).meets(&Room::upright(Spot::new(*x, *y), Spot::new(x + 0.01, y + 0.01))));
+            if is_name && over {
+                wrong.push(format!("{job}: `{}` on a bar", says(text)));
+            }
+        }
+    }
+    assert!(names > 40, "{names}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// How thick the legs of old walls are.
+fn old_thick(compiled: &Compiled) -> Vec<f64> {
+    let standing = &compiled.works.standing;
+    let chains = standing.chains.iter().enumerate();
+    let legs = chains.flat_map(|(chain, legs)| (0..legs.legs.len()).map(move |leg| (chain, leg)));
+    legs.filter_map(|(chain, leg)| {
+        standing.thickness(batterboard::concrete::LegAt { chain: chain as u32, leg: leg as u16 })
+    })
+    .map(|thick| thick.nm() as f64)
+    .collect()
+}
+
 const FLAGGED: &str = r#"job "Flagged" { show feet }
 wall old { leg back 10'; thick 8"; height -12" to 26"; of concrete }
 section low { along old.back; thick 8"; height -4" to 12" }

@@ -272,6 +272,15 @@ impl Canvas {
         true
     }
 
+    /// A name in the middle of the first of these places where no line at all runs through it, turned the first of these ways.
+    pub fn name_clear(&mut self, middles: Vec<Spot>, angles: [f64; 2], ink: Ink, says: &str) -> bool {
+        let texts = middles.iter().flat_map(|middle| angles.map(|angle| named(*middle, angle, ink, says)));
+        let is_clear = |text: &Text| self.labels.is_free(&lettering::room(text)) && self.labels.lines_over(text) == 0;
+        let Some(text) = texts.into_iter().find(is_clear) else { return false };
+        self.text(text);
+        true
+    }
+
     /// A name in the middle of that of these places where fewest lines cross it; the earlier of two alike.
     pub fn name_at(&mut self, middles: impl IntoIterator<Item = Spot>, most: f64, ink: Ink, says: &str) -> bool {
         if lettering::width(says, NAME, false) > most {

@@ -7,7 +7,7 @@ use super::{
     ids,
     lettering::{self, SMALL},
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
-    seen::{self, Seen, nm},
+    seen::{self, SectionSeen, Seen, nm},
     sheet::{self, Model, Scale, scale_for},
 };
 use crate::{
@@ -20,6 +20,8 @@ use crate::{
 
 /// Room round the plan for its dimensions.
 const ROUND: f64 = 30.0;
+/// From the concrete to the line of its dimensions: figures and names that have no room in it stand there.
+const BEFORE: f64 = 8.0;
 
 /// The plan; none of a job without legs that get something new.
 pub fn draw(of: &Of) -> Vec<Drawing> {
@@ -178,6 +180,10 @@ impl Plan<'_, '_> {
         }
         let mut before = None;
         for (strip, outline) in strips {
+            for mut chain in chains(outline) {
+                chain.extend(chain.first().copied());
+                canvas.avoid(&chain);
+            }
             let items = vec![area(outline, stroke(Weight::Medium, Dash::Hidden, Ink::Soft), None)];
             let title = Some("slab that is broken out".to_owned());
             let id = (before != Some(strip)).then(|| of.id("strip", *strip));
@@ -220,11 +226,11 @@ impl Plan<'_, '_> {
         let out = frame.outward();
         let (offset, away) = if behind {
             let wall = seen.thick.map_or(0.0, nm) + seen.footings.iter().map(|footing| footing.2).fold(0.0, f64::max);
-            (-wall - 4.0 / model.per_mm * 1e6, (-out.x, out.y))
+            (-wall - BEFORE / model.per_mm * 1e6, (-out.x, out.y))
         } else {
             let strips = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out);
             let strip = strips.chain(seen.footings.iter().map(|footing| footing.2)).fold(deepest, f64::max);
-            (strip + 4.0 / model.per_mm * 1e6, (out.x, -out.y))
+            (strip + BEFORE / model.per_mm * 1e6, (out.x, -out.y))
         };
         let from = frame.at(0.0, offset);
         let marks: Vec<Mark> = stations
@@ -269,6 +275,7 @@ impl Plan<'_, '_> {
                 match set.axis {
                     Axis::Face => {
                         let line = vec![from, to];
+                        canvas.avoid(&line);
                         let items = vec![Item::line(line, stroke(Weight::Medium, Dash::Hidden, Ink::Hole))];
                         canvas.front(Item::Group(Group { title, data, items, ..Group::default() }));
                     }
@@ -305,8 +312,10 @@ impl Plan<'_, '_> {
                     points.extend(segments.iter().map(|segment| model.at(segment.to[0], segment.to[1])));
                     let Some(first) = points.first().copied() else { continue };
                     let upright = points.iter().all(|point| point.distance(first) < 0.05);
+                    canvas.avoid(&points);
                     let item = if upright {
                         let radius = (model.length(made.steel.diameter) / 2.0).max(0.6);
+                        canvas.avoid(&[first.moved((1.0, 0.0), -radius, 0.0), first.moved((1.0, 0.0), radius, 0.0)]);
                         Item::Circle { at: first, radius, stroke: None, fill: Some(Fill::Full(Ink::Steel)) }
                     } else {
                         Item::line(points, stroke(Weight::Medium, Dash::Solid, Ink::Steel))
@@ -366,92 +375,139 @@ impl Plan<'_, '_> {
         }
     }
 
-    /// Names of legs, sections, bars and what is kept clear; gives those without room.
+    /// Names of legs, sections, bars and what is kept clear; gives those without room. What has no room on its own ground is
+    /// named beside all concrete, with a line that leads in: on what is not its own it would name that.
     fn write_names(&self, canvas: &mut Canvas, model: &Model) -> Vec<String> {
-        let of = self.of;
-        let mut crowded = Vec::new();
+        let mut left_over: Vec<(Spot, Ink, String)> = Vec::new();
         for seen in self.legs {
             let Some(frame) = self.frame(seen) else { continue };
-            let spot = |station: f64, offset: f64| {
-                let at = frame.at(station, offset);
-                model.at(at.x, at.y)
-            };
-            let whole = nm(seen.length);
-            let thick = seen.thick.map_or(0.0, nm);
-            // Thicknesses, where the first section and the wall are widest apart from others.
-            for section in &seen.sections {
-                let middle = section.face.0 + (section.face.1 - section.face.0) * 0.18;
-                let says = of.place(Length::round_nm(section.depth.1 - section.depth.0));
-                let data = vec![("thick", Length::round_nm(section.depth.1 - section.depth.0).nm().to_string())];
-                between(canvas, (spot(middle, section.depth.0), spot(middle, section.depth.1)), 0.0, &says, data);
-            }
-            // A thickness as long as a wall is one of its other legs.
-            if thick > 0.0 && thick * 2.0 < whole {
-                let says = of.place(Length::round_nm(thick));
-                let data = vec![("thick", Length::round_nm(thick).nm().to_string())];
-                between(canvas, (spot(whole * 0.72, 0.0), spot(whole * 0.72, -thick)), 0.0, &says, data);
-            }
-            // What is too narrow across the sheet is named along itself.
-            let (turned, _) = upright((frame.along.x, -frame.along.y));
-            let says = format!("leg {}", of.leg(seen.on));
-            // Close behind the face, whichever way that turns.
-            let out = frame.outward();
-            let half = lettering::width(&says, lettering::NAME, false) / 2.0 + 1.4;
-            let behind = (out.x.abs() * half + out.y.abs() * 3.4) / model.per_mm * 1e6;
-            let spots =
-                [0.4, 0.55, 0.3, 0.65, 0.2, 0.75].map(|share| spot(whole * share, -behind.min(thick / 2.0).max(0.0)));
-            if !canvas.name_off(spots, 0.0, Ink::Main, &says)
-                && !canvas.name_off(spots, turned, Ink::Main, &says)
-                && !canvas.label(spot(whole * 0.5, -thick), 1.5, SMALL, Ink::Main, &says)
-            {
-                crowded.push(says);
-            }
-            for section in &seen.sections {
-                let middle = (section.depth.0 + section.depth.1) / 2.0;
-                let at = |share: f64| spot(section.face.0 + (section.face.1 - section.face.0) * share, middle);
-                let name = of.name(section.id);
-                let spots = [0.5, 0.35, 0.65, 0.25, 0.75].map(at);
-                if !canvas.name_off(spots, 0.0, Ink::Main, &name)
-                    && !canvas.name_off(spots, turned, Ink::Main, &name)
-                    && !canvas.label(at(0.5), 2.0, SMALL, Ink::Main, &name)
-                {
-                    crowded.push(name);
-                }
-            }
+            let spot = |station: f64, offset: f64| on_sheet(model, frame, station, offset);
+            self.name_leg(canvas, model, (seen, frame), &mut left_over);
             let mut named = Vec::new();
-            for thing in of.works.obstacles.on(seen.on) {
+            for thing in self.of.works.obstacles.on(seen.on) {
                 if named.contains(&thing.thing) {
                     continue;
                 }
                 named.push(thing.thing);
-                let name = of.name(thing.thing);
+                let name = self.of.name(thing.thing);
                 let middle = (nm(thing.from) + nm(thing.to)) / 2.0;
                 let offset = match thing.lies {
                     Lies::Offsets(levels) => nm(levels.from),
                     Lies::Heights(_) | Lies::Anywhere => 0.0,
                 };
                 if !canvas.label(spot(middle, offset), 2.0, SMALL, Ink::Clear, &name) {
-                    crowded.push(name);
+                    left_over.push((spot(middle, offset), Ink::Clear, name));
                 }
             }
         }
-        // Bars are named beside the concrete, with a line that leads in: in it they would hide each other.
+        let take = |canvas: &mut Canvas, frame: Frame, along: seen::Span, deep: seen::Span| {
+            let corner = |station: f64, offset: f64| on_sheet(model, frame, station, offset);
+            canvas.labels.take(super::labels::Room([
+                corner(along.0, deep.0),
+                corner(along.1, deep.0),
+                corner(along.1, deep.1),
+                corner(along.0, deep.1),
+            ]));
+        };
+        for seen in self.legs {
+            if let (Some(frame), Some(thick)) = (self.frame(seen), seen.thick) {
+                take(canvas, frame, (0.0, nm(seen.length)), (-nm(thick), 0.0));
+            }
+        }
+        for seen in self.legs {
+            if let Some(frame) = self.frame(seen) {
+                self.name_sections(canvas, model, (seen, frame), &mut left_over);
+            }
+        }
         for seen in self.legs {
             let Some(frame) = self.frame(seen) else { continue };
             for section in &seen.sections {
-                let corner = |station: f64, offset: f64| {
-                    let at = frame.at(station, offset);
-                    model.at(at.x, at.y)
-                };
-                canvas.labels.take(super::labels::Room([
-                    corner(section.outer.0, section.depth.0),
-                    corner(section.outer.1, section.depth.0),
-                    corner(section.outer.1, section.depth.1),
-                    corner(section.outer.0, section.depth.1),
-                ]));
+                take(canvas, frame, section.outer, section.depth);
             }
         }
-        let mut named = Vec::new();
+        left_over.extend(self.bars_to_name(model));
+        left_over.retain(|(at, ink, says)| !canvas.label(*at, 2.0, SMALL, *ink, says));
+        left_over
+            .into_iter()
+            .map(|(_, _, says)| says)
+            .filter(|says| lettering::width(says, SMALL, false) > 0.0)
+            .collect()
+    }
+
+    /// How thick the old wall of a leg is, and the name of the leg: close behind its face, or behind all that stands on a line.
+    fn name_leg(
+        &self,
+        canvas: &mut Canvas,
+        model: &Model,
+        (seen, frame): (&Seen, Frame),
+        left_over: &mut Vec<(Spot, Ink, String)>,
+    ) {
+        let of = self.of;
+        let spot = |station: f64, offset: f64| on_sheet(model, frame, station, offset);
+        let (whole, thick) = (nm(seen.length), seen.thick.map_or(0.0, nm));
+        // A thickness as long as a wall is one of its other legs.
+        if thick > 0.0 && thick * 2.0 < whole {
+            let says = of.place(Length::round_nm(thick));
+            let data = vec![("thick", Length::round_nm(thick).nm().to_string())];
+            between(canvas, (spot(whole * 0.72, 0.0), spot(whole * 0.72, -thick)), 0.0, &says, data);
+        }
+        // What is too narrow across the sheet is named along itself.
+        let (turned, _) = upright((frame.along.x, -frame.along.y));
+        let says = format!("leg {}", of.leg(seen.on));
+        let out = frame.outward();
+        let half = lettering::width(&says, lettering::NAME, false) / 2.0 + 1.4;
+        let innermost = seen.sections.iter().map(|section| section.depth.0).fold(0.0, f64::min);
+        let behind = |across: f64| {
+            let off = (out.x.abs() * across + out.y.abs() * 3.4) / model.per_mm * 1e6;
+            if seen.wall.is_some() { -off.min(thick / 2.0) } else { innermost - off }
+        };
+        let shares = [0.4, 0.55, 0.3, 0.65, 0.2, 0.75];
+        let level = shares.map(|share| spot(whole * share, behind(half)));
+        let along = shares.map(|share| spot(whole * share, behind(3.4)));
+        if !canvas.name_off(level, 0.0, Ink::Main, &says) && !canvas.name_off(along, turned, Ink::Main, &says) {
+            left_over.push((spot(whole * 0.5, -thick), Ink::Main, says));
+        }
+    }
+
+    /// How thick the sections of a leg are, and their names: each where nothing of another lies over it, or else anywhere in it
+    /// where no bar runs through the letters.
+    fn name_sections(
+        &self,
+        canvas: &mut Canvas,
+        model: &Model,
+        (seen, frame): (&Seen, Frame),
+        left_over: &mut Vec<(Spot, Ink, String)>,
+    ) {
+        let of = self.of;
+        let spot = |station: f64, offset: f64| on_sheet(model, frame, station, offset);
+        let (turned, _) = upright((frame.along.x, -frame.along.y));
+        for (number, section) in seen.sections.iter().enumerate() {
+            // Lines of what lies under each other do not lie on each other.
+            let share = 0.1 + 0.12 * (number % 3) as f64;
+            let station = section.face.0 + (section.face.1 - section.face.0) * share;
+            let says = of.place(Length::round_nm(section.depth.1 - section.depth.0));
+            let data = vec![("thick", Length::round_nm(section.depth.1 - section.depth.0).nm().to_string())];
+            between(canvas, (spot(station, section.depth.0), spot(station, section.depth.1)), 0.0, &says, data);
+        }
+        for section in &seen.sections {
+            let name = of.name(section.id);
+            let at = |share: f64, offset: f64| spot(section.face.0 + (section.face.1 - section.face.0) * share, offset);
+            let bands = free_bands(section, &seen.sections);
+            let widest = bands.first().copied().unwrap_or(section.depth);
+            let middles: Vec<f64> = bands.iter().chain([&section.depth]).map(|band| (band.0 + band.1) / 2.0).collect();
+            let spots = |offsets: &[f64]| -> Vec<Spot> {
+                let shares = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85];
+                offsets.iter().flat_map(|offset| shares.map(|share| at(share, *offset))).collect()
+            };
+            if !canvas.name_clear(spots(&middles), [0.0, turned], Ink::Main, &name) {
+                left_over.push((at(0.5, (widest.0 + widest.1) / 2.0), Ink::Main, name));
+            }
+        }
+    }
+
+    /// The bars, each named at one of its ends.
+    fn bars_to_name(&self, model: &Model) -> Vec<(Spot, Ink, String)> {
+        let (mut named, mut out) = (Vec::new(), Vec::new());
         for seen in self.legs {
             let Some(frame) = self.frame(seen) else { continue };
             for bar in &seen.bars {
@@ -459,15 +515,37 @@ impl Plan<'_, '_> {
                     continue;
                 }
                 named.push(bar.made.id);
-                let says = format!("{}, mark {}", of.name(bar.made.id), bar.group.mark);
+                let says = format!("{}, mark {}", self.of.name(bar.made.id), bar.group.mark);
                 let Some([station, offset, _]) = bar.chains.first().and_then(|chain| chain.last()) else { continue };
-                let at = frame.at(*station, *offset);
-                if !canvas.label(model.at(at.x, at.y), 2.0, SMALL, Ink::Steel, &says) {
-                    crowded.push(says);
-                }
+                out.push((on_sheet(model, frame, *station, *offset), Ink::Steel, says));
             }
         }
-        crowded.retain(|says| lettering::width(says, SMALL, false) > 0.0);
-        crowded
+        out
     }
+}
+
+/// Where something lies on the sheet that lies so far along a leg and out of it.
+fn on_sheet(model: &Model, frame: Frame, station: f64, offset: f64) -> Spot {
+    let at = frame.at(station, offset);
+    model.at(at.x, at.y)
+}
+
+/// The parts across a section over which no higher one of these lies, the widest first.
+fn free_bands(section: &SectionSeen, all: &[SectionSeen]) -> Vec<seen::Span> {
+    let over = |other: &&SectionSeen| {
+        let beside = other.face.1 <= section.face.0 || section.face.1 <= other.face.0;
+        other.levels.1 > section.levels.1 && !beside
+    };
+    let mut covered: Vec<seen::Span> = all.iter().filter(over).map(|other| other.depth).collect();
+    covered.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut out = Vec::new();
+    let mut from = section.depth.0;
+    for (low, high) in covered.into_iter().chain([(section.depth.1, section.depth.1)]) {
+        if low.min(section.depth.1) > from {
+            out.push((from, low.min(section.depth.1)));
+        }
+        from = from.max(high);
+    }
+    out.sort_by(|a: &seen::Span, b| (b.1 - b.0).total_cmp(&(a.1 - a.0)));
+    out
 }
