@@ -561,6 +561,56 @@ fn old_thick(compiled: &Compiled) -> Vec<f64> {
     .collect()
 }
 
+const MENDED: &str = r#"job "Mended" { show feet }
+wall old { leg back 10'; thick 10"; height -12" to 30"; of concrete }
+section low { along old.back; thick 8"; height -12" to 16" }
+void vent { in low; on old.back 6' to 7'; height 0 to 8" }
+spall bite { on old.back 2' to 3'; height 0 to 8"; deep 1"; with all }
+mix bagged { bag 80 lb, yields 0.60 ft3 }
+pour all { fill low; mix bagged }
+"#;
+
+/// A broken place is filled or patched, so it stands in the elevation at its own levels; what is left empty is white from the
+/// corner too, and both legends say what that is.
+#[test]
+fn broken_places_and_voids_are_drawn_and_told() {
+    let drawn = all(&written(MENDED));
+    let by = |id: &str| drawn.iter().find(|drawing| drawing.id == id).unwrap();
+    let elevation = by("elevation-old-back");
+    let (svg, model) = (drawings::svg(elevation, None), elevation.model.unwrap());
+    let document = Document::parse(&svg).unwrap();
+    let bite = document.descendants().find(|node| node.attribute("data-spall") == Some("bite")).unwrap();
+    assert_eq!(bite.attribute("id"), Some("spall-bite"));
+    let inch = 25.4e6;
+    let (a, b) = (model.at(24.0 * inch, 8.0 * inch), model.at(36.0 * inch, 0.0));
+    // Jagged by a millimetre of the sheet at most, with corners where they are.
+    let around = box_of(bite);
+    for (drawn, wanted) in around.iter().zip([a.x, a.y, b.x, b.y]) {
+        assert!((drawn - wanted).abs() <= 1.0, "{around:?} {a:?} {b:?}");
+    }
+    for corner in [a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y)] {
+        assert!(points(bite).iter().any(|(x, y)| corner.distance(Spot::new(*x, *y)) < 1e-3), "{corner:?}");
+    }
+    let lines = |document: &Document| texts(document).map(says).collect::<Vec<String>>().join(" ");
+    let told = lines(&document);
+    for part in ["Jagged all round: broken away.", "Crossed out: left empty.", "bite, 1\" deep", "broken away"] {
+        assert!(told.contains(part), "no `{part}` in {told}");
+    }
+    let svg = drawings::svg(by("corner"), None);
+    let document = Document::parse(&svg).unwrap();
+    let vent = document.descendants().find(|node| node.attribute("data-void") == Some("vent")).unwrap();
+    let body = document.descendants().find(|node| node.attribute("data-section") == Some("low")).unwrap();
+    let (vent, body) = (box_of(vent), box_of(body));
+    assert!(vent[2] - vent[0] > 3.0 && vent[3] - vent[1] > 3.0, "{vent:?}");
+    assert!(body[0] < vent[0] && body[1] < vent[1] && vent[2] < body[2] && vent[3] < body[3], "{vent:?} {body:?}");
+    let told = lines(&document);
+    assert!(told.contains("White in it: left empty.") && told.contains("vent"), "{told}");
+    // Who only mends has a drawing of it.
+    let bare = MENDED.lines().filter(|line| !["section", "void", "pour"].iter().any(|word| line.starts_with(word)));
+    let drawn = all(&written(&bare.collect::<Vec<&str>>().join("\n").replace("; with all", "")));
+    assert!(drawn.iter().any(|drawing| drawing.id == "elevation-old-back"), "no elevation");
+}
+
 const FLAGGED: &str = r#"job "Flagged" { show feet }
 wall old { leg back 10'; thick 8"; height -12" to 26"; of concrete }
 section low { along old.back; thick 8"; height -4" to 12" }

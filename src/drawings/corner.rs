@@ -132,8 +132,9 @@ impl<'c, 'w> Corner<'c, 'w> {
         let per_mm = 1.0 / f64::from(scale);
         let mut canvas = Canvas::default();
         let under = format!(
-            "{}. The new concrete is drawn transparent. Not to be measured: lines along the {} are shortened.",
+            "{}. The new concrete is drawn transparent. {}Not to be measured: lines along the {} are shortened.",
             of.title(),
+            if of.works.sections.voids.is_empty() { "" } else { "White in it: left empty. " },
             if old.is_empty() { "legs" } else { "wall" }
         );
         let top = canvas.head(sheet.width, "The work from a corner", &under) + 10.0;
@@ -188,6 +189,23 @@ impl<'c, 'w> Corner<'c, 'w> {
             let lines = self.lines(body.edges(), &at, &every);
             lines.items((Weight::Bold, Weight::Thin), Ink::Main).into_iter().for_each(|item| canvas.under(item));
             lines.shown.iter().for_each(|line| canvas.avoid(line));
+        }
+        for void in &of.works.sections.voids {
+            let bodies: Vec<Prism> =
+                void.outlines.iter().map(|outline| prism((outline, nm(void.bottom), nm(void.top)))).collect();
+            let mut items: Vec<Item> = bodies.iter().flat_map(|body| areas(body, Fill::Paper)).collect();
+            let past: Vec<Prism> = opaque.iter().chain(&bodies).copied().collect();
+            for body in &bodies {
+                let lines = self.lines(body.edges(), &at, &past);
+                items.extend(lines.items((Weight::Medium, Weight::Thin), Ink::Main));
+                lines.shown.iter().for_each(|line| canvas.avoid(line));
+            }
+            canvas.under(Item::Group(Group {
+                title: Some(format!("left empty: {}", of.name(void.id))),
+                data: vec![("void", of.job.name(void.id).to_owned())],
+                items,
+                ..Group::default()
+            }));
         }
         self.draw_steel(&mut canvas, &at, per_mm, &opaque);
         canvas.labels.within = Some((Spot::new(0.0, top - 9.0), Spot::new(sheet.width, bottom + 9.0)));
@@ -326,6 +344,14 @@ impl<'c, 'w> Corner<'c, 'w> {
                 let middle = (section.face.0 + section.face.1) / 2.0;
                 let out = (section.depth.0 + section.depth.1) / 2.0;
                 label(canvas, place([middle, out, section.levels.1]), Ink::Main, of.name(section.id));
+            }
+            for (id, along, levels) in &seen.voids {
+                if !named.contains(id) {
+                    named.push(*id);
+                    let out = seen.sections.iter().map(|section| section.depth.1).fold(0.0, f64::max);
+                    let middle = [(along.0 + along.1) / 2.0, out, (levels.0 + levels.1) / 2.0];
+                    label(canvas, place(middle), Ink::Main, of.name(*id));
+                }
             }
             if let Some((_, top)) = seen.wall {
                 let middle = nm(seen.length) * 0.5;

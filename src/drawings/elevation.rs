@@ -90,6 +90,10 @@ impl<'e> Elevation<'e> {
         for slab in &self.seen.slabs {
             self.level(slab.levels.1, format!("top of {}", of.name(slab.id)), Ink::Main);
         }
+        for (id, _, levels) in &self.seen.spalls {
+            self.level(levels.1, format!("top of {}", of.name(*id)), Ink::Clear);
+            self.level(levels.0, format!("bottom of {}", of.name(*id)), Ink::Clear);
+        }
         for (set, hole) in &self.seen.holes {
             if let (Level::Height(level), true) = (hole.level, seen::into_face(set)) {
                 self.level(nm(level), format!("{}, row {}", of.name(set.id), hole.row), Ink::Hole);
@@ -156,6 +160,14 @@ impl<'e> Elevation<'e> {
             let stations = kept.into_iter().map(|at| (at, Vec::new())).collect();
             self.rows.push(Row { title: "keep clear of".into(), stations, ink: Ink::Clear });
         }
+        let broken = self.seen.spalls.iter().flat_map(|(_, along, _)| [along.0, along.1]);
+        let mut broken: Vec<Length> = broken.map(Length::round_nm).collect();
+        broken.sort_unstable();
+        broken.dedup();
+        if !broken.is_empty() {
+            let stations = broken.into_iter().map(|at| (at, Vec::new())).collect();
+            self.rows.push(Row { title: "broken away".into(), stations, ink: Ink::Clear });
+        }
         let sections = self
             .seen
             .sections
@@ -177,16 +189,23 @@ impl<'e> Elevation<'e> {
         if self.levels.stays.is_some() {
             under.push_str(" Levels on the left are from the datum; figures on the right are measured down from the top of the old wall.");
         }
+        if !self.seen.voids.is_empty() {
+            under.push_str(" Crossed out: left empty.");
+        }
+        if !self.seen.spalls.is_empty() {
+            under.push_str(" Jagged all round: broken away.");
+        }
         let title = format!("Elevation of {}", of.leg(self.seen.on));
         let levels = std::mem::take(&mut self.levels);
         let mut facing = Facing::new(of, levels, &self.rows, (self.across, self.up, false), (title, &under));
         let (model, canvas) = (facing.model, &mut facing.canvas);
         self.draw_old(canvas, &model);
         self.draw_new(canvas, &model);
+        self.draw_broken(canvas, &model);
         let unnumbered = self.draw_holes(canvas, &model);
         self.draw_bars(canvas, &model);
         self.draw_kept_clear(canvas, &model, &mut facing.notes);
-        self.write_names(canvas, &model);
+        self.write_names(canvas, &model, &mut facing.notes);
         if unnumbered > 0 {
             facing.notes.push(format!(
                 "{unnumbered} holes lie too near each other for their numbers: count on from the left; the hole sheet has every one."
@@ -360,6 +379,37 @@ impl<'e> Elevation<'e> {
         }
     }
 
+    /// Broken places of the old face, seen through what is new.
+    fn draw_broken(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for (at, (id, along, levels)) in self.seen.spalls.iter().enumerate() {
+            let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
+            let corners = [a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a];
+            canvas.outline(&corners);
+            let edge = |pair: &[Spot]| match pair {
+                // Each edge ends where the next begins.
+                [from, to] => jagged(*from, *to).split_last().map_or_else(Vec::new, |(_, edge)| edge.to_vec()),
+                _ => Vec::new(),
+            };
+            let points: Vec<Spot> = corners.windows(2).flat_map(edge).collect();
+            let shows = |seen: &Seen| seen.spalls.iter().any(|(other, ..)| other == id);
+            let first = self.seen.spalls.iter().position(|(other, ..)| other == id) == Some(at);
+            let place = Spot::new((a.x + b.x) / 2.0, a.y);
+            let named = if first { self.id(canvas, ("spall", *id), shows, place) } else { None };
+            canvas.under(Item::Group(Group {
+                id: named,
+                title: Some(format!("broken away: {}", of.name(*id))),
+                data: vec![("spall", of.job.name(*id).to_owned())],
+                items: vec![Item::area(
+                    points,
+                    stroke(Weight::Medium, Dash::Solid, Ink::Clear),
+                    Some(Fill::Light(Ink::Clear)),
+                )],
+                ..Group::default()
+            }));
+        }
+    }
+
     /// Draws the holes with their numbers; gives how many have none.
     fn draw_holes(&self, canvas: &mut Canvas, model: &Model) -> usize {
         let of = self.of;
@@ -515,7 +565,7 @@ impl<'e> Elevation<'e> {
         }
     }
 
-    fn write_names(&self, canvas: &mut Canvas, model: &Model) {
+    fn write_names(&self, canvas: &mut Canvas, model: &Model, notes: &mut Vec<String>) {
         let of = self.of;
         // Slabs are thin: they have less choice than what stands on them.
         for slab in &self.seen.slabs {
@@ -568,6 +618,16 @@ impl<'e> Elevation<'e> {
             let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);
             if !canvas.name(at, model.long(along.1 - along.0), Ink::Main, &of.name(*id)) {
                 canvas.label(at, 1.0, SMALL, Ink::Main, &of.name(*id));
+            }
+        }
+        for (id, along, levels) in &self.seen.spalls {
+            let at = model.at((along.0 + along.1) / 2.0, (levels.0 + levels.1) / 2.0);
+            let deep = of.job.spall(*id).map(|spall| of.place(spall.say.deep.0));
+            let says = deep.map_or_else(|| of.name(*id), |deep| format!("{}, {deep} deep", of.name(*id)));
+            if !canvas.name(at, model.long(along.1 - along.0), Ink::Clear, &says)
+                && !canvas.label(at, 1.0, SMALL, Ink::Clear, &says)
+            {
+                notes.push(format!("Not named for want of room: {says}."));
             }
         }
         for (id, levels, _) in &self.seen.footings {

@@ -96,6 +96,7 @@ fn of_block(job: &Job, works: &Works, block: BlockId) -> Option<String> {
         KindId::Remove => "strip",
         KindId::Clear => "clear",
         KindId::Crack => "crack",
+        KindId::Spall => "spall",
         KindId::Forms => "forms",
         KindId::Pour => "pour",
         KindId::Step | KindId::Look | KindId::Wait | KindId::Ask => "day",

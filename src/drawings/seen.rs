@@ -94,6 +94,8 @@ pub struct Seen<'w> {
     pub sections: Vec<SectionSeen>,
     /// Voids in them: which, along, levels.
     pub voids: Vec<(BlockId, Span, Span)>,
+    /// Broken places of the old face: which, along, levels.
+    pub spalls: Vec<(BlockId, Span, Span)>,
     /// Slabs.
     pub slabs: Vec<SlabSeen>,
     /// The bars.
@@ -102,7 +104,7 @@ pub struct Seen<'w> {
     pub holes: Vec<(&'w Set, Hole)>,
 }
 
-/// All legs with something new on them.
+/// All legs with something new on them, or something to mend.
 #[must_use]
 pub fn legs<'w>(of: &Of<'w>) -> Vec<Seen<'w>> {
     let mut out = Vec::new();
@@ -113,7 +115,7 @@ pub fn legs<'w>(of: &Of<'w>) -> Vec<Seen<'w>> {
                 leg: u16::try_from(leg).unwrap_or(u16::MAX),
             };
             let seen = Seen::new(of, on);
-            if !(seen.sections.is_empty() && seen.holes.is_empty()) {
+            if !(seen.sections.is_empty() && seen.holes.is_empty() && seen.spalls.is_empty()) {
                 out.push(seen);
             }
         }
@@ -141,6 +143,7 @@ impl<'w> Seen<'w> {
             footings: Vec::new(),
             sections: Vec::new(),
             voids: Vec::new(),
+            spalls: Vec::new(),
             slabs: Vec::new(),
             bars: Vec::new(),
             holes: Vec::new(),
@@ -152,7 +155,7 @@ impl<'w> Seen<'w> {
             }
         }
         seen.find_sections(of);
-        seen.find_slabs(of);
+        seen.find_old(of);
         for set in of.works.sets.values() {
             seen.holes.extend(set.each().filter(|hole| hole.on == on).map(|hole| (set, hole)));
         }
@@ -196,12 +199,18 @@ impl<'w> Seen<'w> {
         }
     }
 
-    fn find_slabs(&mut self, of: &Of) {
+    /// Slabs and broken places.
+    fn find_old(&mut self, of: &Of) {
         let (standing, on) = (&of.works.standing, self.on);
         let along = |stretch: &crate::schema::Stretch| -> Vec<Interval> {
             let pieces = standing.pieces(of.job, stretch, &mut Vec::new());
             standing.intervals(&pieces).into_iter().filter(|interval| interval.on == on).collect()
         };
+        for spall in &of.job.spalls {
+            let levels = (nm(spall.say.height.from), nm(spall.say.height.to));
+            self.spalls
+                .extend(along(&spall.say.on).into_iter().map(|at| (spall.id, (nm(at.start), nm(at.end)), levels)));
+        }
         for slab in &of.job.slabs {
             let (top, thick) = (slab.say.top, slab.say.thick.0);
             let strips = of.job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
