@@ -611,6 +611,55 @@ fn broken_places_and_voids_are_drawn_and_told() {
     assert!(drawn.iter().any(|drawing| drawing.id == "elevation-old-back"), "no elevation");
 }
 
+const CURBED: &str = r#"job "Curbed" { show metric }
+line edge { leg front 2 m }
+section pad { along edge; offset 0 to 900 mm; height -100 mm to 50 mm; base gravel; side earth }
+section curb { along edge; offset 0 to 120 mm; height 50 mm to 130 mm }
+section lip { along edge 0 to 300 mm; offset 700 mm to 800 mm; height 50 mm to 75 mm }
+bars low { size 10mm; along pad; rows height -40 mm; offset 80 mm }
+mix bagged { bag 25 kg, yields 11.7 L }
+forms rim { against pad, curb; sheath ply-21; studs 2x4, space at most 400 mm; kick 2x4, on bank; brace 2x4, space at most 800 mm, on stakes, holds 2 kN }
+pour one { fill pad, curb, lip; mix bagged; mixer 2 bags, takes 4 min; carry 12 L, takes 2 min; crew 2; lift 60 mm }
+"#;
+
+/// Words in a place of a pour are those of that place, not of one that is drawn over it; what has no room stands beside all.
+#[test]
+fn what_is_written_in_a_layer_is_of_that_layer() {
+    let drawn = all(&written(CURBED));
+    let svg = drawings::svg(drawn.iter().find(|drawing| drawing.view == View::Pour).unwrap(), None);
+    let document = Document::parse(&svg).unwrap();
+    let blocks: Vec<([f64; 4], &str)> =
+        document.descendants().filter_map(|node| Some((box_of(node), node.attribute("data-batches")?))).collect();
+    assert!(blocks.len() >= 5, "{blocks:?}");
+    let lines: Vec<String> = texts(&document).map(says).collect();
+    let keyed = |tag: &str| lines.iter().find(|line| line.starts_with(&format!("{tag}  layer ")));
+    let (mut within, mut beside) = (0, 0);
+    for text in texts(&document) {
+        let says = says(text);
+        let (low, high) = room(text).bounds();
+        let (x, y) = ((low.x + high.x) / 2.0, (low.y + high.y) / 2.0);
+        let on = blocks.iter().rev().find(|(at, _)| (at[0]..=at[2]).contains(&x) && (at[1]..=at[3]).contains(&y));
+        match (on, keyed(&says)) {
+            (Some((_, batches)), Some(line)) => assert!(line.ends_with(&format!(": {batches}")), "`{says}`: {line}"),
+            (Some((_, batches)), None) => assert_eq!(says, *batches),
+            (None, Some(_)) => beside += 1,
+            (None, None) => continue,
+        }
+        within += usize::from(on.is_some());
+    }
+    assert!(within >= 3 && beside >= 2, "{within} {beside}");
+    // Two forms of one size have one letter for it.
+    let section = drawn.iter().find(|drawing| drawing.view == View::Section).unwrap();
+    let svg = drawings::svg(section, None);
+    let document = Document::parse(&svg).unwrap();
+    let keys: Vec<String> = texts(&document)
+        .map(says)
+        .filter_map(|line| line.split_once("  ").map(|(_, words)| words.to_owned()))
+        .collect();
+    let once: BTreeSet<&String> = keys.iter().collect();
+    assert!(!keys.is_empty() && once.len() == keys.len(), "{keys:?}");
+}
+
 const FLAGGED: &str = r#"job "Flagged" { show feet }
 wall old { leg back 10'; thick 8"; height -12" to 26"; of concrete }
 section low { along old.back; thick 8"; height -4" to 12" }

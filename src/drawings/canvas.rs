@@ -283,16 +283,25 @@ impl Canvas {
 
     /// A name in the middle of that of these places where fewest lines cross it; the earlier of two alike.
     pub fn name_at(&mut self, middles: impl IntoIterator<Item = Spot>, most: f64, ink: Ink, says: &str) -> bool {
+        let text = self.least_crossed(middles, most, ink, says);
+        text.map(|text| self.text(text)).is_some()
+    }
+
+    /// The same, but not where it would lie on an outline.
+    pub fn name_inside(&mut self, middles: impl IntoIterator<Item = Spot>, most: f64, ink: Ink, says: &str) -> bool {
+        let text = self.least_crossed(middles, most, ink, says).filter(|text| self.labels.is_off_outlines(text));
+        text.map(|text| self.text(text)).is_some()
+    }
+
+    fn least_crossed(&self, middles: impl IntoIterator<Item = Spot>, most: f64, ink: Ink, says: &str) -> Option<Text> {
         if lettering::width(says, NAME, false) > most {
-            return false;
+            return None;
         }
         let free = middles
             .into_iter()
             .map(|middle| named(middle, 0.0, ink, says))
             .filter(|text| self.labels.is_free(&lettering::room(text)));
-        let Some(text) = free.min_by_key(|text| self.labels.lines_over(text)) else { return false };
-        self.text(text);
-        true
+        free.min_by_key(|text| self.labels.lines_over(text))
     }
 }
 

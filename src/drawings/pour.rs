@@ -4,6 +4,7 @@ use super::{
     Drawing, Of, View,
     canvas::{Canvas, letters},
     ids,
+    labels::Room,
     lettering::{self, SMALL},
     levels::Levels,
     scene::{Anchor, Dash, Fill, Group, Ink, Item, Spot, Text, Weight, stroke},
@@ -20,6 +21,8 @@ use crate::{
 
 /// Between walls that are drawn beside each other, in nanometres.
 const APART: f64 = 400e6;
+/// Beside the right end, for letters that have no room in their places.
+const TAGS: f64 = 4.0;
 
 /// One drawing for each pour: with its batches where these are planned, else with what each layer takes.
 pub fn draw(of: &Of) -> Vec<Drawing> {
@@ -183,7 +186,8 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let beside = levels.room(of);
     let work = ((across.1 - across.0) * 1e-6, (up.1 - up.0) * 1e-6);
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
-    let fit = |sheet: sheet::Sheet| scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0, sheet.height - 60.0));
+    let fit =
+        |sheet: sheet::Sheet| scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0 - TAGS, sheet.height - 60.0));
     let (small, large) = (fit(upright), fit(lying));
     let (sheet, is_lying, scale) =
         if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };
@@ -203,11 +207,11 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let floor = model.at(0.0, up.0).y;
     let right = model.at(across.1, 0.0).x;
     let mut notes: Vec<String> = laid.notes.clone();
-    notes.extend(levels.draw(of, &mut canvas, &model, (left, right, sheet.width), (top - 3.0, floor + 3.0)));
+    notes.extend(levels.draw(of, &mut canvas, &model, (left, right + TAGS, sheet.width), (top - 3.0, floor + 3.0)));
+    canvas.labels.within = Some((Spot::new(left - 4.0, top - 6.0), Spot::new(right + TAGS, floor + 3.0)));
     let keys = draw_blocks(of, &mut canvas, &model, of.job.name(laid.pour), &blocks);
     let id = of.id("pour", laid.pour);
     canvas.thing(&id, model.at(across.0, up.1), 1.0);
-    canvas.labels.within = Some((Spot::new(left - 4.0, top - 6.0), Spot::new(right + 4.0, floor + 3.0)));
     let flags = canvas.flags(of.flags);
     canvas.labels.within = None;
     for (at, leg) in corners.iter().filter(|(at, _)| *at >= across.0 && *at < across.1) {
@@ -253,8 +257,9 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
 /// stands there.
 fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, pour: &str, blocks: &[Block]) -> Vec<(String, String)> {
     let mut keys: Vec<(String, String)> = Vec::new();
+    let mut beside: Vec<((Spot, Spot), String)> = Vec::new();
     let mut before = None;
-    for block in blocks {
+    for (at, block) in blocks.iter().enumerate() {
         let first = before != Some(block.lift);
         before = Some(block.lift);
         let id = first.then(|| ids::layer(pour, block.lift + 1));
@@ -276,32 +281,59 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, pour: &str, blocks: 
             id,
             items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(fill))],
         }));
-        let middle = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
-        let room = (b.x - a.x - 1.0, b.y - a.y);
-        let wide = lettering::width(&says, SMALL, false);
-        let text = |says: String| Text {
-            at: lettering::centred(middle, SMALL, 0.0),
-            anchor: Anchor::Middle,
-            angle: 0.0,
-            size: SMALL,
-            bold: false,
-            ink: Ink::Main,
-            says,
-        };
-        let whole = text(says.clone());
-        if wide <= room.0 && room.1 >= SMALL && canvas.labels.is_free(&lettering::room(&whole)) {
-            canvas.text(whole);
-        } else {
-            let tag = letters(keys.len());
-            let short = text(tag.clone());
-            if canvas.labels.is_free(&lettering::room(&short)) {
-                canvas.text(short);
-            }
-            let section = of.name(site.section);
-            keys.push((tag, format!("layer {}, {section}: {says}", block.lift + 1)));
+        let tag = letters(keys.len());
+        let later = blocks.get(at + 1..).unwrap_or_default();
+        if written(canvas, model, (block, later), &says) {
+            continue;
+        }
+        if !written(canvas, model, (block, later), &tag) {
+            beside.push(((a, b), tag.clone()));
+        }
+        keys.push((tag, format!("layer {}, {}: {says}", block.lift + 1, of.name(site.section))));
+    }
+    // A letter that has no room in its own place stands beside all of them: on another it would name that.
+    for block in blocks {
+        canvas.labels.take(room_of(model, block));
+    }
+    for ((a, b), tag) in beside {
+        let middle = (a.y + b.y) / 2.0;
+        let ends = [(Spot::new(b.x, middle), false), (Spot::new(a.x, middle), true)];
+        if !ends.into_iter().any(|end| canvas.label_beside(end, 1.2, Ink::Main, &tag)) {
+            canvas.label(Spot::new((a.x + b.x) / 2.0, middle), 1.2, SMALL, Ink::Main, &tag);
         }
     }
     keys
+}
+
+fn room_of(model: &Model, block: &Block) -> Room {
+    let (top, bottom) = (nm(block.part.site.top), nm(block.part.site.bottom));
+    Room::upright(model.at(block.from, top), model.at(block.to, bottom))
+}
+
+/// Writes words in a place, where none of those laid over it covers them; false where they have no room.
+fn written(canvas: &mut Canvas, model: &Model, (block, later): (&Block, &[Block]), says: &str) -> bool {
+    let (a, b) = room_of(model, block).bounds();
+    if lettering::width(says, SMALL, false) > b.x - a.x - 1.0 || b.y - a.y < SMALL * lettering::CAPITAL + 0.7 {
+        return false;
+    }
+    let covers: Vec<Room> = later.iter().map(|other| room_of(model, other)).collect();
+    let texts = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9].map(|share| Text {
+        at: lettering::centred(Spot::new(a.x + (b.x - a.x) * share, (a.y + b.y) / 2.0), SMALL, 0.0),
+        anchor: Anchor::Middle,
+        angle: 0.0,
+        size: SMALL,
+        bold: false,
+        ink: Ink::Main,
+        says: says.to_owned(),
+    });
+    let fits = |text: &Text| {
+        let (letters, (low, high)) = (lettering::letters(text, 0.1), lettering::room(text).bounds());
+        let inside = a.x + 0.5 <= low.x && high.x <= b.x - 0.5;
+        inside && canvas.labels.is_free(&lettering::room(text)) && !covers.iter().any(|cover| cover.meets(&letters))
+    };
+    let Some(text) = texts.into_iter().find(fits) else { return false };
+    canvas.text(text);
+    true
 }
 
 /// "1-3, 5".

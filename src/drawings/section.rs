@@ -821,14 +821,23 @@ impl Cut<'_, '_, '_> {
                 }
             }
         }
+        // Letters lie on no edge of the wood where they need not.
+        for item in items.iter().flat_map(|item| match item {
+            Item::Group(group) => group.items.as_slice(),
+            other => std::slice::from_ref(other),
+        }) {
+            if let Item::Lines { chains, .. } = item {
+                for chain in chains {
+                    canvas.avoid(&chain.iter().chain(chain.first()).copied().collect::<Vec<Spot>>());
+                }
+            }
+        }
         items.extend(rods.into_iter().map(|rod| Item::line(rod, stroke(Weight::Bold, Dash::Solid, Ink::Wood))));
         canvas.back(Item::Group(Group {
             title: Some(format!("form {}", self.of.name(form.id))),
             items,
             ..Group::default()
         }));
-        canvas.avoid(&[model.at(form.out, top), model.at(form.out, foot)]);
-        canvas.avoid(&[model.at(back, top), model.at(back, foot)]);
     }
 
     /// The covers of the bars that are seen, from bar to face.
@@ -909,9 +918,13 @@ impl Cut<'_, '_, '_> {
                 canvas.label(at, 1.6, SMALL, ink, &says)
             };
             if !placed {
-                let tag = letters(keys.len());
+                // What is said once has one letter, wherever it stands.
+                let known = keys.iter().find(|(_, other)| *other == says).map(|(tag, _)| tag.clone());
+                let tag = known.clone().unwrap_or_else(|| letters(keys.len()));
                 if canvas.label(at, 1.6, SMALL, ink, &tag) {
-                    keys.push((tag, says));
+                    if known.is_none() {
+                        keys.push((tag, says));
+                    }
                 } else {
                     missing.push(says);
                 }
@@ -920,18 +933,14 @@ impl Cut<'_, '_, '_> {
         for section in self.cut.sections() {
             let (a, b) = (model.at(section.depth.0, section.levels.1), model.at(section.depth.1, section.levels.0));
             let shares = [0.5, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
-            let spots = shares.map(|y| Spot::new((a.x + b.x) / 2.0, a.y + (b.y - a.y) * y));
+            let spots = shares.iter().flat_map(|x| shares.map(|y| (*x, y)));
+            let spots = spots.map(|(x, y)| Spot::new(a.x + (b.x - a.x) * x, a.y + (b.y - a.y) * y));
             // Not where it has a void.
             let voids: Vec<_> = self.cut.voids().map(|(_, levels)| levels).collect();
             let is_void = |spot: &Spot| {
                 voids.iter().any(|levels| (model.at(0.0, levels.1).y..=model.at(0.0, levels.0).y).contains(&spot.y))
             };
-            if !canvas.name_at(
-                spots.into_iter().filter(|spot| !is_void(spot)),
-                b.x - a.x,
-                Ink::Main,
-                &of.name(section.id),
-            ) {
+            if !canvas.name_inside(spots.filter(|spot| !is_void(spot)), b.x - a.x, Ink::Main, &of.name(section.id)) {
                 let at = Spot::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0);
                 label(canvas, at, Ink::Main, of.name(section.id));
             }
