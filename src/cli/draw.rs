@@ -27,9 +27,9 @@ use crate::{
 /// Draw a job: plan, elevations, sections, bars, pours, days
 #[derive(Debug, Args)]
 #[command(help_template = TEMPLATE, before_help = "\
-The views are plan, elevation (one a leg), section (one for each stretch that looks alike), form (one a leg), corner, \
-bends, cuts, pour and days. A view of which there is nothing to see makes no drawing. Sizes are those of Letter or A4 paper, as \
-the job's `show` asks; every drawing prints to scale at full size.")]
+The views are plan, elevation (one a leg), section (one for each stretch that looks alike), form (one a leg, and one of its \
+inner side where a form stands there), corner, bends, cuts, pour and days. A view of which there is nothing to see makes no \
+drawing. Sizes are those of Letter or A4 paper, as the job's `show` asks; every drawing prints to scale at full size.")]
 #[command(after_help = "\
 Examples:
   batterboard draw shed.job -o drawings/                          all of them, a file each

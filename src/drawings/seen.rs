@@ -293,7 +293,7 @@ impl<'w> Seen<'w> {
     }
 }
 
-/// Bars count as before a face within this, in nanometres.
+/// Bars and forms count as before a face within this, in nanometres.
 const NEAR: f64 = 1_000_000.0;
 
 /// Chords leave the arcs of bends by no more than this, in nanometres.
