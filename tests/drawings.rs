@@ -964,6 +964,42 @@ fn the_ground_is_drawn_on_both_sides_of_a_line() {
     assert!(outside[1].0 < 0.0 && ((-50.0 - outside[1].1) - (100.0 - outside[1].0) / 10.0).abs() <= 1.0, "{outside:?}");
 }
 
+const GAP: &str = r#"job "Gap" { show metric }
+wall old { leg back 3 m; thick 250 mm; height -300 mm to 1 m; of concrete }
+ground { outside 200 mm; inside 0 }
+section free { along old.back; offset 700 mm to 900 mm; height -200 mm to 600 mm }
+forms box {
+    against free
+    sheath ply-21
+    studs 2x4, space at most 400 mm
+    brace 2x4, space at most 800 mm, on stakes, holds 2 kN
+    kick 2x4, on bank
+}
+mix bagged { bag 25 kg, yields 11.7 L }
+pour all { fill free; mix bagged }
+"#;
+
+/// Between an old wall and what stands free before it the ground is that before the wall: braces of both sides stand on it.
+#[test]
+fn braces_between_an_old_wall_and_new_concrete_stand_on_the_ground_there() {
+    let drawn = all(&written(GAP));
+    let section = drawn.iter().find(|drawing| drawing.view == View::Section).unwrap();
+    let (svg, model) = (drawings::svg(section, None), section.model.unwrap());
+    let document = Document::parse(&svg).unwrap();
+    let titled = |title: &str| -> Vec<[f64; 4]> {
+        let has = |node: &Node| node.children().any(|child| child.has_tag_name("title") && child.text() == Some(title));
+        document.descendants().filter(|node| node.has_tag_name("g") && has(node)).map(box_of).collect()
+    };
+    let (floor, face) = (model.at(0.0, 0.0).y, model.at(0.0, 0.0).x);
+    let braces = titled("brace");
+    assert_eq!(braces.len(), 2);
+    assert!(braces.iter().all(|brace| (brace[3] - floor).abs() < 1e-3), "{braces:?} {floor}");
+    let inside = titled("the ground inside");
+    assert!(inside.len() == 2 && inside.iter().all(|at| (at[1] - floor).abs() < 1e-3), "{inside:?}");
+    assert!(inside.iter().any(|at| (at[0] - face).abs() < 1e-3), "up to the old face: {inside:?}");
+    assert_eq!(titled("the ground outside").len(), 1);
+}
+
 /// Words, titles and descriptions of what stands on a line alone speak of no wall and nothing old.
 #[test]
 fn no_drawing_of_a_line_tells_of_a_wall() {

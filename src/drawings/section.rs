@@ -321,6 +321,10 @@ struct GroundSeen {
     falls: f64,
     /// How far out it meets it.
     from: f64,
+    /// Which way it goes on from there: 1 outwards, -1 inwards.
+    way: f64,
+    /// How far out it ends again; none where it goes on.
+    to: Option<f64>,
     word: &'static str,
 }
 
@@ -394,7 +398,19 @@ impl Cut<'_, '_, '_> {
             _ if way < 0.0 => sections.map(|section| section.depth.0).reduce(f64::min).unwrap_or(0.0),
             _ => sections.map(|section| section.depth.1).reduce(f64::max).unwrap_or(0.0),
         };
-        Some(GroundSeen { level, falls, from, word })
+        Some(GroundSeen { level, falls, from, way, to: None, word })
+    }
+
+    /// All of the ground: on both sides, and between an old wall and what stands free before it.
+    fn grounds(&self) -> Vec<GroundSeen> {
+        let mut out: Vec<GroundSeen> = [-1.0, 1.0].into_iter().filter_map(|way| self.ground(way)).collect();
+        if let Some(before) = self.ground(1.0).filter(|_| self.cut.seen.wall.is_some()) {
+            let level = before.level;
+            let sections = self.cut.sections().filter(|section| section.levels.0 < level && level <= section.levels.1);
+            let from = sections.map(|section| section.depth.0).reduce(f64::min).filter(|from| *from > 0.0);
+            out.extend(from.map(|from| GroundSeen { from, way: -1.0, to: Some(0.0), ..before }));
+        }
+        out
     }
 
     /// Whether what the file calls outside lies on that side: behind an old wall, and outside of what a line goes round.
@@ -435,8 +451,12 @@ impl Cut<'_, '_, '_> {
         let angle = say.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
         let (steep, thick) = (angle.tan().max(0.1), self.lumber(say.size)?.0);
         let from = self.back(form) + form.way * self.waler(form).map_or(0.0, |(_, wide)| wide);
-        let slab = self.cut.seen.slabs.iter().map(|slab| slab.levels.1).reduce(f64::max).filter(|_| form.way > 0.0);
-        let ground = self.ground(form.way).filter(|_| slab.is_none());
+        let has_wall = self.cut.seen.wall.is_some();
+        let slabs = self.cut.seen.slabs.iter().filter(|_| form.way > 0.0 || has_wall);
+        let slab = slabs.map(|slab| slab.levels.1).reduce(f64::max);
+        // The ground behind an old wall is not where the inner side of what stands before it is held.
+        let here = |ground: &GroundSeen| ground.way == form.way && (form.way > 0.0 || !has_wall || ground.to.is_some());
+        let ground = self.grounds().into_iter().find(here).filter(|_| slab.is_none());
         // Where the ground falls away the brace goes down to it.
         let (at, falls) = ground.map_or((slab.unwrap_or(form.levels.0), 0.0), |ground| (ground.at(from), ground.falls));
         let run = (level - at) / (steep - falls).max(0.05);
@@ -604,10 +624,13 @@ impl Cut<'_, '_, '_> {
         let below = |from: f64, to: f64, level: f64| {
             Item::rectangle(model.at(from, level), model.at(to, level - band), None, Some(Fill::Ground))
         };
-        for (way, end) in [(-1.0, left), (1.0, right)] {
+        for ground in self.grounds() {
+            let way = ground.way;
+            let end = ground.to.unwrap_or(if way < 0.0 { left } else { right });
             // Before a wall a slab lies on it.
-            let covered = way > 0.0 && !seen.slabs.is_empty();
-            let Some(ground) = self.ground(way).filter(|_| !covered) else { continue };
+            if (way > 0.0 || ground.to.is_some()) && !seen.slabs.is_empty() {
+                continue;
+            }
             // Where a form stands in it, it is dug away.
             let backs = forms.iter().filter(|form| form.way == way && form.levels.0 < ground.level);
             let from =
