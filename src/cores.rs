@@ -2,6 +2,7 @@
 //! many cores there are.
 
 use std::{
+    cell::Cell,
     num::NonZero,
     panic::resume_unwind,
     sync::atomic::{AtomicUsize, Ordering},
@@ -14,10 +15,20 @@ const BATCH: usize = 16;
 /// The stack of a thread, as large as that of a process usually is.
 const STACK: usize = 8 << 20;
 
-/// How many cores there are.
+thread_local! {
+    /// Whether this thread is one of those the cores are shared among already.
+    static IS_ONE_OF_MANY: Cell<bool> = const { Cell::new(false) };
+}
+
+/// How many cores there are for this thread: one, if it is one of many.
 #[must_use]
 pub fn count() -> usize {
-    available_parallelism().map_or(1, NonZero::get)
+    if IS_ONE_OF_MANY.get() { 1 } else { available_parallelism().map_or(1, NonZero::get) }
+}
+
+/// The cores are shared out: from now on this thread does its work by itself.
+pub fn is_one_of_many() {
+    IS_ONE_OF_MANY.set(true);
 }
 
 /// What `work` makes of each item, in their order: on all cores if it is `heavy`, for starting a thread takes as long as a
@@ -40,7 +51,11 @@ pub fn each<T: Sync, R: Send>(items: &[T], heavy: bool, work: impl Fn(&T) -> R +
     };
     let mut parts = scope(|scope| {
         // A system that gives no more threads leaves more for this one.
-        let start = |_| Builder::new().stack_size(STACK).spawn_scoped(scope, share).ok();
+        let other = || {
+            is_one_of_many();
+            share()
+        };
+        let start = |_| Builder::new().stack_size(STACK).spawn_scoped(scope, other).ok();
         let others: Vec<_> = (1..threads).filter_map(start).collect();
         let mut parts = share();
         parts.extend(others.into_iter().flat_map(joined));
@@ -70,6 +85,18 @@ fn joined<T>(thread: ScopedJoinHandle<T>) -> T {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn one_of_many_starts_no_others() {
+        let inner = |_: &u64| std::thread::current().id();
+        let told = std::thread::spawn(move || {
+            is_one_of_many();
+            (count(), each(&[1; 100], true, inner), std::thread::current().id())
+        });
+        let (count, by, itself) = told.join().unwrap_or_else(|panic| resume_unwind(panic));
+        assert_eq!(count, 1);
+        assert!(by.iter().all(|thread| *thread == itself));
+    }
 
     #[test]
     fn what_comes_of_each_stands_in_their_order() {

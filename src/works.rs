@@ -9,7 +9,7 @@ use crate::{
     concrete::{self, Mixing, Sections, Solids, Standing, Unmixed},
     cores,
     curing::{self, Cured},
-    cutting::Solved,
+    cutting::{Problem, Solved},
     facts::Facts,
     formwork::{self, Boards, Formwork},
     hazards::{self, AtStep, Ends, Pit},
@@ -136,6 +136,9 @@ pub struct Works {
     pub ledger: Ledger,
 }
 
+/// From so many kinds of pieces on, cutting them takes longer than starting a thread for it.
+const KINDS: usize = 4;
+
 /// Works out a job, on the plan or with facts laid over it. The ledger is kept if `keep` says so.
 #[must_use]
 pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
@@ -193,29 +196,15 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
+    build_forms(job, &mut works);
     let solved = Solved::default();
-    build_forms(job, &mut works, &solved);
-    steel::enter_tying(job, &works.tying, &mut works.ledger);
-    if works.ledger.is_on() {
-        inform(job, &mut works);
-    }
-    works.cuts = steel::cut_plans(job, &works.bars, Shops::of(job), &solved);
-    let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
-    let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
-    let amount = |thing, measure| amounts::amount(job, &works, thing, measure);
-    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, limits.waits);
-    plan::enter(job, &works.plan, &mut works.ledger);
-    look_after(job, &mut works);
-    works.waits = limits.waits;
-    works.done = plan::done(job, &works.plan, facts);
-    plan_days(job, facts, &mut works);
-    let day = job.head.as_ref().and_then(|head| head.say.start);
-    let poured = |pour| {
-        let recorded = day.and_then(|day| facts.poured(pour, day)).map(|hours| hours.to);
-        recorded.unwrap_or_else(|| poured(job, works.days.as_ref(), pour))
-    };
-    works.cures = curing::cures(job, &works.standing, &works.sections, &poured, facts);
-    curing::enter(job, &works.cures, &mut works.ledger);
+    // Which boards are cut from what is seldom a short question, and nothing hangs on it until things are bought.
+    let boards = formwork::problems(job, &works.forms, Shops::of(job));
+    let solve = || boards.iter().map(Problem::solve).collect::<Vec<_>>();
+    let is_long = boards.iter().any(|problem| problem.pieces.len() >= KINDS);
+    let (plans, ()) = cores::both(is_long, solve, || put_in_order(job, facts, limits, &mut works, &solved));
+    solved.know(boards.into_iter().zip(plans));
+    works.boards = formwork::boards(job, &works.forms, Shops::of(job), &solved);
     buy(job, &mut works, &solved);
     let rank = placed_in_order(job, &works.plan);
     // A look at one way in costs as much as four pairs.
@@ -225,6 +214,31 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.sizes = outcome::sizes(job, &works.standing, &works.sections, facts, &mut works.ledger);
     works.facts = facts.clone();
     works
+}
+
+/// The order of work and its days, and what is cut and cured by them.
+fn put_in_order(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works, solved: &Solved) {
+    steel::enter_tying(job, &works.tying, &mut works.ledger);
+    if works.ledger.is_on() {
+        inform(job, works);
+    }
+    works.cuts = steel::cut_plans(job, &works.bars, Shops::of(job), solved);
+    let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
+    let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
+    let amount = |thing, measure| amounts::amount(job, works, thing, measure);
+    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, limits.waits);
+    plan::enter(job, &works.plan, &mut works.ledger);
+    look_after(job, works);
+    works.waits = limits.waits;
+    works.done = plan::done(job, &works.plan, facts);
+    plan_days(job, facts, works);
+    let day = job.head.as_ref().and_then(|head| head.say.start);
+    let poured = |pour| {
+        let recorded = day.and_then(|day| facts.poured(pour, day)).map(|hours| hours.to);
+        recorded.unwrap_or_else(|| poured(job, works.days.as_ref(), pour))
+    };
+    works.cures = curing::cures(job, &works.standing, &works.sections, &poured, facts);
+    curing::enter(job, &works.cures, &mut works.ledger);
 }
 
 /// The place in the order of work of the step that sets or places each block of bars; of several the first.
@@ -359,7 +373,7 @@ fn buy(job: &Job, works: &mut Works, solved: &Solved) {
     buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
 }
 
-fn build_forms(job: &Job, works: &mut Works, solved: &Solved) {
+fn build_forms(job: &Job, works: &mut Works) {
     if job.forms.is_empty() {
         return;
     }
@@ -374,7 +388,6 @@ fn build_forms(job: &Job, works: &mut Works, solved: &Solved) {
         coldest: job.air().map(|air| air.from.value),
     };
     works.forms = formwork::forms(job, around);
-    works.boards = formwork::boards(job, &works.forms, Shops::of(job), solved);
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
@@ -459,7 +472,7 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
 fn look_after(job: &Job, works: &mut Works) {
     let beside = hazards::Beside::new(&works.bars, &works.mixings, &works.placings, &works.debris, &works.plan);
     works.at_steps = hazards::at_steps(job, &beside);
-    works.pits = hazards::pits(job, &works.standing, &works.sections);
+    works.pits = hazards::pits(job, &works.standing, &works.sections, &works.solids);
     works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
     if works.ledger.is_on() {
         hazards::enter(job, &beside, &works.at_steps, &mut works.ledger);

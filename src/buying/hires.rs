@@ -65,8 +65,8 @@ fn hired(hire: &Thing<Hire>, done: &HashMap<BlockId, &Dated>, currency: Option<C
         let placed = &dated.placed;
         used.insert(placed.start.div_euclid(DAY));
         used.insert((placed.finish - 1).max(placed.start).div_euclid(DAY));
+        seconds += dated.worked;
         for (from, to) in &placed.pieces {
-            seconds += to - from;
             used.extend(from.div_euclid(DAY)..=(to - 1).max(*from).div_euclid(DAY));
         }
     }

@@ -1,20 +1,22 @@
-//! `cause-unasked` and `water-unasked`: what did the damage, and where the water goes.
+//! `cause-unasked`, `water-unasked` and `ground-odd`: what did the damage, where the water goes, and ground over the walls.
 //!
 //! The ground falls 6 in over the first 10 ft away from a house, 5 %: IRC R401.3. That a repair over a cause that goes on does
 //! not last: common practice, no source.
 
 use crate::{
-    job::Job,
+    job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
-    schema::{KindId, Topic},
+    schema::{Ground, KindId, Topic},
     units::show,
 };
 
 rule!(CAUSE_UNASKED, "cause-unasked", Warning, "damage that is mended, and nobody asks where it came from");
 rule!(WATER_UNASKED, "water-unasked", Warning, "ground that leads water to the wall, and nobody asks where it goes");
 
-pub(super) static RULES: &[&Rule] = &[&CAUSE_UNASKED, &WATER_UNASKED];
+rule!(GROUND_ODD, "ground-odd", Warning, "ground outside that lies higher than every wall");
+
+pub(super) static RULES: &[&Rule] = &[&CAUSE_UNASKED, &WATER_UNASKED, &GROUND_ODD];
 
 /// How much the ground is to fall away: 6 in over 10 ft.
 const FALL: f64 = 0.05;
@@ -34,16 +36,41 @@ pub(super) fn check(job: &Job, problems: &mut Vec<Problem>) {
                 .help("write the question, and the answer when there is one: `ask cause \"What made the damage, and does it go on?\" { about cause }`"),
         );
     }
-    for ground in job.grounds.iter().filter(|_| !job.steps.is_empty()) {
+    problems.extend(job.grounds.iter().filter_map(|ground| buried(job, ground)));
+    for ground in job.grounds.iter().filter(|_| !job.steps.is_empty() && !job.walls.is_empty()) {
         let Some(outside) = &ground.say.outside else { continue };
         let falls = outside.falls.map_or(0.0, |falls| falls.fraction());
         if falls < FALL - 1e-9 && !asked(Topic::Water) {
             problems.push(
-                Problem::new(&WATER_UNASKED, ground.said(KindId::Ground, "outside"), "the ground falls {0} away from the wall, and 5% is wanted")
-                    .arg(outside.falls.map_or_else(|| "0%".to_owned(), |falls| show::percent(falls).to_string()))
+                Problem::new(&WATER_UNASKED, ground.said(KindId::Ground, "outside"), match outside.falls {
+                    Some(_) => "the ground falls {0} away from the wall, and 5% is wanted",
+                    None => "it is not said how the ground falls away from the wall, and 5% is wanted",
+                })
+                    .arg(outside.falls.map_or_else(String::new, |falls| show::percent(falls).to_string()))
                     .thing("ground")
                     .help("write the question, and the answer when there is one: `ask water \"Where does the water go that comes to the wall?\" { about water }`"),
             );
         }
     }
+}
+
+/// Ground that lies over the tops of all walls.
+fn buried(job: &Job, ground: &Thing<Ground>) -> Option<Problem> {
+    let level = ground.say.outside.as_ref()?.level;
+    let heights = job.walls.iter().flat_map(|wall| {
+        let own = wall.say.legs.0.iter().filter_map(|leg| leg.height.map(|height| height.to));
+        own.chain(wall.say.height.map(|height| height.to))
+    });
+    let top = heights.max().filter(|top| level > *top)?;
+    Some(
+        Problem::new(
+            &GROUND_ODD,
+            ground.said(KindId::Ground, "outside"),
+            "the ground outside lies at {0}, and no wall is higher than {1}",
+        )
+        .arg(level)
+        .arg(top)
+        .thing("ground")
+        .help("check the level: it is counted from the datum, as the walls are; below it, it is written with a minus"),
+    )
 }

@@ -134,11 +134,13 @@ fn way(cover: &Cover) -> Option<(usize, bool)> {
 fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Option<(Span, String)> {
     let by = show::cut_length(judged.missing(), job.system());
     let (axis, ahead) = way(&judged.cover)?;
-    let room = works.covers.iter().all(|other| {
-        other.cover.bar.bars != bars.id
-            || way(&other.cover).is_some_and(|(its, same)| its != axis || same == ahead)
-            || Length::ZERO - other.missing() >= by
-    });
+    // Long bars that end earlier do so at both ends.
+    let room = axis == 0
+        || works.covers.iter().all(|other| {
+            other.cover.bar.bars != bars.id
+                || way(&other.cover).is_some_and(|(its, same)| its != axis || same == ahead)
+                || Length::ZERO - other.missing() >= by
+        });
     if !room {
         return None;
     }

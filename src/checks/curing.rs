@@ -76,7 +76,10 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problems.push(problem);
             unsaid = true;
         }
-        problems.extend(case.hot());
+        // What is poured is held against its own temperature: `placed-hot`.
+        if !works.facts.pours.contains_key(&cured.pour) {
+            problems.extend(case.hot());
+        }
         problems.extend(case.cold());
         problems.extend(case.fresh_cold());
     }

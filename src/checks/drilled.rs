@@ -8,10 +8,10 @@ use super::words;
 use crate::{
     concrete::depth,
     holes::{Axis, DoneTrouble, Drilled, Level, Near, Set},
-    job::Job,
+    job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
-    schema::BlockId,
+    schema::{Bars, BlockId, Step},
     standards::anchors,
     units::{Length, show},
     works::Works,
@@ -109,7 +109,16 @@ impl<'c> Case<'c> {
         let (one, deep, count) = self.worst(of, |deep| deep)?;
         let least = anchors::embedment_window(bar).map_or(Length::ZERO, |worked| worked.value.0);
         let less = self.set.deep - deep;
-        let (headline, help) = if deep < least {
+        let (headline, help) = if self.is_filled() {
+            (
+                if deep < least {
+                    "hole {1} is {2} deep, {3} was planned; the rules for its bar begin at {4}"
+                } else {
+                    "hole {1} is {2} deep, {3} was planned; its bar goes in {5} less"
+                },
+                "its bar is set: ask the engineer whether that holds before concrete hides it, and write what was said: `accept hole-shallow on {7} because \"…\"`",
+            )
+        } else if deep < least {
             (
                 "hole {1} is {2} deep, {3} was planned; the rules for its bar begin at {4}",
                 "drill it deeper, {3} if it goes; else leave it empty and drill another beside it; a bar that stays in so short a hole is for the engineer to judge",
@@ -128,12 +137,25 @@ impl<'c> Case<'c> {
             .arg(least)
             .arg(less)
             .arg(self.in_front(one, less).unwrap_or_default())
+            .arg(self.name)
             .thing(self.name)
             .measure(deep)
             .place(self.place(one))
             .one(self.name, one.hole.number)
             .help(help);
         Some(self.counted(problem, count - 1))
+    }
+
+    /// Whether it is recorded that bars were set in these holes.
+    fn is_filled(&self) -> bool {
+        let job = self.job;
+        let set = |bars: &&Thing<Bars>| bars.say.holes.is_some_and(|holes| holes.value.0 == self.set.id);
+        let Some(bars) = job.bars.iter().find(set) else { return false };
+        let sets = |step: &&Thing<Step>| {
+            let mut works = step.say.work.0.iter().filter(|work| work.verb == "set").flat_map(|work| &work.things);
+            works.any(|thing| thing.value == bars.id)
+        };
+        job.steps.iter().filter(sets).any(|step| self.works.facts.done(step.id).is_some())
     }
 
     /// How much new concrete is left in front of a bar that stands out so much further.

@@ -11,7 +11,7 @@ use crate::{
     job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{BlockId, Forms, KindId},
+    schema::{BlockId, CastSide, Forms, KindId},
     source::Span,
     units::{Length, show},
     works::Works,
@@ -118,7 +118,12 @@ fn coverage(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .skins
                 .iter()
                 .any(|skin| skin.section == section.id && skin.class == crate::concrete::Class::Formed);
-            let (headline, help) = if long {
+            let (headline, help) = if long && section.say.side == Some(CastSide::Earth) {
+                (
+                    "the inner face of section `{0}` wants a form, and none stands there",
+                    "`side earth` speaks of its outer face: name it in the `against` clause of some forms; where the ground closes the inner face too, accept it with that reason",
+                )
+            } else if long {
                 (
                     "section `{0}` has faces that want a form, and none stands there",
                     "name it in the `against` clause of some forms; a face cast against the ground is written `side earth`",

@@ -1,16 +1,17 @@
-//! Concrete as it was recorded to go in: too hot, or too cold for the weather of the day.
+//! Concrete as it was recorded to go in: too hot, too cold for the weather of the day, too wet, or of so many bags that they
+//! cannot all be in the form, or too few to fill it.
 //!
 //! What is cast cannot be mended in the file, so it can be accepted, with the reason. Limits are those of `weather-hot` and
-//! `weather-cold`: ACI 305.1 and ACI 306R.
+//! `weather-cold`: ACI 305.1 and ACI 306R; of water, those of the mix. How far bags may be off is common practice, no source.
 
 use crate::{
     facts::DonePour,
     job::{Job, Thing},
-    problem::{Problem, Rule},
+    problem::{Problem, Rule, count},
     rule,
     schema::{Cure, Pour},
     standards::weather::{COLD_BELOW, HOTTEST},
-    units::{Temperature, show},
+    units::{Temperature, Volume, show},
     works::Works,
 };
 
@@ -22,7 +23,16 @@ rule!(
     "concrete that was recorded to go in too cold, or in the cold with nothing to keep it warm"
 );
 
-pub(super) static RULES: &[&Rule] = &[&PLACED_HOT, &PLACED_COLD];
+rule!(PLACED_WET, "placed-wet", Warning, "concrete that was recorded with more water than its mix may have");
+rule!(BAGS_ODD, "bags-odd", Warning, "a record of far more or far fewer bags than the form holds");
+
+pub(super) static RULES: &[&Rule] = &[&PLACED_HOT, &PLACED_COLD, &PLACED_WET, &BAGS_ODD];
+
+/// Bags may come to so much less than the form holds, beside one bag: they yield more than they say.
+const FEWER: f64 = 0.15;
+
+/// And to so much more, beside one bag: what is spilt, left over, or pressed into the ground.
+const MORE: f64 = 0.5;
 
 /// Two editions of a rule are whole degrees of their own scale.
 const SCALES: f64 = 0.3;
@@ -33,6 +43,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour.id);
         problems.extend(hot(job, pour, done));
         problems.extend(cold(job, works, pour, cure, done));
+        problems.extend(wet(job, pour, done));
+        problems.extend(bags(job, works, pour, done));
     }
 }
 
@@ -76,6 +88,44 @@ fn cold(job: &Job, works: &Works, pour: &Thing<Pour>, cure: Option<&Thing<Cure>>
         Some(cure) => problem.label(cure.at, "this cure does not say `warm`"),
         None => problem,
     })
+}
+
+fn wet(job: &Job, pour: &Thing<Pour>, done: &DonePour) -> Option<Problem> {
+    let most = job.mix(pour.say.mix.0)?.say.water?.to.0;
+    // Half a percent is a drop.
+    let water = done.water.filter(|water| water.value.cubic_metres() > most.cubic_metres() * 1.005)?;
+    Some(
+        Problem::new(&PLACED_WET, water.span, "`{0}` went in with {1} of water in a bag, and {2} is the most")
+            .arg(pour.name.as_str())
+            .arg(show::water(water.value, job.system()).to_string())
+            .arg(show::water(most, job.system()).to_string())
+            .label(job.at(pour.say.mix.0)?, "this mix says how much it takes")
+            .thing(pour.name.as_str())
+            .help("it hardens weaker and shrinks more: keep it wet for longer, load it later, tell the engineer if one was asked, and write what was said: `accept placed-wet on {0} because \"…\"`"),
+    )
+}
+
+fn bags(job: &Job, works: &Works, pour: &Thing<Pour>, done: &DonePour) -> Option<Problem> {
+    let mixing = works.mixings.iter().find(|mixing| mixing.pour == pour.id)?;
+    let bags = done.bags?;
+    let (holds, one) = ((mixing.placed + mixing.patches).cubic_metres(), mixing.yields.cubic_metres());
+    let mixed = one * bags.value as f64;
+    let headline = if mixed - one > holds * (1.0 + MORE) {
+        "{1} of `{0}` yield {2}, and the form holds {3}"
+    } else if mixed + one < holds * (1.0 - FEWER) {
+        "{1} of `{0}` yield {2}, which does not fill the form: it holds {3}"
+    } else {
+        return None;
+    };
+    Some(
+        Problem::new(&BAGS_ODD, bags.span, headline)
+            .arg(pour.name.as_str())
+            .arg(count(usize::try_from(bags.value).unwrap_or(usize::MAX), "bag", "bags"))
+            .arg(show::volume(Volume::round_cubic_metres(mixed), job.system()).to_string())
+            .arg(show::volume(mixing.placed + mixing.patches, job.system()).to_string())
+            .thing(pour.name.as_str())
+            .help("count again; if so many went in, the form gave way, the hole is larger than planned, or the bags yield otherwise: say which, `accept bags-odd on {0} because \"…\"`"),
+    )
 }
 
 fn degrees(job: &Job, temperature: Temperature) -> String {

@@ -145,6 +145,11 @@ fn boils_up(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
     let minutes = (missing / 300.0).ceil() * 5.0;
     let before = placing.went.batches.iter().find(|batch| batch.portions.iter().any(|part| part.spot == wait.comes));
     let due = before.map_or(0, |batch| batch.begun);
+    let help = if due > 0 {
+        "write `lid {0}` and close that top with a board that is held down; or rest {4} before the higher layer: `break {4}, after {5}`"
+    } else {
+        "write `lid {0}` and close that top with a board that is held down; or pour the higher part later, in a pour of its own"
+    };
     problems.push(
         Problem::new(
             &STEP_BOILS_UP,
@@ -157,7 +162,7 @@ fn boils_up(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
         .arg(time(placing.stiffens.time))
         .arg(time(Duration::from_minutes(minutes)))
         .arg(time(seconds(due)))
-        .help("write `lid {0}` and close that top with a board that is held down; or rest {4} before the higher layer: `break {4}, after {5}`")
+        .help(help)
         .thing(pour.name.as_str()),
     );
 }

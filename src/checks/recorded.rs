@@ -46,7 +46,10 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for (bars, left_out) in &works.facts.left_out {
         let made = steel::made(&works.bars, *bars).map(|made| made.count);
         let (Some(made), Some(part)) = (made, left_out.parts.first()) else { continue };
-        let headline = if left_out.count > made {
+        let too_many = left_out.count > made;
+        let headline = if too_many && made == 1 {
+            "`{0}` is one bar; {1} cannot be missing"
+        } else if too_many {
             "`{0}` has {2} bars; {1} of them cannot be missing"
         } else if left_out.count == 1 {
             "{1} of the {2} bars of `{0}` is left out"
@@ -59,7 +62,11 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(count(left_out.count))
                 .arg(count(made))
                 .thing(job.name(*bars))
-                .help("ask the engineer before the concrete hides it, and write what was said: `accept bars-short on {0} because \"…\"`"),
+                .help(if too_many {
+                    "write how many of them are missing: `short {0} by {2}` at most"
+                } else {
+                    "ask the engineer before the concrete hides it, and write what was said: `accept bars-short on {0} because \"…\"`"
+                }),
         );
     }
 }
@@ -129,17 +136,25 @@ fn order(job: &Job, trouble: DoneTrouble) -> Problem {
             };
             problem.help("call the one who looks before more hides it; if it was seen in time, write so: `looked {2} passed` in the record of that day")
         }
-        DoneTrouble::Unasked { ask, then: (then, on) } => {
-            let problem = Problem::new(&ASK_PASSED, on.at, "`{0}` went on on {1}, and nobody has answered `{2}`")
+        DoneTrouble::Unasked { ask, answered, then: (then, on) } => {
+            let headline = match answered {
+                Some(_) => "`{0}` went on on {1}, and `{2}` was answered on {3} only",
+                None => "`{0}` went on on {1}, and nobody has answered `{2}`",
+            };
+            let problem = Problem::new(&ASK_PASSED, on.at, headline)
                 .arg(job.name(then))
                 .arg(on.day.to_string())
                 .arg(job.name(ask))
+                .arg(answered.map_or_else(String::new, |answered| answered.to_string()))
                 .thing(job.name(ask));
             let problem = match job.at(ask) {
                 Some(at) => problem.label(at, "asked here"),
                 None => problem,
             };
-            problem.help("stop and get the answer before more is done; if it was there in time, write it: `answered 2027-05-01 \"…\"` in the question")
+            problem.help(match answered {
+                Some(_) => "see that what was answered is kept to in what is done already; if it was there in time, write its day: `answered {1} \"…\"` in the question",
+                None => "stop and get the answer before more is done; if it was there in time, write it: `answered {1} \"…\"` in the question",
+            })
         }
         DoneTrouble::Refused { look, on, next } => {
             let problem = Problem::new(&LOOK_REFUSED, on.at, "`{0}` was refused on {1} and not passed since")

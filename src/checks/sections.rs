@@ -15,8 +15,8 @@ rule!(LEG_TOO_SHORT, "leg-too-short", Error, "a leg shorter than its corners eat
 rule!(INTO_ITSELF, "into-itself", Error, "new concrete that runs into itself");
 rule!(VOID_OUTSIDE, "void-outside", Error, "a void that does not lie in its section");
 rule!(THICK_ELSEWHERE, "thick-elsewhere", Error, "a thickness on a leg the section does not run along");
-
 rule!(STRIP_ELSEWHERE, "strip-elsewhere", Error, "a strip removed where its slab does not meet the face");
+rule!(IN_SLAB, "in-slab", Error, "new concrete where a slab lies that nobody breaks out");
 
 pub(super) static RULES: &[&Rule] = &[
     &THICKNESS_MISSING,
@@ -27,6 +27,7 @@ pub(super) static RULES: &[&Rule] = &[
     &VOID_OUTSIDE,
     &THICK_ELSEWHERE,
     &STRIP_ELSEWHERE,
+    &IN_SLAB,
 ];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
@@ -75,6 +76,21 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
                 .arg(job.name(*slab))
                 .label(job.at(*slab)?, "the slab")
                 .help("let the strip run along what the slab is `against`, or let the slab meet more of the face")
+        }
+        SectionTrouble::InSlab { section, slab, out, strip } => {
+            let problem = Problem::new(&IN_SLAB, job.at(*section)?, match strip {
+                Some(_) => "`{0}` reaches {1} out, and `{2}` is not broken out so far",
+                None => "`{0}` stands where slab `{2}` lies, and nobody breaks that out",
+            })
+            .arg(job.name(*section))
+            .arg(*out)
+            .arg(job.name(*slab))
+            .arg(strip.map_or("strip", |strip| job.name(strip)))
+            .thing(job.name(*section));
+            match strip {
+                Some(strip) => problem.label(job.at(*strip)?, "it ends before that").help("write `out {1}` or more in `{3}`, or make `{0}` thinner"),
+                None => problem.label(job.at(*slab)?, "the slab").help("break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or let `{0}` begin on top of the slab"),
+            }
         }
         SectionTrouble::ThickElsewhere { at, leg } => {
             Problem::new(&THICK_ELSEWHERE, *at, "this section does not run along leg `{0}`")

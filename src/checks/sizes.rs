@@ -27,12 +27,13 @@ rule!(
     Error,
     "a measure of a place where the section is not, or of nobody knows where"
 );
+rule!(MEASURED_ODD, "measured-odd", Warning, "a measured top below the section's bottom, or a bottom above its top");
 rule!(SIZE_OFF, "size-off", Warning, "new concrete thinner or thicker than it may be");
 rule!(TOP_OFF, "top-off", Warning, "the top or bottom of new concrete higher or lower than it may be");
 rule!(LEAN_OFF, "lean-off", Warning, "a face further out of plumb than it may be");
 rule!(COVER_LOST, "cover-lost", Warning, "too little concrete left over steel where less came out than planned");
 
-pub(super) static RULES: &[&Rule] = &[&MEASURED_WHERE, &SIZE_OFF, &TOP_OFF, &LEAN_OFF, &COVER_LOST];
+pub(super) static RULES: &[&Rule] = &[&MEASURED_WHERE, &MEASURED_ODD, &SIZE_OFF, &TOP_OFF, &LEAN_OFF, &COVER_LOST];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     problems.extend(works.sizes.troubles.iter().map(|trouble| nowhere(job, works, trouble)));
@@ -71,6 +72,24 @@ fn nowhere(job: &Job, works: &Works, trouble: &SizeTrouble) -> Problem {
                 .arg(each.collect::<Vec<_>>().join(", "))
                 .here("there is nothing of it here")
                 .help("it runs along {1}, but for what is left empty in it; write a place on it, or the section that was measured there")
+        }
+        SizeTrouble::Upside { section, what, measured, other } => {
+            let (headline, help) = match what {
+                SizeOf::Top => (
+                    "the top of `{0}` is written at {1}, and its bottom is at {2}",
+                    "measure again: a level is counted from the datum, up, not from the top of the form down",
+                ),
+                _ => (
+                    "the bottom of `{0}` is written at {1}, and its top is at {2}",
+                    "measure again: a level is counted from the datum; below it, it is written with a minus",
+                ),
+            };
+            Problem::new(&MEASURED_ODD, measured.span, headline)
+                .arg(job.name(*section))
+                .arg(measured.value)
+                .arg(*other)
+                .thing(job.name(*section))
+                .help(help)
         }
         SizeTrouble::Unlike { section, what, planned, at } => {
             let all: Vec<String> = planned.iter().map(|one| show::exact(one.value, system).to_string()).collect();

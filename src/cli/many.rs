@@ -47,6 +47,7 @@ pub fn in_order<S, T: Send>(
             for first in 0..threads {
                 let (give, get) = sync_channel::<Vec<T>>(WINDOW);
                 let run = move || {
+                    cores::is_one_of_many();
                     let mut mine = make();
                     for from in (first * batch..count).step_by(threads * batch) {
                         let done = (from..count.min(from + batch)).map(|number| work(&mut mine, number)).collect();

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use foldhash::HashMap;
 
 use super::{
-    sections::{Placed, SectionTrouble, Sections, outlines},
+    sections::{Placed, SectionTrouble, Sections, depth, outlines},
     standing::{Interval, OldPart, Piece as Reach, Standing},
 };
 use crate::{
@@ -194,6 +194,7 @@ impl Solids {
 pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids {
     let mut out = Solids::default();
     let removed = removed(job, standing, &mut out);
+    in_slabs(job, standing, sections, &mut out);
     let slabs = slabs(job, standing);
     let skins = !job.bars.is_empty() || !job.forms.is_empty();
     // Which pour fills each section first.
@@ -357,15 +358,16 @@ pub fn pour_faces<'p>(
             })
             .collect()
     };
-    let mut around = old.to_vec();
-    around.extend(others.flat_map(|placed| {
+    // What is new stands before all else: where a strip of slab was broken out it fills the room.
+    let new = others.flat_map(|placed| {
         placed.outlines.iter().map(|outline| Old {
             outline: outline.clone(),
             bottom: placed.bottom,
             top: placed.top,
             tag: OldPart::New,
         })
-    }));
+    });
+    let around: Vec<Old<OldPart>> = new.chain(old.iter().cloned()).collect();
     let made = solid(&pieces, &voids, &around, plans);
     let owner = |piece: u32| owners.get(piece as usize).map_or(0, |at| u32::try_from(*at).unwrap_or(u32::MAX));
     let mut volumes = vec![Volume::ZERO; mine.len()];
@@ -442,6 +444,40 @@ fn removed(job: &Job, standing: &mut Standing, out: &mut Solids) -> Vec<Prism> {
         out.removed.push(Removed { id: remove.id, runs, out: by, area, thick });
     }
     all
+}
+
+/// Sections that stand where a slab lies, and no strip of it is broken out as far as they reach.
+fn in_slabs(job: &Job, standing: &mut Standing, sections: &Sections, out: &mut Solids) {
+    for slab in &job.slabs {
+        let top = slab.say.top;
+        let bottom = top - slab.say.thick.0;
+        let meets = standing.resolve(job, &slab.say.against);
+        let meets = standing.intervals(&meets);
+        let strips = job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id).filter_map(|strip| {
+            let removed = out.removed.iter().find(|removed| removed.id == strip.id)?;
+            Some((strip.id, removed.out, standing.intervals(&removed.runs)))
+        });
+        let strips: Vec<(BlockId, Length, Vec<Interval>)> = strips.collect();
+        for placed in sections.placed.iter().filter(|placed| placed.bottom < top && placed.top > bottom) {
+            let Some(section) = job.section(placed.id) else { continue };
+            let stands = |part: &Interval| -> Option<(Length, Option<BlockId>)> {
+                let (_, outer) = depth(section, standing, part.on);
+                let within = meets.iter().filter_map(|other| other.shared(part)).collect::<Vec<_>>();
+                let wide: Vec<Interval> = strips
+                    .iter()
+                    .filter(|(_, out, _)| *out >= outer)
+                    .flat_map(|(.., runs)| runs.iter().copied())
+                    .collect();
+                let left = within.into_iter().find(|part| !covered(*part, &wide))?;
+                let narrow = strips.iter().find(|(.., runs)| runs.iter().any(|run| run.shared(&left).is_some()));
+                Some((outer, narrow.map(|(strip, ..)| *strip)))
+            };
+            if let Some((reach, strip)) = placed.intervals.iter().find_map(stands) {
+                let (section, slab) = (placed.id, slab.id);
+                out.troubles.push(SectionTrouble::InSlab { section, slab, out: reach, strip });
+            }
+        }
+    }
 }
 
 /// Whether a stretch lies within others, which may overlap.

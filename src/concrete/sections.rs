@@ -65,6 +65,17 @@ pub enum SectionTrouble {
     VoidOutside { void: BlockId, section: BlockId },
     /// A strip is removed where its slab does not meet the face.
     StripElsewhere { at: Span, leg: String, slab: BlockId },
+    /// A section where a slab lies that nobody breaks out, or not as far as the section reaches.
+    InSlab {
+        /// The section.
+        section: BlockId,
+        /// The slab.
+        slab: BlockId,
+        /// How far out from the old face the section reaches.
+        out: Length,
+        /// A strip of the slab that runs there and is not wide enough.
+        strip: Option<BlockId>,
+    },
     /// A thickness on a leg the section does not touch.
     ThickElsewhere { at: Span, leg: String },
 }

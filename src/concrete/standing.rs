@@ -53,6 +53,15 @@ pub struct Interval {
     pub end: Length,
 }
 
+impl Interval {
+    /// What two of them have in common, if that is more than a point.
+    #[must_use]
+    pub fn shared(&self, other: &Interval) -> Option<Interval> {
+        let both = Interval { on: self.on, start: self.start.max(other.start), end: self.end.min(other.end) };
+        (self.on == other.on && both.start < both.end).then_some(both)
+    }
+}
+
 /// What an old solid is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OldPart {
@@ -124,6 +133,13 @@ impl Standing {
     #[must_use]
     pub fn chain(&self, at: LegAt) -> Option<&Chain> {
         self.chains.get(at.chain as usize)
+    }
+
+    /// Whether the chain of a leg closes, and turns away from what stands out from it: then that goes round the outside of it.
+    #[must_use]
+    pub fn goes_round(&self, at: LegAt) -> bool {
+        let turns_away = |run: &Run| (0..run.legs().len()).filter_map(|leg| run.turn_after(leg)).sum::<f64>() > 0.0;
+        self.chain(at).is_some_and(|chain| chain.run.closed() && turns_away(&chain.run))
     }
 
     /// Which leg of which wall this is.

@@ -93,6 +93,11 @@ impl Solved {
         self.known.borrow_mut().insert(problem, plan.clone());
         plan
     }
+
+    /// Takes in what was solved elsewhere.
+    pub fn know(&self, solved: impl IntoIterator<Item = (Problem, Result<Plan, Refusal>)>) {
+        self.known.borrow_mut().extend(solved);
+    }
 }
 
 impl Problem {

@@ -10,7 +10,7 @@ use super::{
     svg::shown,
 };
 use crate::{
-    plan::{Dated, Days},
+    plan::{Daily, Dated, Days},
     scheduling::DAY,
     schema::KindId,
 };
@@ -35,39 +35,30 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
 fn chart(of: &Of, days: &Days) -> Drawing {
     let first = days.done.iter().map(|dated| dated.placed.start.div_euclid(DAY)).min().unwrap_or(0).min(0);
     let last = days.done.iter().map(|dated| dated.placed.finish).max().unwrap_or(0).max(days.ends);
+    let cared = |daily: &Daily| (daily.from * DAY, (daily.from + daily.days) * DAY);
+    let last = days.daily.iter().map(|daily| cared(daily).1 - 1).fold(last, i64::max);
     let count = (last - first * DAY).div_euclid(DAY) + 1;
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
     let is_lying = count > 21;
     let sheet = if is_lying { lying } else { upright };
     let names: Vec<String> = days.done.iter().map(|dated| name(of, dated)).collect();
-    let widest = names.iter().map(|says| lettering::width(says, SMALL, false)).fold(0.0, f64::max);
+    let cares: Vec<String> = days.daily.iter().map(|daily| format!("care of {}", of.name(daily.cure))).collect();
+    let widest = names.iter().chain(&cares).map(|says| lettering::width(says, SMALL, false)).fold(0.0, f64::max);
     let left = (widest + 3.0).min(sheet.width * 0.42);
     let day = (sheet.width - left - 1.0) / count as f64;
     let x = |time: i64| left + (time - first * DAY) as f64 / DAY as f64 * day;
     let mut canvas = Canvas::default();
     let under = format!(
-        "{}. Full: work. Open: a wait that runs through nights and days off. Diamond: somebody looks, and work holds. Ring: a question is to be answered by then. Grey: Saturday, Sunday.",
+        "{}. Full: work. Open: a wait that runs through nights and days off, or young concrete that is looked after. Diamond: somebody looks, and work holds. Ring: a question is to be answered by then. Grey: Saturday, Sunday.",
         of.title()
     );
     let top = canvas.head(sheet.width, "Days", &under) + 10.0;
-    let bottom = top + STEP * days.done.len() as f64 + 1.5;
+    let rows = days.done.len() + days.daily.len();
+    let bottom = top + STEP * rows as f64 + 1.5;
     dates(&mut canvas, days, (first, count), &|at| left + (at - first) as f64 * day, (top, bottom));
     for (number, (dated, says)) in days.done.iter().zip(&names).enumerate() {
         let y = top + STEP * (number as f64 + 0.5);
-        let says = lettering::fitted(says, SMALL, false, left - 3.0);
-        canvas.text(Text {
-            at: lettering::centred(Spot::new(0.0, y), SMALL, 0.0),
-            anchor: Anchor::Start,
-            angle: 0.0,
-            size: SMALL,
-            bold: false,
-            ink: Ink::Main,
-            says,
-        });
-        canvas.under(Item::line(
-            vec![Spot::new(0.0, y + STEP / 2.0), Spot::new(sheet.width - 1.0, y + STEP / 2.0)],
-            stroke(Weight::Thin, Dash::Solid, Ink::Soft),
-        ));
+        row(&mut canvas, says, y, left, sheet.width);
         let items = bars(of, dated, y, &x);
         let id = of.id("day", dated.node);
         canvas.thing(&id, Spot::new(x(dated.placed.finish), y), 2.5);
@@ -83,9 +74,20 @@ fn chart(of: &Of, days: &Days) -> Drawing {
             ..Group::default()
         }));
     }
+    for (number, (daily, says)) in (days.done.len()..).zip(days.daily.iter().zip(&cares)) {
+        let y = top + STEP * (number as f64 + 0.5);
+        row(&mut canvas, says, y, left, sheet.width);
+        let (from, to) = cared(daily);
+        let room = (Spot::new(x(from), y - BAR / 2.0), Spot::new(x(to), y + BAR / 2.0));
+        canvas.labels.take(Room::upright(room.0, room.1));
+        let medium = stroke(Weight::Medium, Dash::Solid, Ink::Main);
+        canvas.front(Item::rectangle(room.0, room.1, medium, Some(Fill::Paper)));
+    }
     let date = |time: i64| days.date(time).map_or_else(String::new, |date| date.to_string());
     let done = date(days.ends);
-    let mut notes = vec![format!("From {}; all is done on {done}.", days.start)];
+    let until = days.daily.iter().map(|daily| cared(daily).1 - 1).max().filter(|last| *last > days.ends);
+    let until = until.map_or_else(String::new, |last| format!(", young concrete is looked after until {}", date(last)));
+    let mut notes = vec![format!("From {}; all is done on {done}{until}.", days.start)];
     canvas.labels.within = Some((Spot::new(left, top), Spot::new(sheet.width, bottom)));
     notes.extend(canvas.flags(of.flags));
     canvas.labels.within = None;
@@ -108,6 +110,23 @@ fn chart(of: &Of, days: &Days) -> Drawing {
         model: None,
         items: canvas.items(),
     }
+}
+
+/// The name of a row, and the line below it.
+fn row(canvas: &mut Canvas, says: &str, y: f64, left: f64, width: f64) {
+    canvas.text(Text {
+        at: lettering::centred(Spot::new(0.0, y), SMALL, 0.0),
+        anchor: Anchor::Start,
+        angle: 0.0,
+        size: SMALL,
+        bold: false,
+        ink: Ink::Main,
+        says: lettering::fitted(says, SMALL, false, left - 3.0),
+    });
+    canvas.under(Item::line(
+        vec![Spot::new(0.0, y + STEP / 2.0), Spot::new(width - 1.0, y + STEP / 2.0)],
+        stroke(Weight::Thin, Dash::Solid, Ink::Soft),
+    ));
 }
 
 /// The days along the top, weekends grey.
@@ -141,7 +160,9 @@ fn dates(
         let digits = date.to_string();
         let (month, number) = (digits.get(5..).unwrap_or(""), digits.get(8..).unwrap_or(""));
         if at == first || monday {
-            let text = written(Spot::new(from + 0.3, top - 5.6), Anchor::Start, Ink::Main, month.to_owned());
+            // On the last days it stands before its line, so that it stays on the sheet.
+            let at = (from + 0.3).min(x(first + count) - lettering::width(month, SMALL, false));
+            let text = written(Spot::new(at, top - 5.6), Anchor::Start, Ink::Main, month.to_owned());
             if canvas.labels.is_free(&lettering::room(&text)) {
                 canvas.text(text);
             }

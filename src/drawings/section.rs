@@ -16,7 +16,7 @@ use super::{
 use crate::{
     concrete::LegAt,
     formwork::{Hold, USUAL_ANGLE, Use, tie_depth, waler_size},
-    geometry::{Run, Side},
+    geometry::Side,
     holes::{Hole, Set},
     job::Job,
     schema::{BlockId, Forms, LumberName},
@@ -416,9 +416,7 @@ impl Cut<'_, '_, '_> {
     /// Whether what the file calls outside lies on that side: behind an old wall, and outside of what a line goes round.
     fn is_outside(&self, way: f64) -> bool {
         let seen = self.cut.seen;
-        let run = self.of.works.standing.chain(seen.on).map(|chain| &chain.run);
-        let turns_away = |run: &Run| (0..run.legs().len()).filter_map(|leg| run.turn_after(leg)).sum::<f64>() > 0.0;
-        let goes_round = seen.wall.is_none() && run.is_some_and(|run| run.closed() && turns_away(run));
+        let goes_round = seen.wall.is_none() && self.of.works.standing.goes_round(seen.on);
         (way > 0.0) == goes_round
     }
 

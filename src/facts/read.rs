@@ -82,7 +82,15 @@ impl Facts {
                     self.troubles.push(FactTrouble::Otherwise { thing: id, number: None, at, first });
                     return;
                 }
-                Some(_) => {}
+                Some(first) => {
+                    // The same said twice is said once.
+                    let took = said.value.took.map(|took| took.value.0);
+                    if took.is_some_and(|took| step.took.iter().all(|known| known.value != took)) {
+                        let (at, first) = (said.span, first.at);
+                        self.troubles.push(FactTrouble::Otherwise { thing: id, number: None, at, first });
+                    }
+                    return;
+                }
                 None => step.done = Some(On { day, at: said.span }),
             }
         }

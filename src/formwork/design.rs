@@ -1,10 +1,12 @@
 //! How hard the concrete presses, what holds the form, and whether every member does.
 
-use super::{Around, Formwork, Panel, Trouble, Use};
+use super::{Around, Formwork, Panel, Trouble, Use, sheets};
 use crate::{
+    concrete::{Placed, depth},
+    geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
-    schema::{self, BlockId, Forms, LumberName, Pressure},
+    schema::{self, BlockId, Forms, LumberName, Pressure, Slab},
     standards::{
         Part, Unanswered, Worked,
         forms::{
@@ -213,8 +215,9 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
             Err(unheld) => out.unheld.push((panel.section, unheld)),
         }
         let bulkheads: Vec<Panel> = faces.filter(|panel| panel.closes == Use::Bulkhead).copied().collect();
-        let mut checks = Checks { forms: &forms.say, sizes, wood: &out.wood.0.value, members: &mut members };
-        if let Err(unheld) = checks.all(&designed, &bulkheads) {
+        let bays = sheets::fewest_bays(job, &forms.say, &panel);
+        let mut checks = Checks { forms: &forms.say, bays, sizes, wood: &out.wood.0.value, members: &mut members };
+        if let Err(unheld) = checks.all(&designed, &bulkheads, |height| rise(job, around, &panel, height)) {
             out.unheld.push((panel.section, unheld));
         }
         out.designs.push(designed);
@@ -322,6 +325,8 @@ fn held_at(pressure: &Envelope, form: Length, holds: &[Hold], heights: &[Length]
 
 struct Checks<'c> {
     forms: &'c Forms,
+    /// How many bays a piece of the sheathing spans at least.
+    bays: u64,
     sizes: &'c Sizes,
     wood: &'c forms::Timber,
     members: &'c mut Vec<Member>,
@@ -332,7 +337,7 @@ impl Checks<'_> {
         self.members.push(Member { sort, section, check, widest });
     }
 
-    fn all(&mut self, design: &Design, bulkheads: &[Panel]) -> Result<(), Unheld> {
+    fn all(&mut self, design: &Design, bulkheads: &[Panel], rises: impl Fn(Length) -> Length) -> Result<(), Unheld> {
         self.sheathing(design, bulkheads);
         if design.levels.is_empty() {
             return Ok(());
@@ -348,7 +353,7 @@ impl Checks<'_> {
             let done = match level.hold {
                 Hold::Kick => self.kick(design, level),
                 Hold::Tie(_) => self.tie(design, level),
-                Hold::Brace => self.brace(design, level, braces),
+                Hold::Brace => self.brace(design, level, braces, rises(level.height)),
             };
             unheld = unheld.or(done.err());
         }
@@ -358,7 +363,7 @@ impl Checks<'_> {
     fn sheathing(&mut self, design: &Design, bulkheads: &[Panel]) {
         let p = design.pressure.value.peak;
         let spacing = self.forms.studs.value.space.value.0;
-        let bays = design.panel.width.nm().div_euclid(spacing.nm().max(1)).unsigned_abs().max(1);
+        let bays = self.bays;
         let (sizes, framing) = (self.sizes, self.framing());
         let wide = |spans, spacing| match sizes.sheathing {
             Sheathing::Sheet { panel } => {
@@ -489,7 +494,7 @@ impl Checks<'_> {
         Ok(())
     }
 
-    fn brace(&mut self, design: &Design, level: &Level, spacing: Option<Length>) -> Result<(), Unheld> {
+    fn brace(&mut self, design: &Design, level: &Level, spacing: Option<Length>, rise: Length) -> Result<(), Unheld> {
         let (Some(say), Some(spacing), Some(size)) = (&self.forms.brace, spacing, self.sizes.brace) else {
             return Ok(());
         };
@@ -498,7 +503,7 @@ impl Checks<'_> {
         let brace = Brace { share: level.share, spacing, angle };
         let Ok(forces) = one_sided(&brace) else { return Err(Unheld::Slender) };
         let BraceForces { axial, uplift, .. } = forces.value;
-        let length = brace_length(level.height, angle).ok_or(Unheld::Slender)?;
+        let length = brace_length(rise, angle).ok_or(Unheld::Slender)?;
         if axial > Force::ZERO {
             let wood = self.wood.adjusted(size, &self.factors(false)).map_err(|_: Unanswered| Unheld::Slender)?;
             let check = column(axial, length, size, &wood, spacing).map_err(|_| Unheld::Slender)?;
@@ -552,11 +557,56 @@ fn takes(on: schema::StandsOn, holds: Option<Force>) -> Option<Takes> {
     }
 }
 
-/// How long a brace is that meets a form so high; none for one that lies level.
+/// The level that the braces of a panel stand on, below a height: the top of the slab there, else the ground; none where neither
+/// is said, or neither lies below it, and they stand as low as the form does.
+fn stand(job: &Job, around: Around, panel: &Panel, below: Length) -> Option<Length> {
+    let standing = around.standing;
+    let placed = around.sections.find(panel.section)?;
+    let legs = || placed.intervals.iter().filter_map(|interval| standing.leg_ref(interval.on));
+    let meets = |slab: &&Thing<Slab>| {
+        let parts = &slab.say.against.0;
+        legs().any(|leg| parts.iter().any(|part| part.value.names(leg)))
+    };
+    let slab = job.slabs.iter().filter(meets).map(|slab| slab.say.top).max();
+    let inside = || job.grounds.iter().filter_map(|ground| ground.say.inside).max();
+    let outside =
+        || job.grounds.iter().filter_map(|ground| ground.say.outside.as_ref()).map(|outside| outside.level).max();
+    // Before an old wall one stands inside; before a line, on the side of the panel.
+    let is_outside = || {
+        let on = placed.intervals.first().map(|interval| interval.on);
+        job.wall(placed.wall).is_none()
+            && on.is_some_and(|on| is_outer(job, around, placed, panel) == standing.goes_round(on))
+    };
+    let ground = || if is_outside() { outside() } else { inside() };
+    slab.or_else(ground).filter(|level| *level < below)
+}
+
+/// Whether a panel stands at the outer face of its section.
+fn is_outer(job: &Job, around: Around, placed: &Placed, panel: &Panel) -> bool {
+    let Some(section) = job.section(placed.id) else { return true };
+    let [from, to] = panel.ends();
+    let middle = Point::new(f64::midpoint(from.x, to.x), f64::midpoint(from.y, to.y));
+    let far = placed.intervals.iter().filter_map(|interval| {
+        let frame = around.standing.chain(interval.on)?.run.frame(usize::from(interval.on.leg))?;
+        let (inner, outer) = depth(section, around.standing, interval.on);
+        let (_, offset) = frame.local(middle);
+        let off = |face: Length| (offset - face.nm() as f64).abs();
+        Some((off(inner).min(off(outer)), off(outer) <= off(inner)))
+    });
+    far.min_by(|one, other| one.0.total_cmp(&other.0)).is_none_or(|(_, is_outer)| is_outer)
+}
+
+/// How far a brace rises that meets a form so high above its foot.
+pub(super) fn rise(job: &Job, around: Around, panel: &Panel, height: Length) -> Length {
+    let meets = panel.bottom + height;
+    stand(job, around, panel, meets).map_or(height, |level| meets - level)
+}
+
+/// How long a brace is that rises so far; none for one that lies level.
 #[must_use]
-pub(super) fn brace_length(height: Length, angle: Angle) -> Option<Length> {
+pub(super) fn brace_length(rise: Length, angle: Angle) -> Option<Length> {
     let sine = angle.radians().sin();
-    (sine > 0.05).then(|| Length::round_nm(height.nm() as f64 / sine))
+    (sine > 0.05).then(|| Length::round_nm(rise.nm() as f64 / sine))
 }
 
 /// The check that is nearest to failing, with the widest spacing at which none fails.

@@ -61,6 +61,16 @@ impl Panel {
         [self.from, self.to]
     }
 
+    /// The sine of the angle by which another panel turns to the left from this one.
+    pub(super) fn turn(&self, other: &Panel) -> f64 {
+        let way = |panel: &Panel| {
+            let long = panel.from.distance(panel.to).max(1.0);
+            ((panel.to.x - panel.from.x) / long, (panel.to.y - panel.from.y) / long)
+        };
+        let ((ax, ay), (bx, by)) = (way(self), way(other));
+        ax * by - ay * bx
+    }
+
     /// Where things stand along it, from one end: one at each end, the others evenly between, no more than this apart.
     #[must_use]
     pub fn along(&self, spacing: Length) -> Vec<Length> {

@@ -3,11 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
-    Formwork, Use,
-    design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length},
+    Around, Formwork, Use,
+    design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length, rise},
+    sheets,
 };
 use crate::{
-    cutting::{self, Proof, Solved},
+    cutting::{self, Problem, Proof, Solved},
     job::{Job, Thing},
     schema::{BlockId, Forms, StandsOn},
     standards::forms::{Nail, NailFactors, Nailed, USUAL_NAILS, lateral, nails_needed, studs_along},
@@ -105,27 +106,7 @@ impl Boards {
     }
 }
 
-/// Sheets sawn alike.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct SheetLine {
-    /// How many.
-    pub times: u64,
-    /// Pieces: how long, how high, how many.
-    pub pieces: Vec<(Length, Length, u64)>,
-}
-
-/// Whole sheets and what is sawn out of them.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Sheets {
-    /// The size.
-    pub size: BlockId,
-    /// Sheets in all.
-    pub count: u64,
-    /// The sheets, alike ones together.
-    pub lines: Vec<SheetLine>,
-}
-
-pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Formwork) {
+pub(super) fn parts(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Formwork) {
     let say = &forms.say;
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
@@ -143,17 +124,13 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     };
     let spacing = say.studs.value.space.value.0;
     let along = |width: Length, spacing: Length| studs_along(width, spacing).map_or(0, |count| count.value);
-    let mut pieces: Vec<(Length, Length)> = Vec::new();
     for panel in &out.panels {
         let (width, height) = (panel.width, panel.height());
         let studs = if panel.closes == Use::Face { along(width, spacing) } else { 2 };
         let sort = if panel.closes == Use::Face { PartSort::Stud } else { PartSort::Cleat };
         add(sort, say.studs.value.size.0, height, studs);
         let rows = match sizes.sheathing {
-            Sheathing::Sheet { .. } => {
-                pieces.push((width, height));
-                0
-            }
+            Sheathing::Sheet { .. } => 0,
             Sheathing::Board(board) => {
                 let rows = whole_up(height.nm() as f64 / board.depth.nm().max(1) as f64);
                 add(PartSort::Sheathing, say.sheath.value.0, width, rows);
@@ -190,7 +167,7 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
                     add(PartSort::Waler, waler_size(say), width, pieces);
                     let count = along(width, brace.value.space.value.0);
                     let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
-                    if let Some(length) = brace_length(level.height, angle) {
+                    if let Some(length) = brace_length(rise(job, around, panel, level.height), angle) {
                         add(PartSort::Brace, brace.value.size.0, length, count);
                     }
                     out.nails[1] += 2 * studs + 4 * count;
@@ -202,7 +179,7 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
         }
     }
     out.parts = all.into_iter().map(|((sort, size, length), count)| Part { sort, size, length, count }).collect();
-    out.sheets = sheets(job, say.sheath.value.0, &pieces, system);
+    out.sheets = sheets::sheets(job, say, &out.panels);
 }
 
 /// Walers are as the file says, else as the braces, else as the studs.
@@ -231,7 +208,7 @@ fn bulkhead_nails(out: &Formwork, section: BlockId, width: Length, sizes: &Sizes
 }
 
 /// Up to what is sawn: a sixteenth of an inch, or a millimetre.
-fn up(length: Length, system: System) -> Length {
+pub(super) fn up(length: Length, system: System) -> Length {
     let step = match system {
         System::Feet => Length::INCH.nm() / 16,
         System::Metric => 1_000_000,
@@ -261,13 +238,25 @@ pub(super) fn boards(job: &Job, all: &[Formwork], shops: Shops, solved: &Solved)
     sizes.into_iter().filter_map(|(_, size)| boards_of(job, all, size, shops, solved)).collect()
 }
 
+/// What is to be cut of each size, as a problem that can be solved elsewhere.
+pub(super) fn problems(job: &Job, all: &[Formwork], shops: Shops) -> Vec<Problem> {
+    let sizes: BTreeSet<BlockId> = all.iter().flat_map(|forms| &forms.parts).map(|part| part.size).collect();
+    let problem = |size| Some(yard(job, size, shops)?.problem(pieces(all, size)));
+    sizes.into_iter().filter_map(problem).collect()
+}
+
 /// The cutting plan of one size with these shops' stock.
 pub(super) fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops, solved: &Solved) -> Option<Boards> {
+    plan(job, size, pieces(all, size).collect(), shops, solved)
+}
+
+/// The boards of one size by their lengths, the longest first.
+fn pieces(all: &[Formwork], size: BlockId) -> impl Iterator<Item = (Length, u64)> {
     let mut pieces: BTreeMap<std::cmp::Reverse<Length>, u64> = BTreeMap::new();
     for part in all.iter().flat_map(|forms| &forms.parts).filter(|part| part.size == size) {
         *pieces.entry(std::cmp::Reverse(part.length)).or_default() += part.count;
     }
-    plan(job, size, pieces.into_iter().map(|(length, count)| (length.0, count)).collect(), shops, solved)
+    pieces.into_iter().map(|(length, count)| (length.0, count))
 }
 
 fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>, shops: Shops, solved: &Solved) -> Option<Boards> {
@@ -282,68 +271,4 @@ fn plan(job: &Job, size: BlockId, pieces: Vec<(Length, u64)>, shops: Shops, solv
     let cuts = plan.bars.iter().map(cut).collect();
     let cost = yard.cost(plan.cost);
     Some(Boards { size, sources: yard.sources().to_vec(), cuts, proof: plan.proof, kerf: yard.kerf(), cost, pieces })
-}
-
-/// A sheet being filled: strips from one long edge to the other, each filled from one end.
-struct Filling {
-    strips: Vec<(Length, Length)>,
-    used: Length,
-    pieces: Vec<(Length, Length)>,
-}
-
-/// Pieces out of whole sheets: strips of the height of their first piece, highest and longest pieces first, each piece into
-/// the first strip that has room. A sensible layout, not proved to be the least.
-fn sheets(job: &Job, size: BlockId, faces: &[(Length, Length)], system: System) -> Option<Sheets> {
-    let sheet = job.lumber_of(size)?.say.sheet.as_ref()?;
-    let (wide, long) = (sheet.wide.0.min(sheet.long.0), sheet.wide.0.max(sheet.long.0));
-    let mut pieces: Vec<(Length, Length)> = Vec::new();
-    for (width, height) in faces {
-        let (mut high, width) = (up(*height, system), up(*width, system));
-        while high > Length::ZERO {
-            let row = high.min(wide);
-            let mut left = width;
-            while left > Length::ZERO {
-                let piece = left.min(long);
-                pieces.push((piece, row));
-                left = left - piece;
-            }
-            high = high - row;
-        }
-    }
-    pieces.sort_by_key(|(length, height)| std::cmp::Reverse((*height, *length)));
-    let mut all: Vec<Filling> = Vec::new();
-    for (length, height) in pieces {
-        let fits = all.iter().enumerate().find_map(|(sheet, filling)| {
-            let strip = filling.strips.iter().position(|(high, used)| *high >= height && *used + length <= long);
-            strip.map(|strip| (sheet, Some(strip))).or_else(|| (filling.used + height <= wide).then_some((sheet, None)))
-        });
-        let (at, strip) = fits.unwrap_or_else(|| {
-            all.push(Filling { strips: Vec::new(), used: Length::ZERO, pieces: Vec::new() });
-            (all.len() - 1, None)
-        });
-        let Some(filling) = all.get_mut(at) else { continue };
-        match strip.and_then(|strip| filling.strips.get_mut(strip)) {
-            Some((_, used)) => *used += length,
-            None => {
-                filling.strips.push((height, length));
-                filling.used += height;
-            }
-        }
-        filling.pieces.push((length, height));
-    }
-    let mut lines: Vec<SheetLine> = Vec::new();
-    for filling in &all {
-        let mut pieces: Vec<(Length, Length, u64)> = Vec::new();
-        for (length, height) in &filling.pieces {
-            match pieces.iter_mut().find(|(l, h, _)| (l, h) == (length, height)) {
-                Some((.., count)) => *count += 1,
-                None => pieces.push((*length, *height, 1)),
-            }
-        }
-        match lines.iter_mut().find(|line| line.pieces == pieces) {
-            Some(line) => line.times += 1,
-            None => lines.push(SheetLine { times: 1, pieces }),
-        }
-    }
-    Some(Sheets { size, count: u64::try_from(all.len()).unwrap_or(u64::MAX), lines })
 }

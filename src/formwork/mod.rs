@@ -9,19 +9,21 @@ mod design;
 mod faces;
 mod lumber;
 mod numbers;
+mod sheets;
 mod ties;
 
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
 pub use faces::{Panel, Use};
-pub use lumber::{Boards, Cut, Part, PartSort, SheetLine, Sheets, usual_lengths, waler_size};
+pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
+pub use sheets::{SheetLine, Sheets};
 pub use ties::{Rod, TieRow, joints, studs, tie_depth};
 
 use std::collections::BTreeMap;
 
 use crate::{
     concrete::{Sections, Solids, Standing, depth},
-    cutting::Solved,
+    cutting::{Problem, Solved},
     job::{Job, Thing},
     schema::{BlockId, Forms},
     standards::forms::{PANEL_STRESSES, SPECIES, Setting, Species, Timber},
@@ -135,6 +137,12 @@ pub fn boards(job: &Job, all: &[Formwork], shops: Shops, solved: &Solved) -> Vec
     lumber::boards(job, all, shops, solved)
 }
 
+/// What is to be cut of each size, to be solved ahead.
+#[must_use]
+pub fn problems(job: &Job, all: &[Formwork], shops: Shops) -> Vec<Problem> {
+    lumber::problems(job, all, shops)
+}
+
 /// The boards of one size.
 #[must_use]
 pub fn boards_of(job: &Job, all: &[Formwork], size: BlockId, shops: Shops, solved: &Solved) -> Option<Boards> {
@@ -191,7 +199,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     let deep = sizes.deep(forms.say.walers.is_some());
     (out.deep, out.tight) = (Some(deep), tight(job, around, &out.panels, deep));
     design::design(job, around, forms, &sizes, &mut out);
-    lumber::parts(job, forms, &sizes, &mut out);
+    lumber::parts(job, around, forms, &sizes, &mut out);
     out.ties = ties::ties(job, around, forms, &out);
     out
 }

@@ -1,7 +1,7 @@
 //! How deep it is dug for what is new, and what that asks for.
 
 use crate::{
-    concrete::{Sections, Standing, depth as depth_of},
+    concrete::{Class, Placed, Sections, Solids, Standing, depth as depth_of},
     job::Job,
     schema::{BlockId, CastSide},
     standards::{
@@ -27,16 +27,25 @@ pub struct Pit {
     pub at_top: Option<Worked<Length>>,
 }
 
-/// The digs for sections below the ground in front of their wall, and for those cast against earth.
+/// The digs for sections below the ground in front of their wall or on either side of their line, and for those cast against
+/// earth.
 #[must_use]
-pub fn pits(job: &Job, standing: &Standing, sections: &Sections) -> Vec<Pit> {
+pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids) -> Vec<Pit> {
     let inside = job.grounds.iter().filter_map(|ground| ground.say.inside).max();
+    let outside =
+        job.grounds.iter().filter_map(|ground| ground.say.outside.as_ref()).map(|outside| outside.level).max();
     let mut out = Vec::new();
     for placed in &sections.placed {
         let Some(section) = job.section(placed.id) else { continue };
-        let ground = inside.filter(|_| job.wall(placed.wall).is_some());
-        let earth = section.say.side == Some(CastSide::Earth);
-        let level = ground.or(earth.then_some(placed.top));
+        // What lies on other new concrete lies in the dig for that.
+        let rests =
+            solids.with(placed.id).map(|(pour, _)| pour.rests.iter().filter(|(section, _)| *section == placed.id));
+        if rests.is_some_and(|mut rests| rests.all(|(_, class)| *class == Class::Joint)) {
+            continue;
+        }
+        // Before a line there is ground on both sides of it.
+        let ground = if job.wall(placed.wall).is_some() { inside } else { inside.max(outside) };
+        let level = ground.or_else(|| top_in_earth(job, sections, placed));
         let Some(depth) = level.map(|level| level - placed.bottom).filter(|depth| *depth > Length::ZERO) else {
             continue;
         };
@@ -49,4 +58,15 @@ pub fn pits(job: &Job, standing: &Standing, sections: &Sections) -> Vec<Pit> {
         out.push(Pit { section: placed.id, ground, bottom: placed.bottom, depth, at_top });
     }
     out
+}
+
+/// The top of what is cast against earth here: of a section, or of what stands on it.
+fn top_in_earth(job: &Job, sections: &Sections, here: &Placed) -> Option<Length> {
+    let over = |other: &&Placed| {
+        other.intervals.iter().any(|one| here.intervals.iter().any(|other| one.shared(other).is_some()))
+    };
+    let earth =
+        |placed: &&Placed| job.section(placed.id).is_some_and(|section| section.say.side == Some(CastSide::Earth));
+    let all = sections.along(here.wall).filter(over).filter(earth);
+    all.filter(|placed| placed.top >= here.top).map(|placed| placed.top).max()
 }

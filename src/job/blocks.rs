@@ -170,6 +170,16 @@ impl<'l> Blocks<'l> {
         }
     }
 
+    /// Another of the job's own blocks with this name, of one of these kinds: that a name is given twice is told where it is given.
+    pub fn namesake(&self, name: &str, kinds: &[KindId]) -> Option<BlockId> {
+        let fits = |entry: &Entry| {
+            entry.kind.is_some_and(|kind| kinds.contains(&kind))
+                && entry.name.is_some_and(|span| self.sources.text(span) == name)
+        };
+        let at = self.entries[..self.own].iter().position(fits)?;
+        u32::try_from(at).ok().map(BlockId)
+    }
+
     /// Whether a block of the job's own is of an unknown kind that is surely this one.
     pub fn misspelt(&self, kind: &str) -> bool {
         self.entries[..self.own].iter().filter(|entry| entry.kind.is_none()).any(|entry| {

@@ -52,6 +52,9 @@ impl<'l> Desk<'l, '_> {
             let problem = self.unknown_name(tok, name, &[KindId::Wall, KindId::Line]);
             return self.fail(problem);
         };
+        let walls = [KindId::Wall, KindId::Line];
+        let fits = self.blocks.entry(block).kind.is_none_or(|kind| walls.contains(&kind));
+        let block = if fits { block } else { self.blocks.namesake(name, &walls).unwrap_or(block) };
         match self.blocks.entry(block).kind {
             Some(KindId::Wall | KindId::Line) => {}
             Some(kind) => {

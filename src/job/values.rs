@@ -281,6 +281,9 @@ impl<'l> Desk<'l, '_> {
         if kinds.is_empty() || kinds.contains(&kind) {
             return Ok(id);
         }
+        if let Some(other) = self.blocks.namesake(tok.text, kinds) {
+            return Ok(other);
+        }
         let mut problem = Problem::new(&rules::NAME_MISFIT, tok.span, "`{0}` is {1}; {2} is wanted here")
             .arg(tok.text)
             .arg(super::article(kind))

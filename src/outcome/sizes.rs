@@ -105,6 +105,17 @@ pub enum SizeTrouble {
         /// Where the place is written.
         at: Span,
     },
+    /// A top below the section's own bottom, or a bottom above its top.
+    Upside {
+        /// The section.
+        section: BlockId,
+        /// The top, or the bottom.
+        what: SizeOf,
+        /// What was written.
+        measured: Said<Length>,
+        /// The level it cannot be beyond.
+        other: Length,
+    },
     /// No place is said, and the section is not alike all along.
     Unlike {
         /// The section.
@@ -171,6 +182,15 @@ fn measured(
         [(SizeOf::Thick, thick), (SizeOf::Top, top), (SizeOf::Bottom, bottom), (SizeOf::Plumb, plumb)]
     {
         let Some(measured) = what.of(done) else { continue };
+        let beyond = match what {
+            SizeOf::Top => Some(placed.bottom).filter(|bottom| measured.value <= *bottom),
+            SizeOf::Bottom => Some(placed.top).filter(|top| measured.value >= *top),
+            SizeOf::Thick | SizeOf::Plumb => None,
+        };
+        if let Some(other) = beyond {
+            out.troubles.push(SizeTrouble::Upside { section, what, measured, other });
+            continue;
+        }
         if at.is_none() && planned.len() > 1 {
             out.troubles.push(SizeTrouble::Unlike { section, what, planned, at: measured.span });
             continue;

@@ -2,10 +2,10 @@
 
 use foldhash::{HashMap, HashSet};
 
-use super::{Lasts, Plan, Reason, done::gone_on};
+use super::{Lasts, Plan, Reason, done::gone_on, waits::is_settled};
 use crate::{
     curing::Act,
-    facts::Facts,
+    facts::{DoneStep, Facts},
     job::Job,
     scheduling::{Calendar, DAY, Link, Network, Placed, Shift, Task, Times, level, on_calendars},
     schema::{self, Ahead, BlockId, Clock, KindId, Range},
@@ -45,6 +45,8 @@ pub struct Days {
     pub ends: i64,
     /// What is done again each day.
     pub daily: Vec<Daily>,
+    /// Old faces that are kept wet until the concrete comes.
+    pub soaks: Vec<Soak>,
     /// What is done later than it is said to be.
     pub late: Vec<Late>,
 }
@@ -73,6 +75,19 @@ pub struct Daily {
     pub days: i64,
 }
 
+/// An old face that is kept wet until the concrete comes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Soak {
+    /// The face made ready.
+    pub face: BlockId,
+    /// The step that pours against it.
+    pub pour: BlockId,
+    /// From when, in seconds after the job's start.
+    pub from: i64,
+    /// When the concrete comes.
+    pub until: i64,
+}
+
 /// What is done later than it is said to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Late {
@@ -99,6 +114,8 @@ pub struct Dated {
     pub unsaid: bool,
     /// How many people it takes.
     pub people: u32,
+    /// Seconds it is worked at: of what is recorded, as long as it took, or else as was planned.
+    pub worked: i64,
     /// It is done: on the day it was recorded, or before something that was.
     pub past: Option<Past>,
 }
@@ -197,7 +214,8 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     }
     let past = Record::new(job, plan, known.facts, start);
     // A question that work has gone on past holds nothing up any more.
-    let open = |node: &BlockId| is_open(job, *node) && !past.passed_by.contains(node);
+    let open =
+        |node: &BlockId| job.ask(*node).is_none_or(|ask| !is_settled(job, ask)) && !past.passed_by.contains(node);
     let nodes: Vec<BlockId> = plan.order.iter().copied().filter(open).collect();
     let number: HashMap<BlockId, u32> = (0..).zip(&nodes).map(|(number, node)| (*node, number)).collect();
     let lasting: HashMap<BlockId, Lasts> = plan.durations.iter().copied().collect();
@@ -205,9 +223,12 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     let crew = said_crew.unwrap_or(1);
     let mut tasks: Vec<(Task, bool)> = Vec::with_capacity(nodes.len());
     let mut people: Vec<u32> = Vec::with_capacity(nodes.len());
+    let mut worked: Vec<i64> = Vec::with_capacity(nodes.len());
     for node in &nodes {
         let (mut task, unsaid) = task(job, *node, lasting.get(node).copied(), known, start);
         people.push(task.people.min(crew));
+        let took = past.of(*node).and_then(|_| known.facts.steps.get(node)).and_then(DoneStep::time);
+        worked.push(took.map_or(task.lasts, seconds));
         if past.of(*node).is_some() {
             tasks.push((past.task(job, *node, &calendars[0]), false));
             continue;
@@ -239,7 +260,7 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     // How fast it hardens hangs on the day it is poured, and that on nothing that comes after it: the second look is right.
     let mut placed: Option<(Network, Vec<Placed>)> = None;
     for _ in 0..2 {
-        let links = links(plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known, &past)
+        let links = links(job, plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known, &past)
             .map_err(|pour| vec![DayTrouble::NeverHard { pour }])?;
         placed = on_calendars(&plain, &links, &calendars)
             .and_then(|network| Some((level(&plain, &links, &calendars, &network, crew)?, network)))
@@ -255,19 +276,28 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         .zip(placed)
         .zip(&network.times)
         .zip(&tasks)
-        .zip(people)
-        .map(|((((node, placed), times), (_, unsaid)), people)| {
+        .zip(people.into_iter().zip(worked))
+        .map(|((((node, placed), times), (_, unsaid)), (people, worked))| {
             let mut times = *times;
             if cares(job, *node) {
                 (times.late_start, times.late_finish) = (placed.start, placed.finish);
             }
-            Dated { node: *node, placed, times, unsaid: *unsaid, people, past: past.of(*node) }
+            Dated { node: *node, placed, times, unsaid: *unsaid, people, worked, past: past.of(*node) }
         })
         .collect();
     done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));
-    let mut days =
-        Days { start, hours: hours.map(|hours| hours.id), crew, done, ends, daily: Vec::new(), late: Vec::new() };
+    let mut days = Days {
+        start,
+        hours: hours.map(|hours| hours.id),
+        crew,
+        done,
+        ends,
+        daily: Vec::new(),
+        soaks: Vec::new(),
+        late: Vec::new(),
+    };
     days.daily = daily(job, &days);
+    days.soaks = soaks(job, &days);
     days.late = late(job, &days);
     Ok(days)
 }
@@ -328,11 +358,6 @@ fn late(job: &Job, days: &Days) -> Vec<Late> {
         out.push(Late { node: None, latest: latest.value, at: latest.span, done });
     }
     out
-}
-
-/// An answered question takes no time.
-fn is_open(job: &Job, node: BlockId) -> bool {
-    job.ask(node).is_none_or(|ask| ask.say.answered.is_none())
 }
 
 /// So long before a time of the plan.
@@ -416,7 +441,11 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
         }
         Some(KindId::Wait) => (Task { lasts: said.map_or(0, seconds), ..Task::default() }, false),
         Some(KindId::Ask) => {
-            let lead = job.ask(node).and_then(|ask| ask.say.lead).map(|lead| first_after(start, lead));
+            let ask = job.ask(node);
+            let lead = ask.and_then(|ask| ask.say.lead).map(|lead| first_after(start, lead));
+            // Nothing that hangs on an answer is done before the day it is given.
+            let answered = ask.and_then(|ask| ask.say.answered.as_ref());
+            let lead = answered.map(|answer| start.days_until(answer.on).clamp(0, FAR) * DAY).or(lead);
             // An answer is waited for day and night; what is only to be asked is asked when there is work.
             let calendar = lead.is_none().then_some(WORK);
             (Task { lasts: lead.unwrap_or(0), calendar, ..Task::default() }, lead.is_none())
@@ -425,8 +454,10 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
     }
 }
 
-/// What waits for what; what is stripped waits for its pour to harden. The pour whose forms never may come off, if there is one.
+/// What waits for what: what is stripped for its pour to harden, a pour for the old face to be soaked. The pour whose forms never
+/// may come off, if there is one.
 fn links(
+    job: &Job,
     plan: &Plan,
     number: &HashMap<BlockId, u32>,
     placed: Option<&[Placed]>,
@@ -458,7 +489,61 @@ fn links(
         };
         out.push(Link { before: *before, after: *after, lag });
     }
+    out.extend(soaked(job).filter(|soaked| past.of(soaked.pour).is_none()).filter_map(|soaked| {
+        let (before, after) = (*number.get(&soaked.readied)?, *number.get(&soaked.pour)?);
+        // What is poured before its face is made ready is told elsewhere.
+        (before < after).then_some(Link { before, after, lag: soaked.lasts })
+    }));
     Ok(out)
+}
+
+/// An old face that is to be soaked.
+struct Soaked {
+    face: BlockId,
+    /// The step that makes it ready.
+    readied: BlockId,
+    /// The step that pours against it.
+    pour: BlockId,
+    /// How long it is wet between, in seconds.
+    lasts: i64,
+}
+
+/// The old faces that are to be kept wet before the pour, by the steps that make them ready and those that pour against them.
+fn soaked(job: &Job) -> impl Iterator<Item = Soaked> + '_ {
+    let faces = job.prepares.iter().filter_map(|face| Some((face, seconds(face.say.wet?.0))));
+    faces.flat_map(move |(face, lasts)| {
+        let of = |section: BlockId| face.say.of.iter().any(|said| said.value.0 == section);
+        let against =
+            |pour: BlockId| job.pour(pour).is_some_and(|pour| pour.say.fill.iter().any(|filled| of(filled.value.0)));
+        let doing = |verb: &str, does: &dyn Fn(BlockId) -> bool| -> Vec<BlockId> {
+            let works = |step: &schema::Step| {
+                let mut things = step.work.0.iter().filter(|work| work.verb == verb).flat_map(|work| &work.things);
+                things.any(|thing| does(thing.value))
+            };
+            job.steps.iter().filter(|step| works(&step.say)).map(|step| step.id).collect()
+        };
+        let pours = doing("pour", &against);
+        let readied = doing("prepare", &|thing| thing == face.id);
+        let face = face.id;
+        readied
+            .into_iter()
+            .flat_map(move |readied| pours.clone().into_iter().map(move |pour| Soaked { face, readied, pour, lasts }))
+    })
+}
+
+/// When old faces are kept wet: as long before each pour as is said.
+fn soaks(job: &Job, days: &Days) -> Vec<Soak> {
+    let mut out: Vec<Soak> = Vec::new();
+    for Soaked { face, pour, lasts, .. } in soaked(job) {
+        let planned = days.of(pour).filter(|dated| dated.past.is_none());
+        let Some(until) = planned.map(|dated| dated.placed.start) else { continue };
+        let soak = Soak { face, pour, from: until - lasts, until };
+        if !out.contains(&soak) {
+            out.push(soak);
+        }
+    }
+    out.sort_by_key(|soak| soak.from);
+    out
 }
 
 fn shift(hours: Range<Clock>) -> Shift {

@@ -8,6 +8,7 @@ use crate::{
     facts::{Facts, On},
     job::Job,
     schema::BlockId,
+    units::Date,
 };
 
 /// What cannot have been in order.
@@ -29,10 +30,12 @@ pub enum DoneTrouble {
         /// The first that went on.
         then: (BlockId, On),
     },
-    /// Work went on past a question that nobody has answered.
+    /// Work went on past a question that nobody had answered by then.
     Unasked {
         /// The question.
         ask: BlockId,
+        /// The day it was answered after all; none if it is open.
+        answered: Option<Date>,
         /// The first that went on.
         then: (BlockId, On),
     },
@@ -90,8 +93,9 @@ pub fn done(job: &Job, plan: &Plan, facts: &Facts) -> Done {
         if job.look(*node).is_some() {
             out.troubles.extend(seen(plan, facts, *node, then));
         } else if let Some(ask) = job.ask(*node) {
-            let open = then.filter(|_| ask.say.answered.is_none());
-            out.troubles.extend(open.map(|then| DoneTrouble::Unasked { ask: *node, then }));
+            let answered = ask.say.answered.as_ref().map(|answer| answer.on);
+            let open = then.filter(|(_, on)| answered.is_none_or(|answered| answered > on.day));
+            out.troubles.extend(open.map(|then| DoneTrouble::Unasked { ask: *node, answered, then }));
         } else if let (Some(on), Some(then)) = (facts.done(*node), then)
             && then.1.day < on.day
         {

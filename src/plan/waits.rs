@@ -10,8 +10,8 @@ use super::{
 };
 use crate::{
     curing::Act,
-    job::Job,
-    schema::{BlockId, KindId, LaterName, Said, StepName},
+    job::{Job, Thing},
+    schema::{Ask, BlockId, KindId, LaterName, Said, StepName},
     source::Span,
     units::Length,
 };
@@ -52,13 +52,13 @@ impl Waits {
             (&look.say.after, &look.say.before)
         } else if let Some(wait) = job.wait(id) {
             (&wait.say.after, &wait.say.before)
-        } else if let Some(ask) = job.ask(id).filter(|ask| ask.say.answered.is_none()) {
+        } else if let Some(ask) = job.ask(id).filter(|ask| !is_settled(job, ask)) {
             (&None, &ask.say.before)
         } else {
             return;
         };
         for name in after.iter().flatten() {
-            let answered = job.ask(name.value.0).is_some_and(|ask| ask.say.answered.is_some());
+            let answered = job.ask(name.value.0).is_some_and(|ask| is_settled(job, ask));
             if let Some(other) = nodes.node(name.value.0).filter(|_| !answered) {
                 self.push(nodes, other, node, Reason::After, name.span);
             }
@@ -287,6 +287,12 @@ impl Waits {
         }
         Ok(())
     }
+}
+
+/// Whether a question was answered by the day the job starts: it holds nothing up. One that is answered later is waited for.
+pub(super) fn is_settled(job: &Job, ask: &Thing<Ask>) -> bool {
+    let start = job.head.as_ref().and_then(|head| head.say.start);
+    ask.say.answered.as_ref().is_some_and(|answer| start.is_none_or(|start| answer.on <= start))
 }
 
 /// The sections a thing lies in or behind.

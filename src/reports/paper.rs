@@ -191,17 +191,19 @@ impl Words {
 
     /// The runs in order, none of them empty; `true` beside the strong ones.
     pub fn runs(&self) -> impl Iterator<Item = (&str, bool)> {
-        let mut at = 0;
-        let mut pieces = Vec::with_capacity(2 * self.strong.len() + 1);
-        for range in &self.strong {
-            pieces.push((at..range.start, false));
-            pieces.push((range.clone(), true));
-            at = range.end;
-        }
-        pieces.push((at..self.text.len(), false));
-        pieces
-            .into_iter()
-            .filter_map(|(range, strong)| Some((self.text.get(range)?, strong)))
+        // Weak and strong runs by turns, a weak one first and last.
+        (0..=2 * self.strong.len())
+            .filter_map(|nth| {
+                let (before, here) = (nth.div_ceil(2).checked_sub(1), self.strong.get(nth / 2));
+                let range = match here {
+                    Some(range) if nth % 2 == 1 => range.clone(),
+                    _ => {
+                        let from = before.and_then(|before| self.strong.get(before)).map_or(0, |range| range.end);
+                        from..here.map_or(self.text.len(), |range| range.start)
+                    }
+                };
+                Some((self.text.get(range)?, nth % 2 == 1))
+            })
             .filter(|(text, _)| !text.is_empty())
     }
 

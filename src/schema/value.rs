@@ -137,6 +137,22 @@ impl StretchPart {
             StretchPart::Legs { from, to, .. } => from.wall == leg.wall && (from.leg..=to.leg).contains(&leg.leg),
         }
     }
+
+    /// Whether there is a leg that both name.
+    #[must_use]
+    pub fn meets(&self, other: &StretchPart) -> bool {
+        match (*self, *other) {
+            (StretchPart::All(one), StretchPart::All(other)) => one == other,
+            (StretchPart::All(wall), StretchPart::Legs { from, .. })
+            | (StretchPart::Legs { from, .. }, StretchPart::All(wall)) => from.wall == wall,
+            (StretchPart::Legs { from, to, .. }, other) => {
+                let last = LegRef { leg: to.leg, ..from };
+                other.names(from)
+                    || other.names(last)
+                    || matches!(other, StretchPart::Legs { from: first, .. } if self.names(first))
+            }
+        }
+    }
 }
 
 /// Where something runs.

@@ -229,7 +229,8 @@ pub fn clearances(job: &Job, beside: Beside, all: &[BarsMade], most: u64) -> Cle
         out.outside.append(&mut found.outside);
         out.kept_clear.append(&mut found.kept_clear);
         out.crowded.append(&mut found.crowded);
-        out.crossings.append(&mut found.crossings);
+        // Not appended: that builds the whole map anew for each wall.
+        out.crossings.extend(found.crossings);
     }
     out
 }

@@ -193,6 +193,8 @@ pub struct Tying {
     pub wire: Option<TieWire>,
     /// Walls with so much steel that crossings along them were not counted.
     pub uncounted: Vec<BlockId>,
+    /// Long bars that no other bar crosses within reach of a tie, and no chairs carry: those stand under the lowest row alone.
+    pub unheld: Vec<BlockId>,
 }
 
 /// Counts ties, wire and supports. Bars that lie in no pour have none.
@@ -231,7 +233,22 @@ pub fn tying(
             usual_coil: say.coil.is_none(),
         })
     });
-    Tying { pours, wire, uncounted: clearances.crowded.clone() }
+    let unheld = if clearances.crowded.is_empty() { unheld(job, all, clearances, &pours) } else { Vec::new() };
+    Tying { pours, wire, uncounted: clearances.crowded.clone(), unheld }
+}
+
+/// Long bars that nothing holds until the concrete does.
+fn unheld(job: &Job, all: &[BarsMade], clearances: &Clearances, pours: &[PourTies]) -> Vec<BlockId> {
+    let rows = |bars: BlockId| {
+        let rows = job.bars_of(bars).and_then(|bars| bars.say.rows.as_ref());
+        rows.map(|rows| rows.value.heights.iter().flatten().count().max(1))
+    };
+    let crossings = clearances.crossings.values().flatten();
+    let mut held: BTreeSet<BlockId> = crossings.flat_map(|crossing| crossing.bars.map(|bar| bar.bars)).collect();
+    let chairs = pours.iter().flat_map(|pour| &pour.chairs).map(|chairs| chairs.bars);
+    held.extend(chairs.filter(|bars| rows(*bars) == Some(1)));
+    let long = all.iter().filter(|made| made.count > 0 && rows(made.id).is_some());
+    long.map(|made| made.id).filter(|bars| !held.contains(bars)).collect()
 }
 
 /// What a pour's ties are summed in.

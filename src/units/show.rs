@@ -113,7 +113,7 @@ pub fn exact(length: Length, system: System) -> Shown {
 }
 
 /// A length as a finding tells it: [`exact`], but where that would take four decimals of an inch, which nobody can measure,
-/// to the nearest 1/64 in: `2 63/64"`. What is less than 1/8 in stays as it is: `0.0197"`.
+/// to the nearest 1/64 in: `2 63/64"`; or to a tenth of a millimetre. What is less than 1/8 in or 1 mm stays as it is: `0.0197"`.
 #[must_use]
 pub fn told(length: Length, system: System) -> Shown {
     let inch = Length::INCH.nm();
@@ -122,6 +122,10 @@ pub fn told(length: Length, system: System) -> Shown {
         System::Feet if !is_short => {
             let sixty_fourth = Length::from_nm(inch / 64);
             exact(Length::from_nm(nearest(length, sixty_fourth).saturating_mul(sixty_fourth.nm())), system)
+        }
+        System::Metric if length.nm().abs() >= Length::MILLIMETRE.nm() => {
+            let tenth = Length::MILLIMETRE.nm() / 10;
+            exact(Length::from_nm(nearest(length, Length::from_nm(tenth)).saturating_mul(tenth)), system)
         }
         _ => exact(length, system),
     }

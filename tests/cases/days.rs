@@ -87,6 +87,33 @@ step strip \"Strip\" {{ work strip box; takes 1 h }}"
 }
 
 #[test]
+fn a_face_is_soaked_before_the_pour() {
+    let text = |wet: &str, answer: &str| {
+        format!(
+            "job \"Ferry steps\" {{ start 2027-05-03; show feet }}
+wall old {{ leg a 12'; thick 8\"; height -12\" to 60\" }}
+section s {{ along old.a; thick 8\"; height 0 to 24\" }}
+prepare face {{ of s; {wet} }}
+pour p {{ fill s; mix bag-80-lb }}
+ask may \"May it be done?\" {{ before wash; {answer} }}
+step wash \"Wash it\" {{ work prepare face; takes 3 h }}
+step cast \"Mix and place\" {{ work pour p; takes 3 h }}"
+        )
+    };
+    let of = |wet: &str, answer: &str| compile_text(&Shelf::default(), "x.job", &text(wet, answer), &Limits::default());
+    // Without it, it is poured the same day; 12 h after eleven o'clock it is night.
+    let given = "answered 2027-04-20 \"yes\"";
+    assert_eq!(when(&of("", given), "cast").0, 11 * 3600);
+    let wet = of("wet 12 h", given);
+    assert_eq!(when(&wet, "cast").0, DAY + 8 * 3600);
+    let soaks = &wet.works.days.as_ref().unwrap().soaks;
+    assert_eq!(soaks.iter().map(|soak| (soak.from, soak.until)).collect::<Vec<_>>(), [(20 * 3600, DAY + 8 * 3600)]);
+    assert_eq!(when(&of("wet 1 h", given), "cast").0, 12 * 3600);
+    // Nothing is done before the day an answer is given.
+    assert_eq!(when(&of("", "answered 2027-05-05 \"yes\""), "wash").0, 2 * DAY + 8 * 3600);
+}
+
+#[test]
 fn steps_wait_for_their_day_and_for_people() {
     let text = |more: &str, hours: &str| {
         format!(

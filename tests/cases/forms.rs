@@ -179,6 +179,51 @@ fn boards_and_sheets_are_bought_whole() {
 }
 
 #[test]
+fn braces_rise_from_what_they_stand_on() {
+    // Met at 18 in above the foot, at 30 deg: 36 in where they stand as low as the form. Its foot 8 in below a floor: a rise of
+    // 10 in, 20 in long. A floor above where they meet it is none to stand on.
+    let longest = |more: &str| {
+        let text = wall(24, "60 degF to 70 degF", USUAL, "").replace("height 0 to 24\"", "height -8\" to 16\"") + more;
+        let formed = formed(&text);
+        let braces = formed.parts.iter().filter(|part| part.sort == PartSort::Brace);
+        braces.map(|part| part.length).max().unwrap()
+    };
+    let slab = |top: &str| {
+        format!(
+            "\nslab floor {{ against old.a; thick 4\"; top {top} }}\nremove strip {{ in floor; along old.a; out 2' }}"
+        )
+    };
+    assert_eq!(longest(""), Length::INCH * 36);
+    assert_eq!(longest("\nground { inside 0 }"), Length::INCH * 20);
+    assert_eq!(longest(&slab("0")), Length::INCH * 20);
+    assert_eq!(longest(&slab("-4\"")), Length::INCH * 28);
+    assert_eq!(longest(&slab("12\"")), Length::INCH * 36);
+}
+
+#[test]
+fn sheets_are_joined_on_studs_and_close_their_corners() {
+    // 3 m with studs 375 mm apart: a sheet of 2500 mm is sawn at 2250, and 750 follow. Along 2 m it is whole; round the
+    // corner of the concrete one of both is longer by its 18 mm.
+    let text = "job \"Ferry steps\" { show metric }
+wall old { leg a 3 m; corner outside; leg b 2 m; thick 200 mm; height -300 mm to 3000 mm }
+section s { along old.a, old.b; thick 200 mm; height 0 to 600 mm }
+forms front { against s; sheath ply-18; studs 2x4, space at most 400 mm; brace 2x4, space at most 600 mm, angle 30 deg, on floor, holds 4 kN; kick 2x4, on bank; down 4 kN, space at most 600 mm }
+pour p { fill s; mix bag-25-kg }";
+    let formed = formed(text);
+    let mut pieces: Vec<i64> = formed
+        .sheets
+        .iter()
+        .flat_map(|sheets| &sheets.lines)
+        .flat_map(|line| {
+            line.pieces.iter().flat_map(|(long, _, count)| vec![long.nm() / 1_000_000; (*count * line.times) as usize])
+        })
+        .collect();
+    pieces.sort_unstable();
+    // The faces are 3200 and 2200 long: eight bays of 400, six of 366.7. 2400 and 800 follow each other; two ends of 200.
+    assert_eq!(pieces, [200, 200, 818, 2200, 2400]);
+}
+
+#[test]
 fn what_is_not_held_is_told() {
     let weather = "60 degF to 70 degF";
     let one = |forms: &str| found(&wall(24, weather, forms, ""));

@@ -152,7 +152,7 @@ fn holes_in_floors_and_tops_go_down() {
     let job = fine(
         "wall old { leg a 10'; thick 12\"; height -12\" to 40\" }
 slab floor { against old; thick 8\"; top 1\" }
-section s { along old; thick 12\"; height 0 to 20\" }
+section s { along old; thick 12\"; height 1\" to 20\" }
 holes a { into floor.top; along old; rows offset 14\", 20\"; space at 1'; bore 1/2\" by 3\" }
 holes b { into s.top; along s; rows offset 6\"; inset 6\"; space at most 36\"; bore 1/2\" by 6\" }
 holes c { into old.top; along old; rows offset 0; space at 9'; bore 1/2\" by 6\" }

@@ -130,6 +130,11 @@ step strip \"Strip\" { work strip boxing; takes 8 h }
     // A deposit comes back, a delivery does not.
     let job = with("price 55 USD per day; deposit 200 USD; delivery 30 USD");
     assert_eq!(total(&job), "250.00 USD");
+    // What is recorded is paid for as long as it took; where that is not said, as long as was planned.
+    let hourly = |record: &str| with(&format!("price 9 USD per h }}\nrecord 2027-05-03 {{ {record}; note \"x\""));
+    assert_eq!(bill(&hourly("done build, took 150 min")).1, 8 + 2);
+    assert_eq!(bill(&hourly("done build, took 150 min")).2, "99.00 USD");
+    assert_eq!(bill(&hourly("done build")).2, "144.00 USD");
     // Without days there is no number of days, and no guess.
     let text = format!("{WALL}{steps}hire it {{ for build, strip; price 55 USD per day }}\n");
     let undated = compiled(&text);

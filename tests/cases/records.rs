@@ -147,6 +147,19 @@ fn work_past_a_look_is_told_and_a_refused_look_holds_it() {
     );
     assert_eq!(missed("record 2027-05-10 { poured fill }\nrecord 2027-05-12 { looked seen passed }").len(), 1);
     assert!(missed("record 2027-05-10 { poured fill }\nrecord 2027-05-09 { looked seen passed }").is_empty());
+    let asked = |answer: &str| {
+        let ask = format!("ask water \"Where does it go?\" {{ before cast; {answer} }}\n");
+        says(&days(&(ask + "record 2027-05-10 { looked seen passed; poured fill; done cast }")), "ask-passed")
+    };
+    assert_eq!(asked(""), ["`cast` went on on 2027-05-10, and nobody has answered `water`"]);
+    let late = ["`cast` went on on 2027-05-10, and `water` was answered on 2027-05-11 only"];
+    assert_eq!(asked("answered 2027-05-11 \"down the drain\""), late);
+    assert!(asked("answered 2027-05-10 \"down the drain\"").is_empty());
+    // A step is finished once a day, too.
+    let twice = |took: &str| {
+        says(&days(&format!("record 2027-05-04 {{ done form, took 2 h; done form{took} }}")), "record-twice")
+    };
+    assert_eq!((twice(", took 3 h").len(), twice(", took 2 h").len(), twice("").len()), (1, 0, 0));
     let refused = days("record 2027-05-10 { looked seen refused \"a tie is missing\" }");
     assert_eq!(says(&refused, "look-refused").len(), 1);
     assert!(start(&refused, "cast") > start(&refused, "seen") && start(&refused, "seen") >= 8 * DAY);

@@ -171,6 +171,32 @@ pour all {{ fill s; mix m }}
 }
 
 #[test]
+fn where_a_slab_is_broken_out_two_pours_still_meet() {
+    // By hand: a footing of 14 in under the slab and a wall of 8 in on it, 9 ft long. The joint lies just where the slab's
+    // underside was; the strip is wide enough for both.
+    let text = |slab: &str| {
+        format!(
+            "wall old {{ leg a 9'; thick 10\"; height -18\" to 30\" }}
+slab floor {{ against old.a; thick {slab}; top 0 }}
+remove strip {{ in floor; along old.a; out 16\" }}
+section foot {{ along old.a; thick 14\"; height -12\" to -4\" }}
+section stem {{ along old.a; thick 8\"; height -4\" to 16\" }}
+pour one {{ fill foot; mix m }}
+pour two {{ fill stem; mix m }}
+bars ups {{ size #4; along foot; space at most 18\"; inset 6\"; from offset 4\", height -8\"; legs up 20\" }}
+{MIX}"
+        )
+    };
+    for slab in ["3\"", "4\"", "5\""] {
+        let job = fine(&text(slab));
+        let joint = |at: usize| job.works.solids.pours[at].areas.of(Class::Joint).square_metres() / (0.0254 * 0.0254);
+        near(joint(0), 108.0 * 8.0, 1e-6);
+        near(joint(1), 108.0 * 8.0, 1e-6);
+        assert!(job.works.clearances.outside.is_empty(), "{slab}: the bars go through the joint");
+    }
+}
+
+#[test]
 fn all_round_a_closed_plan_the_closing_corner_is_filled() {
     // By hand: (112 · 88 − 96 · 72) in2 of plan, 10 in high.
     let text = format!(

@@ -272,3 +272,23 @@ proptest! {
         prop_assert!(plain.2 == Length::INCH * 12 * plain.1 as i64);
     }
 }
+
+#[test]
+fn what_nothing_holds_is_named() {
+    // Uprights with their middle line 2 1/2 in out; long bars against them, or 3 1/2 in further out. Chairs stand under the lowest
+    // row alone: with one row they are enough.
+    let unheld = |rows: &str, offset: &str, base: &str| {
+        let job = fine(&format!(
+            "wall old {{ leg a 10'; thick 10\"; height -12\" to 40\" }}
+section s {{ along old.a; thick 8\"; height 0 to 20\"; base {base} }}
+bars ups {{ size #4; along s; space at most 12\"; inset 4\"; from offset 2 1/2\", height 3 1/2\"; legs up 14\" }}
+bars rails {{ size #4; along s; rows height {rows}; offset {offset} }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ));
+        job.works.tying.unheld.iter().map(|bars| job.job.name(*bars).to_owned()).collect::<Vec<_>>()
+    };
+    assert!(unheld("5\", 15\"", "3\"", "soil").is_empty());
+    assert_eq!(unheld("5\", 15\"", "6\"", "soil"), ["rails"]);
+    assert!(unheld("5\"", "6\"", "soil").is_empty());
+    assert_eq!(unheld("5\"", "6\"", "form"), ["rails"]);
+}

@@ -266,6 +266,30 @@ fn digs_ask_for_what_their_depth_asks() {
 }
 
 #[test]
+fn digs_go_down_from_the_ground_and_are_told_once() {
+    let depths = |text: &str| -> Vec<(String, i64)> {
+        let job = fine(text);
+        let depth =
+            |pit: &batterboard::hazards::Pit| (job.job.name(pit.section).to_owned(), pit.depth.nm() / 1_000_000);
+        job.works.pits.iter().map(depth).collect()
+    };
+    let one = |name: &str, depth: i64| vec![(name.to_owned(), depth)];
+    let foot = "section foot { along run; thick 400 mm; height -400 mm to -200 mm; side earth }\npour a { fill foot; mix bag-25-kg }\n";
+    let line = format!("line run {{ leg a 2 m }}\n{foot}");
+    // Before a line there is ground on both sides of it; without it the ground is as high as what is cast against it.
+    assert_eq!(depths(&line), one("foot", 200));
+    assert_eq!(depths(&(line.clone() + "ground { outside 0; inside -100 mm }")), one("foot", 400));
+    let wall = format!("wall run {{ leg a 2 m; thick 300 mm; height -400 mm to 1 m }}\n{foot}");
+    assert_eq!(depths(&(wall.clone() + "ground { outside 0; inside -100 mm }")), one("foot", 300));
+    // What stands on new concrete lies in its dig; what is cast against earth above it makes that deeper.
+    let stem =
+        "section stem { along run; thick 200 mm; height -200 mm to 600 mm }\npour b { fill stem; mix bag-25-kg }\n";
+    assert_eq!(depths(&(wall + stem + "ground { inside 0 }")), one("foot", 400));
+    let deep = "section stem { along run; thick 200 mm; height -200 mm to 100 mm; side earth }\npour b { fill stem; mix bag-25-kg }\n";
+    assert_eq!(depths(&(line + deep)), one("foot", 500));
+}
+
+#[test]
 fn undermining_prints_no_order_here_either() {
     let job = compiled(&format!(
         "{}step dig \"Dig\" {{ work cut edge; takes 1 h }}",

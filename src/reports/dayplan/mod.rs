@@ -108,7 +108,11 @@ pub(super) fn opening(compiled: &Compiled, days: &Days) -> String {
     };
     let own = job.looks.iter().any(|look| !look.say.comes.0.is_empty());
     let own = if own { ", unless they say when they come" } else { "" };
-    let ends = days.date(days.ends).map_or_else(String::new, |day| format!(" All is done on {day}."));
+    let ends = days.date(days.ends).map_or_else(String::new, |day| format!(" All is done on {day}"));
+    let cared = days.daily.iter().map(|daily| daily.from + daily.days - 1).max().filter(|last| last * DAY > days.ends);
+    let cared = cared.and_then(|last| days.date(last * DAY));
+    let cared = cared.map_or_else(String::new, |day| format!("; young concrete is looked after until {day}"));
+    let ends = if ends.is_empty() { ends } else { format!("{ends}{cared}.") };
     format!(
         "From {} on, with {people}, {hours}. Waits run through nights and days off; a pour is not cut by the end of a shift; looks are on weekdays from 8:00 to 16:00{own} (common practice, no source).{ends}",
         days.start
@@ -186,7 +190,8 @@ fn in_the_week(days: &Days, time: i64) -> i64 {
 
 /// The time of day: `16:30`.
 fn clock(time: i64) -> String {
-    let minutes = time.rem_euclid(DAY) / 60;
+    // To the nearest minute, so that it agrees with how long things take.
+    let minutes = ((time + 30).div_euclid(60)).rem_euclid(24 * 60);
     format!("{}:{:02}", minutes / 60, minutes % 60)
 }
 
@@ -213,6 +218,7 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
     for dated in &days.done {
         let (start, finish) = (dated.placed.start, dated.placed.finish);
         match job.kind(dated.node) {
+            Some(KindId::Ask) if is_answered(compiled, dated.node) => {}
             Some(KindId::Ask) => lines.push((
                 start,
                 format!(
@@ -234,7 +240,13 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
             _ => {}
         }
     }
-    if lines.is_empty() {
+    let late = job.asks.iter().filter(|ask| ask.say.answered.is_none() && days.of(ask.id).is_none());
+    let late = late.map(|ask| {
+        let text = format!(": ASK: {} ({}): work went on past it, and it is not answered", ask.title, ask.name);
+        BoxLine::new(Words::default().strong("before more is done").plain(text)).blank("Done on")
+    });
+    let late: Vec<BoxLine> = late.collect();
+    if lines.is_empty() && late.is_empty() {
         return;
     }
     lines.sort();
@@ -243,7 +255,12 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
         let by = weekday(days, by);
         BoxLine::new(Words::default().strong(format_args!("by {by}")).plain(format_args!(": {text}"))).blank("Done on")
     });
-    paper.push(Part::Boxes(boxes.collect()));
+    paper.push(Part::Boxes(late.into_iter().chain(boxes).collect()));
+}
+
+/// Whether a question is answered, if only on a day of the job.
+fn is_answered(compiled: &Compiled, ask: BlockId) -> bool {
+    compiled.job.ask(ask).is_some_and(|ask| ask.say.answered.is_some())
 }
 
 /// The days on which something is done, counted from the start.
@@ -254,6 +271,7 @@ fn busy(days: &Days) -> Vec<i64> {
     });
     let mut out: Vec<i64> =
         pieces.chain(days.daily.iter().flat_map(|daily| daily.from..daily.from + daily.days)).collect();
+    out.extend(days.soaks.iter().map(|soak| soak.from.div_euclid(DAY)));
     out.sort_unstable();
     out.dedup();
     out
@@ -287,6 +305,16 @@ fn one<'w>(compiled: &'w Compiled, days: &'w Days, at: usize, day: i64, paper: &
             .plain(format_args!(": {what} (day {nth} of {})", daily.days));
         lines.push((day * DAY, BoxLine::new(words)));
     }
+    for soak in days.soaks.iter().filter(|soak| soak.from.div_euclid(DAY) == day) {
+        let until = if soak.until.div_euclid(DAY) == day { String::new() } else { weekday(days, soak.until) + " " };
+        let words = Words::default().strong(format_args!("from {} ", clock(soak.from))).plain(format_args!(
+            "Keep the old face wet ({}), until concrete comes ({}) {until}{}; on top it is dry again then",
+            job.name(soak.face),
+            job.name(soak.pour),
+            clock(soak.until)
+        ));
+        lines.push((soak.from, BoxLine::new(words)));
+    }
     lines.sort_by_key(|(from, _)| *from);
     paper.push(Part::Boxes(lines.into_iter().map(|(_, line)| line).collect()));
     weather(compiled, day, &pours, paper);
@@ -298,6 +326,7 @@ fn piece(compiled: &Compiled, days: &Days, dated: &Dated, number: usize, (from, 
         (Some(KindId::Wait), _) => {
             format!("from {} until {} {}", clock(from), weekday(days, dated.placed.finish), clock(dated.placed.finish))
         }
+        (Some(KindId::Ask), _) if is_answered(compiled, dated.node) => "answered:".to_owned(),
         (Some(KindId::Ask), _) => {
             format!("answer wanted by {}:", weekday(days, in_the_week(days, dated.placed.finish)))
         }

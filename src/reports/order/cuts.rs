@@ -42,7 +42,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             text.push_str(" Where long bars are lapped was chosen with the plan: of the ways tried, none takes less.");
         }
         if plan.kerf > Length::ZERO {
-            text.push_str(&format!(" Each cut takes {}.", show::exact(plan.kerf, system)));
+            text.push_str(&format!(" Each cut takes {}.", show::told(plan.kerf, system)));
         }
         paper.push(Part::Text(Words::from(text)));
     }

@@ -38,7 +38,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             let size = compiled.job.name(sheets.size);
             paper.push(Part::Table(layout(compiled, forms).caption(format!("Sawing {size}"))));
             paper.push(Part::Text(Words::from(
-                "Strips the height of the forms, the face grain along the wall: a sensible layout, not proved to take the fewest sheets.",
+                "Strips the height of the forms, the face grain along the wall, joined on studs; where two faces meet at a corner of the concrete, one reaches past the other by its thickness. A sensible layout, not proved to take the fewest sheets.",
             )));
         }
     }
@@ -223,7 +223,7 @@ fn cutting<'w>(compiled: &'w Compiled, plan: &'w Boards) -> Table<'w> {
 }
 
 fn sure(plan: &Boards, system: System) -> String {
-    let kerf = show::exact(plan.kerf, system);
+    let kerf = show::told(plan.kerf, system);
     let less = if plan.cost.is_some() { "costs less" } else { "takes less length of board" };
     match plan.proof {
         Proof::Material | Proof::Search | Proof::Certificate(_) => {

@@ -23,7 +23,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         "Hook the tape at the left end of the leg and read every station from there, never from hole to hole. A hole keeps its number even if it is not drilled.",
     )));
     paper.push(Part::Text(Words::from(
-        "A hole that meets steel, a stone or a void is left empty and marked. It may be drilled again beside it, as far to the left or right as its line says; where that is nothing, ask. One lost hole here and there is borne; two neighbours of a row, or a second one in the same row: stop and ask (a rule of this paper; common practice, no source).",
+        "A hole that meets steel, a stone or a void is left empty and marked. It may be drilled again beside it, three bores away at least, and no farther to the left or right than its line says; where its line says less than that, ask. One lost hole here and there is borne; two neighbours of a row, or a second one in the same row: stop and ask (a rule of this paper; common practice, no source).",
     )));
     if !compiled.works.fills.is_empty() {
         paper.push(Part::Text(

@@ -144,7 +144,7 @@ fn ready(compiled: &Compiled) -> Vec<Words> {
         let sections: Vec<&str> = prepare.say.of.iter().map(|section| job.name(section.value.0)).collect();
         let mut text = Words::default()
             .strong(format_args!("Make ready {}", prepare.name))
-            .plain(format_args!(": the old face behind {}", crate::problem::and(&sections)));
+            .plain(format_args!(": the old face behind {}", crate::problem::and(&sections).replace('`', "")));
         if let Some(deep) = prepare.say.roughen {
             text = text.plain(format_args!(", roughened {} deep", show::exact(deep.0, system)));
         }

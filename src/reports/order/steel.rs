@@ -40,6 +40,12 @@ fn tying<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         )));
         paper.push(Part::Table(table));
     }
+    if !tying.unheld.is_empty() {
+        let names: Vec<&str> = tying.unheld.iter().map(|bars| compiled.job.name(*bars)).collect();
+        paper.push(Part::Text(Words::default().strong(format_args!("Held by nothing: {}.", names.join(", "))).plain(
+            " No bar goes past within reach of a tie, and no chair stands under it. Hang it from the forms where it is drawn, or ask whether bars that cross it are wanted.",
+        )));
+    }
     for wall in &tying.uncounted {
         let wall = compiled.job.name(*wall);
         paper.push(Part::Text(Words::from(format!(

@@ -245,7 +245,7 @@ fn digging(compiled: &Compiled) -> Vec<Words> {
 fn asks(pit: &Pit, system: System) -> String {
     let mut text = format!(
         "spoil and gear {} back from the edge (29 CFR 1926.651(j)(2)). Look at the sides every day and after rain.",
-        show::exact(SPOIL_BACK, system)
+        show::place(SPOIL_BACK, system)
     );
     if pit.depth >= LADDER_FROM {
         text.push_str(" A ladder in it (1926.651(c)(2)).");

@@ -76,7 +76,7 @@ fn lengths_for_themselves() {
     }
     assert_eq!(told(len("0.375\""), Feet).to_string(), "3/8\"");
     assert_eq!(told(len("2.35\""), Feet).to_string(), "2.35\"");
-    assert_eq!(told(Length::from_nm(107_763_123), Metric).to_string(), "107.76 mm");
+    assert_eq!(told(Length::from_nm(107_763_123), Metric).to_string(), "107.8 mm");
     assert_eq!(exact(len("1/16\""), Metric).to_string(), "1.5875 mm");
     assert_eq!(exact(Length::MILLIMETRE * 320, Metric).to_string(), "320 mm");
     assert_eq!(exact(Length::from_nm(-1), Feet).to_string(), "0\"");

@@ -3,7 +3,7 @@
 //! After the CommonMark specification 0.31.2, sections 2.4 (backslash escapes), 4 (block starts) and 6.2 (emphasis).
 //! A bare web address stays bare; a forge may turn it into a link that shows the same text.
 
-use super::super::characters::{REPLACEMENT, collapsed, steers, tidy};
+use super::super::characters::{REPLACEMENT, collapsed, steers};
 use crate::reports::Words;
 
 /// Where a text stands, for that decides which signs mean something there.
@@ -22,9 +22,41 @@ const fn special(sign: u8) -> bool {
     matches!(sign, b'\\' | b'`' | b'*' | b'_' | b'[' | b']' | b'<' | b'&' | b'|' | b'~' | b'$' | b'^')
 }
 
+/// A byte that cannot be written as it stands.
+const STOP: u8 = 1;
+/// A blank: two of them are worth one.
+const BLANK: u8 = 2;
+
+/// What each byte is: all of a paper goes through here byte by byte.
+const BYTES: [u8; 256] = {
+    let mut out = [0; 256];
+    let mut byte = 0;
+    while byte < 256 {
+        let sign = byte as u8;
+        out[byte] = match sign {
+            b' ' => BLANK,
+            b'!'..=b'~' if !special(sign) => 0,
+            _ => STOP,
+        };
+        byte += 1;
+    }
+    out
+};
+
+/// Whether a text is printable ASCII with single blanks inside, and no sign in it means anything.
+fn as_it_stands(text: &str) -> bool {
+    let (mut found, mut before) = (0, BLANK);
+    for byte in text.bytes() {
+        let sign = BYTES[usize::from(byte)];
+        found |= sign & (before | STOP);
+        before = sign;
+    }
+    found == 0 && (before != BLANK || text.is_empty())
+}
+
 /// Appends a text that stands within a line.
 pub(super) fn escape(text: &str, out: &mut String) {
-    if tidy(text) && text.bytes().all(|byte| !special(byte)) {
+    if as_it_stands(text) {
         out.push_str(text);
         return;
     }
@@ -37,7 +69,7 @@ pub(super) fn escape(text: &str, out: &mut String) {
 /// Whether words can be written as they stand: no sign in them means anything, and what is strong lies between blanks.
 pub(super) fn plain(words: &Words, place: Place) -> bool {
     let text = words.text();
-    if !tidy(text) || text.bytes().any(special) {
+    if !as_it_stands(text) {
         return false;
     }
     let fits = match place {

@@ -1,0 +1,184 @@
+//! Sheets: where they are joined along a form, who closes a corner, and how pieces lie in whole sheets.
+
+use super::{Panel, Use, lumber::up};
+use crate::{
+    job::Job,
+    schema::{BlockId, Forms, Sheet},
+    units::Length,
+};
+
+/// Ends of panels nearer to each other than this, in nanometres, meet.
+const NEAR: f64 = 1_000_000.0;
+
+/// Corners that turn by less than this, as the sine of the angle, are none.
+const STRAIGHT: f64 = 0.1;
+
+/// Sheets sawn alike.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct SheetLine {
+    /// How many.
+    pub times: u64,
+    /// Pieces: how long, how high, how many.
+    pub pieces: Vec<(Length, Length, u64)>,
+}
+
+/// Whole sheets and what is sawn out of them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheets {
+    /// The size.
+    pub size: BlockId,
+    /// Sheets in all.
+    pub count: u64,
+    /// The sheets, alike ones together.
+    pub lines: Vec<SheetLine>,
+}
+
+/// The long side of a sheet, which lies along the wall.
+fn long_side(sheet: &Sheet) -> Length {
+    sheet.wide.0.max(sheet.long.0)
+}
+
+/// How many bays between studs the shortest piece of a panel spans: its sheets are joined on studs.
+pub(super) fn fewest_bays(job: &Job, forms: &Forms, panel: &Panel) -> u64 {
+    let spacing = forms.studs.value.space.value.0;
+    let sheet = job.lumber_of(forms.sheath.value.0).and_then(|size| size.say.sheet.as_ref());
+    let long = sheet.map_or(panel.width, long_side).max(Length::INCH);
+    let studs = panel.along(spacing);
+    let joints = joints(panel, Past::default(), spacing, long);
+    let bays = |ends: &[Length]| 1 + studs.iter().filter(|stud| **stud > ends[0] && **stud < ends[1]).count();
+    joints.windows(2).map(|ends| bays(ends) as u64).min().unwrap_or(1)
+}
+
+/// How far the sheets of a panel reach past the ends of its face; less than nothing where another's stand in their way.
+#[derive(Debug, Clone, Copy, Default)]
+struct Past {
+    from: Length,
+    to: Length,
+}
+
+/// Where the sheets of a panel begin, are joined and end, along its face: joined in the middle of a stud, and the last piece is no
+/// single bay if the one before it can spare one.
+fn joints(panel: &Panel, past: Past, spacing: Length, long: Length) -> Vec<Length> {
+    let (start, end) = (Length::ZERO - past.from, panel.width + past.to);
+    let mut out = vec![start];
+    if panel.closes != Use::Face {
+        out.push(end);
+        return out;
+    }
+    let studs = panel.along(spacing);
+    let mut last = start;
+    while end - last > long {
+        let reach = last + long;
+        let on_stud = studs.iter().copied().filter(|stud| *stud > last && *stud <= reach && *stud < end).max();
+        last = on_stud.unwrap_or(reach);
+        out.push(last);
+    }
+    if let [.., before, joint] = out[..] {
+        let spare: Vec<Length> = studs.iter().copied().filter(|stud| *stud > before && *stud < joint).collect();
+        let is_single = !studs.iter().any(|stud| *stud > joint && *stud < end);
+        if let (true, [_, .., one]) = (is_single, spare.as_slice())
+            && end - *one <= long
+            && let Some(joint) = out.last_mut()
+        {
+            *joint = *one;
+        }
+    }
+    out.push(end);
+    out
+}
+
+/// Where two faces meet at a corner of the concrete, the sheets of one reach past the other's by their thickness, so that the
+/// corner is closed; where they meet in a corner of the form, those of one end before the other's. Of the two it is the one
+/// whose sheets do for it.
+fn past_corners(panels: &[Panel], thick: Length, spacing: Length, long: Length) -> Vec<Past> {
+    let mut out = vec![Past::default(); panels.len()];
+    let is_face = |panel: &Panel| panel.closes == Use::Face;
+    for (at, one) in panels.iter().enumerate().filter(|(_, panel)| is_face(panel)) {
+        let [_, corner] = one.ends();
+        let next = panels.iter().enumerate().find(|(other, panel)| {
+            let level = panel.bottom < one.top && one.bottom < panel.top;
+            *other != at && is_face(panel) && level && panel.ends()[0].distance(corner) < NEAR
+        });
+        let Some((after, other)) = next else { continue };
+        // Seen from above, concrete lies to the left of each face.
+        let turn = one.turn(other);
+        if turn > STRAIGHT {
+            let sheets = |panel: &Panel, past: Past| joints(panel, past, spacing, long).len();
+            let to = Past { to: thick, ..out[at] };
+            let from = Past { from: thick, ..out[after] };
+            let costs = sheets(one, to) > sheets(one, out[at]);
+            if costs && sheets(other, from) == sheets(other, out[after]) {
+                out[after] = from;
+            } else {
+                out[at] = to;
+            }
+        } else if turn < -STRAIGHT {
+            out[at].to = Length::ZERO - thick;
+        }
+    }
+    out
+}
+
+/// A sheet being filled: strips from one long edge to the other, each filled from one end.
+struct Filling {
+    strips: Vec<(Length, Length)>,
+    used: Length,
+    pieces: Vec<(Length, Length)>,
+}
+
+/// Pieces out of whole sheets: strips of the height of their first piece, highest and longest pieces first, each piece into
+/// the first strip that has room. A sensible layout, not proved to be the least.
+pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheets> {
+    let size = forms.sheath.value.0;
+    let sheet = job.lumber_of(size)?.say.sheet.as_ref()?;
+    let (wide, long) = (sheet.wide.0.min(sheet.long.0), long_side(sheet));
+    let spacing = forms.studs.value.space.value.0;
+    let system = job.system();
+    let mut pieces: Vec<(Length, Length)> = Vec::new();
+    let past = past_corners(panels, sheet.thick.0, spacing, long);
+    for (panel, past) in panels.iter().zip(past) {
+        let joints = joints(panel, past, spacing, long);
+        let mut high = up(panel.height(), system);
+        while high > Length::ZERO {
+            let row = high.min(wide);
+            pieces.extend(joints.windows(2).map(|ends| (up(ends[1] - ends[0], system), row)));
+            high = high - row;
+        }
+    }
+    pieces.sort_by_key(|(length, height)| std::cmp::Reverse((*height, *length)));
+    let mut all: Vec<Filling> = Vec::new();
+    for (length, height) in pieces {
+        let fits = all.iter().enumerate().find_map(|(sheet, filling)| {
+            let strip = filling.strips.iter().position(|(high, used)| *high >= height && *used + length <= long);
+            strip.map(|strip| (sheet, Some(strip))).or_else(|| (filling.used + height <= wide).then_some((sheet, None)))
+        });
+        let (at, strip) = fits.unwrap_or_else(|| {
+            all.push(Filling { strips: Vec::new(), used: Length::ZERO, pieces: Vec::new() });
+            (all.len() - 1, None)
+        });
+        let Some(filling) = all.get_mut(at) else { continue };
+        match strip.and_then(|strip| filling.strips.get_mut(strip)) {
+            Some((_, used)) => *used += length,
+            None => {
+                filling.strips.push((height, length));
+                filling.used += height;
+            }
+        }
+        filling.pieces.push((length, height));
+    }
+    let mut lines: Vec<SheetLine> = Vec::new();
+    for filling in &all {
+        let mut pieces: Vec<(Length, Length, u64)> = Vec::new();
+        for (length, height) in &filling.pieces {
+            match pieces.iter_mut().find(|(l, h, _)| (l, h) == (length, height)) {
+                Some((.., count)) => *count += 1,
+                None => pieces.push((*length, *height, 1)),
+            }
+        }
+        match lines.iter_mut().find(|line| line.pieces == pieces) {
+            Some(line) => line.times += 1,
+            None => lines.push(SheetLine { times: 1, pieces }),
+        }
+    }
+    Some(Sheets { size, count: u64::try_from(all.len()).unwrap_or(u64::MAX), lines })
+}
