@@ -6,7 +6,7 @@
 
 use std::collections::BTreeSet;
 
-use super::words;
+use super::{back_thin::is_swapped, words};
 use crate::{
     holes::{Rim, Set},
     job::{Job, Thing},
@@ -38,7 +38,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         })
         .collect();
     for holes in &job.holes {
-        let Some(set) = works.sets.get(&holes.id).filter(|set| set.count > 0) else { continue };
+        let Some(set) = works.sets.get(&holes.id).filter(|set| set.count > 0 && !is_swapped(set)) else { continue };
         if let Some(problem) = trial(job, holes, set) {
             problems.push(problem);
             continue;

@@ -1,4 +1,4 @@
-//! `hole-through` and `back-thin`: what is left of the old wall behind a hole.
+//! `hole-through` and `back-thin`: what is left of the old wall behind a hole; `bore-swapped`: holes wider than deep.
 //!
 //! The code names no least thickness behind an adhesive anchor (ACI 318-19 17.9.4 speaks of other anchors). Two inches or
 //! two bores, whichever is more, is common practice without a source.
@@ -18,7 +18,9 @@ use crate::{
 rule!(HOLE_THROUGH, "hole-through", Error, "a hole that comes out at the back of the wall");
 rule!(BACK_THIN, "back-thin", Warning, "little concrete left behind a hole");
 
-pub(super) static RULES: &[&Rule] = &[&HOLE_THROUGH, &BACK_THIN];
+rule!(BORE_SWAPPED, "bore-swapped", Warning, "holes that are wider than they are deep");
+
+pub(super) static RULES: &[&Rule] = &[&HOLE_THROUGH, &BACK_THIN, &BORE_SWAPPED];
 
 /// What should be left behind a hole.
 fn wanted(job: &Job, wide: Length) -> Length {
@@ -29,6 +31,10 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for holes in &job.holes {
         // The thinnest place of the set is the one worth a finding.
         let (Some(set), Some(around)) = (works.sets.get(&holes.id), works.around.get(&holes.id)) else { continue };
+        if is_swapped(set) {
+            problems.push(swapped(job, holes, set));
+            continue;
+        }
         let Some(back) = around.back else { continue };
         if back.left <= Length::ZERO {
             problems.push(through(job, works, holes, set, &back));
@@ -36,6 +42,22 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problems.push(thin(job, works, holes, set, &back));
         }
     }
+}
+
+/// Whether holes are wider than deep: their figures are likely swapped, and all that hangs on them means little.
+pub(super) fn is_swapped(set: &Set) -> bool {
+    set.wide > set.deep
+}
+
+fn swapped(job: &Job, holes: &Thing<Holes>, set: &Set) -> Problem {
+    let at = holes.said(KindId::Holes, "bore");
+    Problem::new(&BORE_SWAPPED, at, "these holes are {0} wide and {1} deep")
+        .arg(set.wide)
+        .arg(set.deep)
+        .arg(format!("bore {} by {}", shown(job, set.deep), shown(job, set.wide)))
+        .thing(holes.name.as_str())
+        .help("the width comes first, then the depth: is `{2}` meant?")
+        .fix(at, format!("bore {} by {}", shown(job, set.deep), shown(job, set.wide)))
 }
 
 /// The deepest these holes may be with enough left behind them, in steps a builder would write.

@@ -11,7 +11,7 @@ use crate::{
     pouring::{Refusal, Spot},
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{BlockId, KindId, Pour, PutIn},
+    schema::{BlockId, KindId, Pour, PutIn, Section},
     standards::{
         curing::DISCHARGE_LIMIT,
         handwork::{DAY, highest_layer},
@@ -141,15 +141,7 @@ fn cold_joint(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
 fn boils_up(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
     let (Some(wait), Some(pour)) = (placing.boils(), job.pour(placing.pour)) else { return };
     let lying = section(job, placing, wait.lying);
-    let missing = placing.stiffens.time.seconds() - wait.lasts as f64;
-    let minutes = (missing / 300.0).ceil() * 5.0;
-    let before = placing.went.batches.iter().find(|batch| batch.portions.iter().any(|part| part.spot == wait.comes));
-    let due = before.map_or(0, |batch| batch.begun);
-    let help = if due > 0 {
-        "write `lid {0}` and close that top with a board that is held down; or rest {4} before the higher layer: `break {4}, after {5}`"
-    } else {
-        "write `lid {0}` and close that top with a board that is held down; or pour the higher part later, in a pour of its own"
-    };
+    let help = "write `lid {0}` and close that top with a board that is held down; or pour the higher part later, in a pour of its own on the hardened joint";
     problems.push(
         Problem::new(
             &STEP_BOILS_UP,
@@ -160,8 +152,6 @@ fn boils_up(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
         .arg(time(seconds(wait.lasts)))
         .arg(degrees(placing.stiffens.at, job.system()))
         .arg(time(placing.stiffens.time))
-        .arg(time(Duration::from_minutes(minutes)))
-        .arg(time(seconds(due)))
         .help(help)
         .thing(pour.name.as_str()),
     );
@@ -350,7 +340,22 @@ fn lift_high(job: &Job, works: &Works, pour: BlockId, problems: &mut Vec<Problem
 fn lids(job: &Job, pour: BlockId, problems: &mut Vec<Problem>) {
     let Some(pour) = job.pour(pour) else { return };
     for lid in pour.say.lids.iter().flatten() {
-        if !pour.say.fill.iter().any(|section| section.value == lid.value) {
+        let fills = || pour.say.fill.iter().filter_map(|section| job.section(section.value.0));
+        let top = |section: &Thing<Section>| section.say.height.value.to;
+        let here = fills().find(|section| section.id == lid.value.0).map(top);
+        if here.is_some_and(|here| fills().all(|section| top(section) <= here)) {
+            problems.push(
+                Problem::new(
+                    &LID_NOWHERE,
+                    lid.span,
+                    "nothing of `{1}` stands higher than `{0}`: a lid on it holds nothing down",
+                )
+                .arg(job.name(lid.value.0))
+                .arg(pour.name.as_str())
+                .help("take it out, or name the section whose top lies below another's")
+                .thing(pour.name.as_str()),
+            );
+        } else if here.is_none() {
             problems.push(
                 Problem::new(&LID_NOWHERE, lid.span, "`{0}` is not filled by `{1}`: a lid on it holds nothing down")
                     .arg(job.name(lid.value.0))

@@ -198,6 +198,13 @@ fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                         &STRIP_EARLY,
                         "the forms of `{0}` came off on {1}; in this weather it is not strong enough within a year",
                     ),
+                    (Act::Backfill, Some(_)) => {
+                        (&LOAD_EARLY, "`{0}` was filled in against on {1}; {2} is the earliest, {3} after the pour")
+                    }
+                    (Act::Backfill, None) => (
+                        &LOAD_EARLY,
+                        "`{0}` was filled in against on {1}; in this weather it is not strong enough within a year",
+                    ),
                     (_, Some(_)) => (&LOAD_EARLY, "`{0}` was loaded on {1}; {2} is the earliest, {3} after the pour"),
                     (_, None) => {
                         (&LOAD_EARLY, "`{0}` was loaded on {1}; in this weather it is not strong enough within a year")
@@ -207,7 +214,10 @@ fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                     Act::Strip => {
                         "look along its edges for sags and cracks, prop what overhangs, keep it wet; ask the engineer if anything moved"
                     }
-                    Act::Load | Act::Backfill => {
+                    Act::Backfill => {
+                        "dig it free again if that can be, and look for cracks; ask the engineer before more comes against it"
+                    }
+                    Act::Load => {
                         "take the load off again if it can be, and look for cracks; ask the engineer before more comes on it"
                     }
                 };

@@ -26,7 +26,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for saw in &works.saws {
         let Some(cut) = job.cut(saw.id) else { continue };
         let at = cut.said(KindId::Cut, "deep");
-        if saw.deep > saw.reach {
+        // A cut past the slab is told as that: it wants no larger blade.
+        if saw.deep > saw.reach && job.slab(cut.say.slab.0).is_none_or(|slab| saw.deep <= slab.say.thick.0) {
             let blade = (saw.deep - saw.reach) * 2 + saw.blade;
             problems.push(
                 Problem::new(&CUT_TOO_DEEP, at, "a blade of {0} reaches {1} deep, and this cut is {2}")

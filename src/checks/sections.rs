@@ -16,6 +16,7 @@ rule!(INTO_ITSELF, "into-itself", Error, "new concrete that runs into itself");
 rule!(VOID_OUTSIDE, "void-outside", Error, "a void that does not lie in its section");
 rule!(THICK_ELSEWHERE, "thick-elsewhere", Error, "a thickness on a leg the section does not run along");
 rule!(STRIP_ELSEWHERE, "strip-elsewhere", Error, "a strip removed where its slab does not meet the face");
+rule!(UNDER_SLAB, "under-slab", Warning, "new concrete under a slab that nobody breaks out");
 rule!(IN_SLAB, "in-slab", Error, "new concrete where a slab lies that nobody breaks out");
 
 pub(super) static RULES: &[&Rule] = &[
@@ -28,6 +29,7 @@ pub(super) static RULES: &[&Rule] = &[
     &THICK_ELSEWHERE,
     &STRIP_ELSEWHERE,
     &IN_SLAB,
+    &UNDER_SLAB,
 ];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
@@ -90,6 +92,21 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
             match strip {
                 Some(strip) => problem.label(job.at(*strip)?, "it ends before that").help("write `out {1}` or more in `{3}`, or make `{0}` thinner"),
                 None => problem.label(job.at(*slab)?, "the slab").help("break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or let `{0}` begin on top of the slab"),
+            }
+        }
+        SectionTrouble::UnderSlab { section, slab, out, strip } => {
+            let problem = Problem::new(&UNDER_SLAB, job.at(*section)?, match strip {
+                Some(_) => "`{0}` reaches {1} out under `{2}`, which is not broken out so far",
+                None => "`{0}` lies under slab `{2}`, and nobody breaks that out",
+            })
+            .arg(job.name(*section))
+            .arg(*out)
+            .arg(job.name(*slab))
+            .arg(strip.map_or("strip", |strip| job.name(strip)))
+            .thing(job.name(*section));
+            match strip {
+                Some(strip) => problem.label(job.at(*strip)?, "it ends before that").help("write `out {1}` or more in `{3}`: what lies under a slab is not dug, filled and rodded from its edge; or say how it is, and accept this"),
+                None => problem.label(job.at(*slab)?, "the slab").help("break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or say how it is dug and filled, and accept this"),
             }
         }
         SectionTrouble::ThickElsewhere { at, leg } => {

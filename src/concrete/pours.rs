@@ -1,6 +1,6 @@
 //! The solid of each pour, with every face classed by what lies behind it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use foldhash::HashMap;
 
@@ -446,7 +446,7 @@ fn removed(job: &Job, standing: &mut Standing, out: &mut Solids) -> Vec<Prism> {
     all
 }
 
-/// Sections that stand where a slab lies, and no strip of it is broken out as far as they reach.
+/// Sections that stand where a slab lies, or under it, and no strip of it is broken out as far as they reach.
 fn in_slabs(job: &Job, standing: &mut Standing, sections: &Sections, out: &mut Solids) {
     for slab in &job.slabs {
         let top = slab.say.top;
@@ -458,7 +458,10 @@ fn in_slabs(job: &Job, standing: &mut Standing, sections: &Sections, out: &mut S
             Some((strip.id, removed.out, standing.intervals(&removed.runs)))
         });
         let strips: Vec<(BlockId, Length, Vec<Interval>)> = strips.collect();
-        for placed in sections.placed.iter().filter(|placed| placed.bottom < top && placed.top > bottom) {
+        let walls: BTreeSet<BlockId> =
+            meets.iter().filter_map(|part| standing.chain(part.on)).map(|chain| chain.wall).collect();
+        let along = walls.iter().flat_map(|wall| sections.along(*wall));
+        for placed in along.filter(|placed| placed.bottom < top) {
             let Some(section) = job.section(placed.id) else { continue };
             let stands = |part: &Interval| -> Option<(Length, Option<BlockId>)> {
                 let (_, outer) = depth(section, standing, part.on);
@@ -474,7 +477,11 @@ fn in_slabs(job: &Job, standing: &mut Standing, sections: &Sections, out: &mut S
             };
             if let Some((reach, strip)) = placed.intervals.iter().find_map(stands) {
                 let (section, slab) = (placed.id, slab.id);
-                out.troubles.push(SectionTrouble::InSlab { section, slab, out: reach, strip });
+                out.troubles.push(if placed.top > bottom {
+                    SectionTrouble::InSlab { section, slab, out: reach, strip }
+                } else {
+                    SectionTrouble::UnderSlab { section, slab, out: reach, strip }
+                });
             }
         }
     }

@@ -76,6 +76,17 @@ pub enum SectionTrouble {
         /// A strip of the slab that runs there and is not wide enough.
         strip: Option<BlockId>,
     },
+    /// A section under a slab that nobody breaks out, or not as far as the section reaches.
+    UnderSlab {
+        /// The section.
+        section: BlockId,
+        /// The slab.
+        slab: BlockId,
+        /// How far out from the old face the section reaches.
+        out: Length,
+        /// A strip of the slab that runs there and is not wide enough.
+        strip: Option<BlockId>,
+    },
     /// A thickness on a leg the section does not touch.
     ThickElsewhere { at: Span, leg: String },
 }

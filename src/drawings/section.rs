@@ -451,7 +451,20 @@ impl Cut<'_, '_, '_> {
         let from = self.back(form) + form.way * self.waler(form).map_or(0.0, |(_, wide)| wide);
         let has_wall = self.cut.seen.wall.is_some();
         let slabs = self.cut.seen.slabs.iter().filter(|_| form.way > 0.0 || has_wall);
-        let slab = slabs.map(|slab| slab.levels.1).reduce(f64::max);
+        // In a strip that is broken out it stands as low as the form.
+        let whole = |slab: &&seen::SlabSeen| {
+            let foot = form.out + form.way * (level - slab.levels.1) / steep;
+            self.cut.removed(slab).is_none_or(|end| foot >= end)
+        };
+        let (on, out): (Vec<&seen::SlabSeen>, Vec<&seen::SlabSeen>) = slabs.partition(whole);
+        let slab = on.into_iter().map(|slab| slab.levels.1).reduce(f64::max);
+        let slab = slab.or_else(|| (!out.is_empty()).then_some(form.levels.0));
+        // New concrete below that reaches far enough out carries it.
+        let upon = self.cut.sections().filter(|section| section.levels.1 <= form.levels.0).filter(|section| {
+            let edge = if form.way > 0.0 { section.depth.1 } else { section.depth.0 };
+            form.way * (edge - form.out) >= (level - section.levels.1) / steep
+        });
+        let slab = upon.map(|section| section.levels.1).reduce(f64::max).or(slab);
         // The ground behind an old wall is not where the inner side of what stands before it is held.
         let here = |ground: &GroundSeen| ground.way == form.way && (form.way > 0.0 || !has_wall || ground.to.is_some());
         let ground = self.grounds().into_iter().find(here).filter(|_| slab.is_none());

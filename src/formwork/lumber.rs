@@ -143,11 +143,14 @@ pub(super) fn parts(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Siz
             continue;
         }
         let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
+        // In a corner of the form the boards of one face end before the studs of the other.
+        let shut = if sheets::is_shut_in(&out.panels, panel) { sizes.deep(false) } else { Length::ZERO };
+        let board = (width - shut).max(Length::INCH.min(width));
         for level in &design.levels {
             match level.hold {
                 Hold::Kick => {
                     let Some(kick) = &say.kick else { continue };
-                    add(PartSort::Kick, kick.value.size.0, width, 1);
+                    add(PartSort::Kick, kick.value.size.0, board, 1);
                     out.nails[1] += 2 * studs;
                     let spaced = kick.value.space.as_ref().map(|space| space.value.0);
                     let spaced = spaced.or(say.brace.as_ref().map(|brace| brace.value.space.value.0));
@@ -158,16 +161,16 @@ pub(super) fn parts(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Siz
                 Hold::Tie(_) => {
                     let size = waler_size(say);
                     let pieces = u64::from(sizes.waler.pieces);
-                    add(PartSort::Waler, size, width, pieces);
+                    add(PartSort::Waler, size, board, pieces);
                     out.nails[1] += 2 * studs;
                 }
                 Hold::Brace => {
                     let Some(brace) = &say.brace else { continue };
                     let pieces = u64::from(sizes.waler.pieces);
-                    add(PartSort::Waler, waler_size(say), width, pieces);
+                    add(PartSort::Waler, waler_size(say), board, pieces);
                     let count = along(width, brace.value.space.value.0);
                     let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
-                    if let Some(length) = brace_length(rise(job, around, panel, level.height), angle) {
+                    if let Some(length) = brace_length(rise(job, around, say, panel, level.height), angle) {
                         add(PartSort::Brace, brace.value.size.0, length, count);
                     }
                     out.nails[1] += 2 * studs + 4 * count;
@@ -179,7 +182,7 @@ pub(super) fn parts(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Siz
         }
     }
     out.parts = all.into_iter().map(|((sort, size, length), count)| Part { sort, size, length, count }).collect();
-    out.sheets = sheets::sheets(job, say, &out.panels);
+    out.sheets = sheets::sheets(job, say, sizes.stud.breadth, &out.panels);
 }
 
 /// Walers are as the file says, else as the braces, else as the studs.

@@ -2,6 +2,7 @@
 
 use super::{Panel, Use, lumber::up};
 use crate::{
+    geometry::Point,
     job::Job,
     schema::{BlockId, Forms, Sheet},
     units::Length,
@@ -9,6 +10,9 @@ use crate::{
 
 /// Ends of panels nearer to each other than this, in nanometres, meet.
 const NEAR: f64 = 1_000_000.0;
+
+/// Sheets that are shorter count as so long: of shorter ones no form is built.
+const SHORTEST: Length = Length::INCH;
 
 /// Corners that turn by less than this, as the sine of the angle, are none.
 const STRAIGHT: f64 = 0.1;
@@ -42,10 +46,10 @@ fn long_side(sheet: &Sheet) -> Length {
 pub(super) fn fewest_bays(job: &Job, forms: &Forms, panel: &Panel) -> u64 {
     let spacing = forms.studs.value.space.value.0;
     let sheet = job.lumber_of(forms.sheath.value.0).and_then(|size| size.say.sheet.as_ref());
-    let long = sheet.map_or(panel.width, long_side).max(Length::INCH);
+    let long = sheet.map_or(panel.width, long_side);
     let studs = panel.along(spacing);
     let joints = joints(panel, Past::default(), spacing, long);
-    let bays = |ends: &[Length]| 1 + studs.iter().filter(|stud| **stud > ends[0] && **stud < ends[1]).count();
+    let bays = |ends: &[Length]| 1 + inside(&studs, ends[0], ends[1]).len();
     joints.windows(2).map(|ends| bays(ends) as u64).min().unwrap_or(1)
 }
 
@@ -60,23 +64,19 @@ struct Past {
 /// single bay if the one before it can spare one.
 fn joints(panel: &Panel, past: Past, spacing: Length, long: Length) -> Vec<Length> {
     let (start, end) = (Length::ZERO - past.from, panel.width + past.to);
+    // A bulkhead has its cleats at both ends alone.
+    let studs = if panel.closes == Use::Face { panel.along(spacing) } else { Vec::new() };
+    let long = long.max(SHORTEST);
     let mut out = vec![start];
-    if panel.closes != Use::Face {
-        out.push(end);
-        return out;
-    }
-    let studs = panel.along(spacing);
     let mut last = start;
     while end - last > long {
         let reach = last + long;
-        let on_stud = studs.iter().copied().filter(|stud| *stud > last && *stud <= reach && *stud < end).max();
-        last = on_stud.unwrap_or(reach);
+        last = between(&studs, last, reach).last().copied().unwrap_or(reach);
         out.push(last);
     }
     if let [.., before, joint] = out[..] {
-        let spare: Vec<Length> = studs.iter().copied().filter(|stud| *stud > before && *stud < joint).collect();
-        let is_single = !studs.iter().any(|stud| *stud > joint && *stud < end);
-        if let (true, [_, .., one]) = (is_single, spare.as_slice())
+        let is_single = inside(&studs, joint, end).is_empty();
+        if let (true, [_, .., one]) = (is_single, inside(&studs, before, joint))
             && end - *one <= long
             && let Some(joint) = out.last_mut()
         {
@@ -87,14 +87,42 @@ fn joints(panel: &Panel, past: Past, spacing: Length, long: Length) -> Vec<Lengt
     out
 }
 
+/// The studs after one place, up to another.
+fn between(studs: &[Length], after: Length, to: Length) -> &[Length] {
+    let from = studs.partition_point(|stud| *stud <= after);
+    let until = studs.partition_point(|stud| *stud <= to);
+    studs.get(from..until).unwrap_or_default()
+}
+
+/// The studs between two places, neither of them counted.
+fn inside(studs: &[Length], after: Length, before: Length) -> &[Length] {
+    between(studs, after, before - Length::from_nm(1))
+}
+
 /// Where two faces meet at a corner of the concrete, the sheets of one reach past the other's by their thickness, so that the
 /// corner is closed; where they meet in a corner of the form, those of one end before the other's. Of the two it is the one
-/// whose sheets do for it.
-fn past_corners(panels: &[Panel], thick: Length, spacing: Length, long: Length) -> Vec<Past> {
+/// whose sheets do for it. Past an end with a bulkhead they reach by its thickness and a cleat, which it is nailed to.
+fn past_corners(panels: &[Panel], (thick, cleat): (Length, Length), spacing: Length, long: Length) -> Vec<Past> {
     let mut out = vec![Past::default(); panels.len()];
     let is_face = |panel: &Panel| panel.closes == Use::Face;
     for (at, one) in panels.iter().enumerate().filter(|(_, panel)| is_face(panel)) {
-        let [_, corner] = one.ends();
+        let [start, corner] = one.ends();
+        let meets = |panel: &Panel, at: Point, end: usize| {
+            panel.bottom < one.top && one.bottom < panel.top && panel.ends()[end].distance(at) < NEAR
+        };
+        // At a step the lower face goes on in line: there is no room beside the higher one's end.
+        let goes_on = |at: Point, end: usize| {
+            panels.iter().any(|panel| is_face(panel) && meets(panel, at, end) && one.turn(panel).abs() <= STRAIGHT)
+        };
+        let closes = |at: Point, end: usize| {
+            panels.iter().any(|panel| panel.is_end && !is_face(panel) && meets(panel, at, end)) && !goes_on(at, end)
+        };
+        if closes(start, 1) {
+            out[at].from = thick + cleat;
+        }
+        if closes(corner, 0) {
+            out[at].to = thick + cleat;
+        }
         let next = panels.iter().enumerate().find(|(other, panel)| {
             let level = panel.bottom < one.top && one.bottom < panel.top;
             *other != at && is_face(panel) && level && panel.ends()[0].distance(corner) < NEAR
@@ -119,6 +147,15 @@ fn past_corners(panels: &[Panel], thick: Length, spacing: Length, long: Length) 
     out
 }
 
+/// The next face where one ends in a corner of the form: the boards along it stand in the way of this one's.
+pub(super) fn is_shut_in(panels: &[Panel], one: &Panel) -> bool {
+    let [_, corner] = one.ends();
+    panels.iter().any(|panel| {
+        let level = panel.bottom < one.top && one.bottom < panel.top;
+        panel.closes == Use::Face && level && panel.ends()[0].distance(corner) < NEAR && one.turn(panel) < -STRAIGHT
+    })
+}
+
 /// A sheet being filled: strips from one long edge to the other, each filled from one end.
 struct Filling {
     strips: Vec<(Length, Length)>,
@@ -128,14 +165,14 @@ struct Filling {
 
 /// Pieces out of whole sheets: strips of the height of their first piece, highest and longest pieces first, each piece into
 /// the first strip that has room. A sensible layout, not proved to be the least.
-pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheets> {
+pub(super) fn sheets(job: &Job, forms: &Forms, cleat: Length, panels: &[Panel]) -> Option<Sheets> {
     let size = forms.sheath.value.0;
     let sheet = job.lumber_of(size)?.say.sheet.as_ref()?;
     let (wide, long) = (sheet.wide.0.min(sheet.long.0), long_side(sheet));
     let spacing = forms.studs.value.space.value.0;
     let system = job.system();
     let mut pieces: Vec<(Length, Length)> = Vec::new();
-    let past = past_corners(panels, sheet.thick.0, spacing, long);
+    let past = past_corners(panels, (sheet.thick.0, cleat), spacing, long);
     for (panel, past) in panels.iter().zip(past) {
         let joints = joints(panel, past, spacing, long);
         let mut high = up(panel.height(), system);

@@ -1,7 +1,7 @@
 //! How deep it is dug for what is new, and what that asks for.
 
 use crate::{
-    concrete::{Class, Placed, Sections, Solids, Standing, depth as depth_of},
+    concrete::{Class, Interval, Placed, Sections, Solids, Standing, depth as depth_of},
     job::Job,
     schema::{BlockId, CastSide},
     standards::{
@@ -34,6 +34,7 @@ pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids
     let inside = job.grounds.iter().filter_map(|ground| ground.say.inside).max();
     let outside =
         job.grounds.iter().filter_map(|ground| ground.say.outside.as_ref()).map(|outside| outside.level).max();
+    let earth = InEarth::new(job, sections);
     let mut out = Vec::new();
     for placed in &sections.placed {
         let Some(section) = job.section(placed.id) else { continue };
@@ -45,7 +46,7 @@ pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids
         }
         // Before a line there is ground on both sides of it.
         let ground = if job.wall(placed.wall).is_some() { inside } else { inside.max(outside) };
-        let level = ground.or_else(|| top_in_earth(job, sections, placed));
+        let level = ground.or_else(|| earth.top(placed));
         let Some(depth) = level.map(|level| level - placed.bottom).filter(|depth| *depth > Length::ZERO) else {
             continue;
         };
@@ -60,13 +61,42 @@ pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids
     out
 }
 
-/// The top of what is cast against earth here: of a section, or of what stands on it.
-fn top_in_earth(job: &Job, sections: &Sections, here: &Placed) -> Option<Length> {
-    let over = |other: &&Placed| {
-        other.intervals.iter().any(|one| here.intervals.iter().any(|other| one.shared(other).is_some()))
-    };
-    let earth =
-        |placed: &&Placed| job.section(placed.id).is_some_and(|section| section.say.side == Some(CastSide::Earth));
-    let all = sections.along(here.wall).filter(over).filter(earth);
-    all.filter(|placed| placed.top >= here.top).map(|placed| placed.top).max()
+/// Sections cast against earth, leg by leg along it, so that those at one place are found without a look at all of them.
+struct InEarth {
+    /// Each stretch of one with its top, by leg and start.
+    stretches: Vec<(Interval, Length)>,
+    /// How far any stretch of the same leg reaches up to each.
+    reach: Vec<Length>,
+}
+
+impl InEarth {
+    fn new(job: &Job, sections: &Sections) -> InEarth {
+        let earth =
+            |placed: &&Placed| job.section(placed.id).is_some_and(|section| section.say.side == Some(CastSide::Earth));
+        let all = sections.placed.iter().filter(earth);
+        let mut stretches: Vec<(Interval, Length)> =
+            all.flat_map(|placed| placed.intervals.iter().map(|interval| (*interval, placed.top))).collect();
+        stretches.sort_unstable_by_key(|(interval, top)| (interval.on, interval.start, interval.end, *top));
+        let mut reach: Vec<Length> = Vec::with_capacity(stretches.len());
+        for (at, (interval, _)) in stretches.iter().enumerate() {
+            let before = at.checked_sub(1).and_then(|before| Some((stretches.get(before)?, *reach.get(before)?)));
+            let same = before.filter(|((other, _), _)| other.on == interval.on);
+            reach.push(same.map_or(interval.end, |(_, before)| before.max(interval.end)));
+        }
+        InEarth { stretches, reach }
+    }
+
+    /// The top of what is cast against earth here: of this section, or of what stands on it.
+    fn top(&self, here: &Placed) -> Option<Length> {
+        let over = |interval: &Interval| {
+            let until =
+                self.stretches.partition_point(|(other, _)| (other.on, other.start) < (interval.on, interval.end));
+            let back = (0..until).rev().map_while(|at| {
+                let ((other, top), reach) = (self.stretches.get(at)?, self.reach.get(at)?);
+                (other.on == interval.on && *reach > interval.start).then_some((other, *top))
+            });
+            back.filter(|(other, _)| other.shared(interval).is_some()).map(|(_, top)| top).max()
+        };
+        here.intervals.iter().filter_map(over).max().filter(|top| *top >= here.top)
+    }
 }

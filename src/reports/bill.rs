@@ -168,7 +168,7 @@ fn hired(compiled: &Compiled) -> Table<'_> {
 fn pledges(compiled: &Compiled) -> Vec<Words> {
     let job = &compiled.job;
     let mut out = vec![Words::from(
-        "Days are those of the plan: from the first day of its steps to the last, or each day it is used where `days used` is written.",
+        "Days are those of the plan: from the first day of its steps to the last, or each day it is used where `days used` is written; hours are those its steps are worked, so ask whether more are counted.",
     )];
     for hired in &compiled.works.bill.hires {
         let Some(hire) = job.hire(hired.hire) else { continue };

@@ -222,7 +222,10 @@ pub fn clearances(job: &Job, beside: Beside, all: &[BarsMade], most: u64) -> Cle
         out
     };
     let mut out = Clearances::default();
-    for mut found in cores::each(&by_wall(job, beside, all), is_heavy(all), along) {
+    let found = cores::each(&by_wall(job, beside, all), is_heavy(all), along);
+    // Grown bit by bit it would take up to twice the room.
+    out.covers.reserve_exact(found.iter().map(|found| found.covers.len()).sum());
+    for mut found in found {
         out.covers.append(&mut found.covers);
         out.parallel.append(&mut found.parallel);
         out.clashes.append(&mut found.clashes);

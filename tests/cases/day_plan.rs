@@ -145,7 +145,7 @@ fn another_program_reads_the_calendar() {
     let value = |component: &icalendar::parser::Component, name: &str| {
         component.find_prop(name).map(|property| property.val.to_string())
     };
-    // One event a piece of work, a look or a wait; one task a question, a call, a care.
+    // One event a piece of work, a look or a wait; one task a question, a call, a face to be wetted, a care.
     let pieces: usize = days
         .done
         .iter()
@@ -155,7 +155,7 @@ fn another_program_reads_the_calendar() {
         })
         .sum();
     assert_eq!(of("VEVENT").len(), pieces);
-    assert_eq!(of("VTODO").len(), 1 + 1 + days.daily.len());
+    assert_eq!(of("VTODO").len(), 1 + 1 + days.soaks.len() + days.daily.len());
     let mut names = BTreeSet::new();
     for component in &read.components {
         let uid = value(component, "UID").unwrap();

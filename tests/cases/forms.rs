@@ -198,6 +198,23 @@ fn braces_rise_from_what_they_stand_on() {
     assert_eq!(longest(&slab("0")), Length::INCH * 20);
     assert_eq!(longest(&slab("-4\"")), Length::INCH * 28);
     assert_eq!(longest(&slab("12\"")), Length::INCH * 36);
+    // The foot lies 8 in + 10 in / tan 30 deg = 25 in out: in a strip of 4 ft there is no floor.
+    assert_eq!(longest(&slab("0").replace("out 2'", "out 4'")), Length::INCH * 36);
+    // A curb on a pad: in front the pad reaches 40 in past it, and carries a brace that rises 18 in and reaches 31 in out; behind it
+    // are but 24 in of pad, and the brace rises from the ground 6 in lower.
+    let text = format!(
+        "line run {{ leg a 8' }}
+ground {{ outside -6\"; inside -6\" }}
+section pad {{ along run; thick 6'; height -6\" to 0; side earth }}
+section curb {{ along run; offset 2' to 32\"; height 0 to 24\" }}
+forms box {{ against curb; sheath ply-3/4; {USUAL} }}
+pour one {{ fill pad; mix bag-80-lb }}
+pour two {{ fill curb; mix bag-80-lb }}"
+    );
+    let formed = formed(&text);
+    let braces = formed.parts.iter().filter(|part| part.sort == PartSort::Brace);
+    let lengths: Vec<Length> = braces.map(|part| part.length).collect();
+    assert_eq!(lengths, [Length::INCH * 36, Length::INCH * 48]);
 }
 
 #[test]
@@ -219,8 +236,9 @@ pour p { fill s; mix bag-25-kg }";
         })
         .collect();
     pieces.sort_unstable();
-    // The faces are 3200 and 2200 long: eight bays of 400, six of 366.7. 2400 and 800 follow each other; two ends of 200.
-    assert_eq!(pieces, [200, 200, 818, 2200, 2400]);
+    // The faces are 3200 and 2200 long: eight bays of 400, six of 366.7. 2400 and 800 follow each other, and two ends of 200. Past
+    // each end the sheets reach by 18 mm and a cleat of 38.1 mm, up to the millimetre.
+    assert_eq!(pieces, [200, 200, 818, 2200 + 57, 2400 + 57]);
 }
 
 #[test]

@@ -135,8 +135,13 @@ fn list<T>(all: &[T], words: impl Fn(&T) -> String) -> String {
 /// A day, and the hour where it is not its beginning.
 fn when(day: Date, second: i64) -> String {
     let week = WEEK.get(day.weekday()).copied().unwrap_or("");
-    let minutes = second / 60;
+    let minutes = minutes(second);
     if minutes == 0 { format!("{week} {day}") } else { format!("{week} {day} {}:{:02}", minutes / 60, minutes % 60) }
+}
+
+/// Minutes of a day to the nearest, as the day plan shows them.
+fn minutes(second: i64) -> i64 {
+    ((second + 30) / 60).min(24 * 60 - 1)
 }
 
 /// How far two values lie apart: "+9", "2 days later"; empty where that cannot be said.
@@ -160,7 +165,14 @@ pub(in crate::reports) fn apart(fact: &Fact, system: System) -> String {
         }
         Some(Apart::Later(0)) => String::new(),
         Some(Apart::Later(by)) => {
-            let time = show::time(Duration::from_seconds(by.unsigned_abs() as f64));
+            // As far apart as the two times that are shown.
+            let shown = match (&fact.before, &fact.after) {
+                (Some(Value::When(_, before)), Some(Value::When(_, after))) => {
+                    (minutes(*after) - minutes(*before)) * 60
+                }
+                _ => by,
+            };
+            let time = show::time(Duration::from_seconds(shown.unsigned_abs() as f64));
             format!("{time} {}", if by > 0 { "later" } else { "earlier" })
         }
     }

@@ -16,7 +16,7 @@ use crate::{
 const LINE: usize = 75;
 
 /// Prints the day plan as a calendar: an event for each piece of work and each look, a task for each question, each call that
-/// has to be made and all daily care. Without days it is a calendar with nothing in it but what is said of the job.
+/// has to be made and each soaking and all daily care. Without days it is a calendar with nothing in it but what is said of the job.
 ///
 /// # Errors
 /// The first error of `out`.
@@ -30,6 +30,7 @@ pub fn calendar(compiled: &Compiled, out: &mut dyn Write) -> io::Result<()> {
         // The same file makes the same bytes: the stamp is the day the job starts, not the day it is printed.
         writer.stamp = format!("{}T000000Z", plain(&days.start.to_string()));
         steps(compiled, days, &mut writer)?;
+        soaks(compiled, days, &mut writer)?;
         care(compiled, days, &mut writer)?;
     } else {
         // RFC 5545 3.6 asks for a component at least.
@@ -128,6 +129,25 @@ fn care(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()>
         writer.line(&format!("DTSTART;VALUE=DATE:{}", plain(&first.to_string())))?;
         writer.line(&format!("RRULE:FREQ=DAILY;COUNT={}", daily.days))?;
         writer.text("SUMMARY", &format!("Care of {}: {what}", compiled.job.name(daily.cure)))?;
+        writer.line("END:VTODO")?;
+    }
+    Ok(())
+}
+
+/// Old faces that are wetted before concrete comes.
+fn soaks(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()> {
+    let job = &compiled.job;
+    for soak in &days.soaks {
+        writer.begin("VTODO", &format!("{}-{}-wet", job.name(soak.face), job.name(soak.pour)))?;
+        writer.time(days, "DUE", soak.from)?;
+        writer.text(
+            "SUMMARY",
+            &format!(
+                "Wet the old face ({}) and keep it wet until concrete comes ({})",
+                job.name(soak.face),
+                job.name(soak.pour)
+            ),
+        )?;
         writer.line("END:VTODO")?;
     }
     Ok(())

@@ -36,9 +36,11 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     for forms in &works.forms {
         if let Some(sheets) = &forms.sheets {
             let size = compiled.job.name(sheets.size);
-            paper.push(Part::Table(layout(compiled, forms).caption(format!("Sawing {size}"))));
+            paper.push(Part::Table(
+                layout(compiled, forms).caption(format!("Sawing {size} for {}", compiled.job.name(forms.forms))),
+            ));
             paper.push(Part::Text(Words::from(
-                "Strips the height of the forms, the face grain along the wall, joined on studs; where two faces meet at a corner of the concrete, one reaches past the other by its thickness. A sensible layout, not proved to take the fewest sheets.",
+                "Strips the height of the forms, the face grain along the wall, joined on studs; where two faces meet at a corner of the concrete, one reaches past the other by its thickness, and past an end they reach far enough for a cleat. A sensible layout, not proved to take the fewest sheets.",
             )));
         }
     }

@@ -119,7 +119,11 @@ fn young<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
                 let until = poured?.hours.map_or(crate::units::Duration::from_hours(12.0), |hours| hours.value.to.0);
                 day_after(poured?.on.day, until + time)
             };
-            let said = |time: Option<crate::units::Duration>| match time {
+            // Up to the hour, as everywhere: sooner is too soon.
+            let up = |time: crate::units::Duration| {
+                crate::units::Duration::from_hours(crate::units::whole_up(time.hours()) as f64)
+            };
+            let said = |time: Option<crate::units::Duration>| match time.map(up) {
                 Some(time) => match day(time) {
                     Some(day) => format!("{day}, {} after the pour", show::time(time)),
                     None => format!("{} after the pour", show::time(time)),
