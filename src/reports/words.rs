@@ -2,6 +2,7 @@
 
 use crate::{
     buying::Left,
+    compile::Compiled,
     concrete::{Class, LegAt, Piece, Standing},
     job::Job,
     schema::{Ahead, BlockId, Direction, Pack, Target},
@@ -214,4 +215,16 @@ pub(super) fn left(left: &Left, system: System) -> String {
 /// A number that is the same for the same text on every machine, and hardly ever for two texts: FNV-1a, 64 bits.
 pub(super) fn fingerprint(text: &str) -> u64 {
     text.bytes().fold(0xcbf2_9ce4_8422_2325, |sum, byte| (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+}
+
+/// What a block of `prepare` makes ready, and where that lies, before the names of its sections: the old face behind them, or along
+/// a line, where nothing old stands, the concrete they are cast against.
+pub(super) fn readied(compiled: &Compiled, prepare: BlockId) -> (&'static str, &'static str) {
+    let sections = compiled.job.prepare(prepare).into_iter().flat_map(|prepare| &prepare.say.of);
+    let mut placed = sections.filter_map(|section| compiled.works.sections.find(section.value.0));
+    if placed.any(|placed| compiled.job.line(placed.wall).is_some()) {
+        ("hardened concrete", "under or behind")
+    } else {
+        ("old face", "behind")
+    }
 }

@@ -290,6 +290,27 @@ fn digs_go_down_from_the_ground_and_are_told_once() {
 }
 
 #[test]
+fn what_is_made_ready_along_a_line_is_no_old_face() {
+    let text = |standing: &str| {
+        format!(
+            "{standing}
+section pad {{ along run; thick 4'; height -6\" to 0; side earth }}
+section curb {{ along run; offset 1' to 20\"; height 0 to 12\" }}
+prepare joint {{ of curb; wet 12 h }}
+pour one {{ fill pad; mix bag-80-lb }}
+pour two {{ fill curb; mix bag-80-lb }}
+step a \"x\" {{ work pour one }}
+step b \"x\" {{ work prepare joint; after a }}
+step c \"x\" {{ work pour two; after b }}"
+        )
+    };
+    let line = order(&fine(&text("line run { leg a 8' }")));
+    assert!(line.contains("the hardened concrete under or behind curb") && !line.contains("old face"));
+    let wall = order(&fine(&text("wall run { leg a 8'; thick 8\"; height -12\" to 40\" }")));
+    assert!(wall.contains("the old face behind curb"));
+}
+
+#[test]
 fn undermining_prints_no_order_here_either() {
     let job = compiled(&format!(
         "{}step dig \"Dig\" {{ work cut edge; takes 1 h }}",

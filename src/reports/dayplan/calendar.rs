@@ -7,7 +7,7 @@ use super::{clock, days, needs, passed, titled, weekday};
 use crate::{
     compile::Compiled,
     plan::{self, Care, Days},
-    reports::words::fingerprint,
+    reports::words::{self, fingerprint},
     scheduling::DAY,
     schema::KindId,
 };
@@ -143,7 +143,8 @@ fn soaks(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()
         writer.text(
             "SUMMARY",
             &format!(
-                "Wet the old face ({}) and keep it wet until concrete comes ({})",
+                "Wet the {} ({}) and keep it wet until concrete comes ({})",
+                words::readied(compiled, soak.face).0,
                 job.name(soak.face),
                 job.name(soak.pour)
             ),

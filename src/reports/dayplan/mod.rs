@@ -308,7 +308,8 @@ fn one<'w>(compiled: &'w Compiled, days: &'w Days, at: usize, day: i64, paper: &
     for soak in days.soaks.iter().filter(|soak| soak.from.div_euclid(DAY) == day) {
         let until = if soak.until.div_euclid(DAY) == day { String::new() } else { weekday(days, soak.until) + " " };
         let words = Words::default().strong(format_args!("by {} ", clock(soak.from))).plain(format_args!(
-            "Wet the old face ({}) and keep it wet until concrete comes ({}), {until}{}; on top it is dry again then",
+            "Wet the {} ({}) and keep it wet until concrete comes ({}), {until}{}; on top it is dry again then",
+            words::readied(compiled, soak.face).0,
             job.name(soak.face),
             job.name(soak.pour),
             clock(soak.until)

@@ -2,7 +2,7 @@
 
 use crate::{
     compile::Compiled,
-    concrete::USUAL_WASTE,
+    concrete::{Class, USUAL_WASTE},
     curing::{self, AS_AIR, Act, DATUM, MEAN_OF_DAY, STRAIGHT_DAY, STRIP_STRENGTH},
     formwork::{self, USUAL_ANGLE, usual_panels},
     hazards::{Load, PAIL, USUAL_HANDS, USUAL_RATE, usual_hands, usual_noise, usual_shaking},
@@ -276,7 +276,10 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     }
     cured(compiled, &mut row);
     for section in &job.sections {
-        if section.say.base.is_none() {
+        // What stands on a slab, on old work or on another pour has no base.
+        let pour = works.solids.with(section.id).map(|(pour, _)| pour);
+        let on_ground = pour.is_none_or(|pour| pour.rests.contains(&(section.id, Class::Ground)));
+        if section.say.base.is_none() && on_ground {
             row(format!("{}: base", section.name), "soil".to_owned(), "the language's own default");
         }
         if section.say.side.is_none() {
