@@ -79,35 +79,35 @@ fn word(job: &Job, trouble: &SectionTrouble) -> Option<Problem> {
                 .label(job.at(*slab)?, "the slab")
                 .help("let the strip run along what the slab is `against`, or let the slab meet more of the face")
         }
-        SectionTrouble::InSlab { section, slab, out, strip } => {
-            let problem = Problem::new(&IN_SLAB, job.at(*section)?, match strip {
-                Some(_) => "`{0}` reaches {1} out, and `{2}` is not broken out so far",
-                None => "`{0}` stands where slab `{2}` lies, and nobody breaks that out",
-            })
-            .arg(job.name(*section))
-            .arg(*out)
-            .arg(job.name(*slab))
-            .arg(strip.map_or("strip", |strip| job.name(strip)))
-            .thing(job.name(*section));
-            match strip {
-                Some(strip) => problem.label(job.at(*strip)?, "it ends before that").help("write `out {1}` or more in `{3}`, or make `{0}` thinner"),
-                None => problem.label(job.at(*slab)?, "the slab").help("break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or let `{0}` begin on top of the slab"),
-            }
-        }
-        SectionTrouble::UnderSlab { section, slab, out, strip } => {
-            let problem = Problem::new(&UNDER_SLAB, job.at(*section)?, match strip {
-                Some(_) => "`{0}` reaches {1} out under `{2}`, which is not broken out so far",
-                None => "`{0}` lies under slab `{2}`, and nobody breaks that out",
-            })
-            .arg(job.name(*section))
-            .arg(*out)
-            .arg(job.name(*slab))
-            .arg(strip.map_or("strip", |strip| job.name(strip)))
-            .thing(job.name(*section));
-            match strip {
-                Some(strip) => problem.label(job.at(*strip)?, "it ends before that").help("write `out {1}` or more in `{3}`: what lies under a slab is not dug, filled and rodded from its edge; or say how it is, and accept this"),
-                None => problem.label(job.at(*slab)?, "the slab").help("break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or say how it is dug and filled, and accept this"),
-            }
+        SectionTrouble::InSlab { section, slab, under, out, strip } => {
+            let rule = if *under { &UNDER_SLAB } else { &IN_SLAB };
+            let (headline, help) = match (under, strip.is_some()) {
+                (false, true) => (
+                    "`{0}` reaches {1} out, and `{2}` is not broken out so far",
+                    "write `out {1}` or more in `{3}`, or make `{0}` thinner",
+                ),
+                (false, false) => (
+                    "`{0}` stands where slab `{2}` lies, and nobody breaks that out",
+                    "break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or let `{0}` begin on top of the slab",
+                ),
+                (true, true) => (
+                    "`{0}` reaches {1} out under `{2}`, which is not broken out so far",
+                    "write `out {1}` or more in `{3}`: what lies under a slab is not dug, filled and rodded from its edge; or say how it is, and accept this",
+                ),
+                (true, false) => (
+                    "`{0}` lies under slab `{2}`, and nobody breaks that out",
+                    "break out a strip of it: `remove strip { in {2}; along …; out {1} }`; or say how it is dug and filled, and accept this",
+                ),
+            };
+            let (other, label) = strip.map_or((*slab, "the slab"), |strip| (strip, "it ends before that"));
+            Problem::new(rule, job.at(*section)?, headline)
+                .arg(job.name(*section))
+                .arg(*out)
+                .arg(job.name(*slab))
+                .arg(strip.map_or("strip", |strip| job.name(strip)))
+                .thing(job.name(*section))
+                .label(job.at(other)?, label)
+                .help(help)
         }
         SectionTrouble::ThickElsewhere { at, leg } => {
             Problem::new(&THICK_ELSEWHERE, *at, "this section does not run along leg `{0}`")

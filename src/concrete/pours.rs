@@ -477,11 +477,8 @@ fn in_slabs(job: &Job, standing: &mut Standing, sections: &Sections, out: &mut S
             };
             if let Some((reach, strip)) = placed.intervals.iter().find_map(stands) {
                 let (section, slab) = (placed.id, slab.id);
-                out.troubles.push(if placed.top > bottom {
-                    SectionTrouble::InSlab { section, slab, out: reach, strip }
-                } else {
-                    SectionTrouble::UnderSlab { section, slab, out: reach, strip }
-                });
+                let under = placed.top <= bottom;
+                out.troubles.push(SectionTrouble::InSlab { section, slab, under, out: reach, strip });
             }
         }
     }

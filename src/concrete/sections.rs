@@ -65,23 +65,14 @@ pub enum SectionTrouble {
     VoidOutside { void: BlockId, section: BlockId },
     /// A strip is removed where its slab does not meet the face.
     StripElsewhere { at: Span, leg: String, slab: BlockId },
-    /// A section where a slab lies that nobody breaks out, or not as far as the section reaches.
+    /// A section where a slab lies, or under it, that nobody breaks out, or not as far as the section reaches.
     InSlab {
         /// The section.
         section: BlockId,
         /// The slab.
         slab: BlockId,
-        /// How far out from the old face the section reaches.
-        out: Length,
-        /// A strip of the slab that runs there and is not wide enough.
-        strip: Option<BlockId>,
-    },
-    /// A section under a slab that nobody breaks out, or not as far as the section reaches.
-    UnderSlab {
-        /// The section.
-        section: BlockId,
-        /// The slab.
-        slab: BlockId,
+        /// All of it lies under the slab.
+        under: bool,
         /// How far out from the old face the section reaches.
         out: Length,
         /// A strip of the slab that runs there and is not wide enough.
