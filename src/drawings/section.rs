@@ -289,6 +289,8 @@ struct FormSeen<'f> {
     out: f64,
     /// Which way it reaches from there: 1 on the outer side, -1 on the inner.
     way: f64,
+    /// How far its braces rise.
+    rises: Option<f64>,
 }
 
 impl FormSeen<'_> {
@@ -370,6 +372,7 @@ impl Cut<'_, '_, '_> {
                                 holds: design.levels.iter().map(|level| (level.hold, nm(level.height))).collect(),
                                 out: off,
                                 way,
+                                rises: panel.rises.map(nm),
                             });
                         }
                     }
@@ -449,28 +452,7 @@ impl Cut<'_, '_, '_> {
         let angle = say.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
         let (steep, thick) = (angle.tan().max(0.1), self.lumber(say.size)?.0);
         let from = self.back(form) + form.way * self.waler(form).map_or(0.0, |(_, wide)| wide);
-        let has_wall = self.cut.seen.wall.is_some();
-        let slabs = self.cut.seen.slabs.iter().filter(|_| form.way > 0.0 || has_wall);
-        // In a strip that is broken out it stands as low as the form.
-        let whole = |slab: &&seen::SlabSeen| {
-            let foot = form.out + form.way * (level - slab.levels.1) / steep;
-            self.cut.removed(slab).is_none_or(|end| foot >= end)
-        };
-        let (on, out): (Vec<&seen::SlabSeen>, Vec<&seen::SlabSeen>) = slabs.partition(whole);
-        let slab = on.into_iter().map(|slab| slab.levels.1).reduce(f64::max);
-        let slab = slab.or_else(|| (!out.is_empty()).then_some(form.levels.0));
-        // New concrete below that reaches far enough out carries it.
-        let upon = self.cut.sections().filter(|section| section.levels.1 <= form.levels.0).filter(|section| {
-            let edge = if form.way > 0.0 { section.depth.1 } else { section.depth.0 };
-            form.way * (edge - form.out) >= (level - section.levels.1) / steep
-        });
-        let slab = upon.map(|section| section.levels.1).reduce(f64::max).or(slab);
-        // The ground behind an old wall is not where the inner side of what stands before it is held.
-        let here = |ground: &GroundSeen| ground.way == form.way && (form.way > 0.0 || !has_wall || ground.to.is_some());
-        let ground = self.grounds().into_iter().find(here).filter(|_| slab.is_none());
-        // Where the ground falls away the brace goes down to it.
-        let (at, falls) = ground.map_or((slab.unwrap_or(form.levels.0), 0.0), |ground| (ground.at(from), ground.falls));
-        let run = (level - at) / (steep - falls).max(0.05);
+        let run = form.rises? / steep;
         if run <= 0.0 {
             return None;
         }

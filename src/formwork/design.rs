@@ -1,12 +1,10 @@
 //! How hard the concrete presses, what holds the form, and whether every member does.
 
-use super::{Around, Formwork, Panel, Trouble, Use, sheets};
+use super::{Around, Formwork, Panel, Trouble, Use, sheets, standing};
 use crate::{
-    concrete::{Placed, depth},
-    geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
-    schema::{self, BlockId, Forms, LumberName, Pressure, Slab},
+    schema::{self, BlockId, Forms, LumberName, Pressure},
     standards::{
         Part, Unanswered, Worked,
         forms::{
@@ -219,10 +217,16 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
         let bulkheads: Vec<Panel> = faces.filter(|panel| panel.closes == Use::Bulkhead).copied().collect();
         let bays = sheets::fewest_bays(job, &forms.say, &panel);
         let mut checks = Checks { forms: &forms.say, bays, sizes, wood: &out.wood.0.value, members: &mut members };
-        if let Err(unheld) = checks.all(&designed, &bulkheads, |height| rise(job, around, &forms.say, &panel, height)) {
+        let rise = |height| standing::rise(job, around, &forms.say, &panel, height);
+        if let Err(unheld) = checks.all(&designed, &bulkheads, rise) {
             out.unheld.push((panel.section, unheld));
         }
         out.designs.push(designed);
+    }
+    for panel in out.panels.iter_mut().filter(|panel| panel.closes == Use::Face) {
+        let design = out.designs.iter().find(|design| design.section == panel.section);
+        let brace = design.and_then(|design| design.levels.iter().find(|level| level.hold == Hold::Brace));
+        panel.rises = brace.map(|level| standing::rise(job, around, &forms.say, panel, level.height));
     }
     members.sort_by(|one, other| (one.sort).cmp(&other.sort).then(other.check.ratio.total_cmp(&one.check.ratio)));
     members.dedup_by_key(|member| member.sort);
@@ -557,83 +561,6 @@ fn takes(on: schema::StandsOn, holds: Option<Force>) -> Option<Takes> {
         (schema::StandsOn::Stakes, None) => Some(Takes::Each(STAKE.value)),
         (schema::StandsOn::Floor, None) => None,
     }
-}
-
-/// The level that the braces of a panel stand on, below a height: the top of new concrete that reaches far enough past it, else of
-/// the slab there where it is not broken out, else the ground; none where none of it is said, or lies below, and they stand as
-/// low as the form does.
-fn stand(job: &Job, around: Around, forms: &Forms, panel: &Panel, below: Length) -> Option<Length> {
-    let angle = forms.brace.as_ref().and_then(|brace| brace.value.angle).map_or(USUAL_ANGLE, |angle| angle.value.0);
-    // How far in front of the concrete a foot lies at a level.
-    let out = |level: Length| Length::round_nm((below - level).nm() as f64 / angle.radians().tan().abs().max(0.05));
-    let standing = around.standing;
-    let placed = around.sections.find(panel.section)?;
-    let legs = || placed.intervals.iter().filter_map(|interval| standing.leg_ref(interval.on));
-    let meets = |slab: &&Thing<Slab>| {
-        let parts = &slab.say.against.0;
-        legs().any(|leg| parts.iter().any(|part| part.value.names(leg)))
-    };
-    let outer = is_outer(job, around, placed, panel);
-    let past = |other: &Placed| {
-        let section = job.section(placed.id).zip(job.section(other.id));
-        let on = placed.intervals.first().zip(section);
-        on.is_some_and(|(interval, (section, other))| {
-            let (own, its) = (depth(section, standing, interval.on), depth(other, standing, interval.on));
-            let past = if outer { its.1 - own.1 } else { own.0 - its.0 };
-            past >= out(around.sections.find(other.id).map_or(below, |placed| placed.top))
-        })
-    };
-    let shares = |other: &&Placed| {
-        other.intervals.iter().any(|one| placed.intervals.iter().any(|other| one.shared(other).is_some()))
-    };
-    let upon = around.sections.along(placed.wall).filter(|other| other.top <= panel.bottom).filter(shares);
-    if let Some(top) = upon.filter(|other| past(other)).map(|other| other.top).max() {
-        return Some(top);
-    }
-    let whole = |slab: &&Thing<Slab>| {
-        let strips = job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
-        let here = strips.filter(|strip| legs().any(|leg| strip.say.along.0.iter().any(|part| part.value.names(leg))));
-        let face = placed.intervals.first().zip(job.section(placed.id));
-        let face = face.map_or(Length::ZERO, |(interval, section)| depth(section, standing, interval.on).1);
-        here.map(|strip| strip.say.out.value.0).max().is_none_or(|end| face + out(slab.say.top) >= end)
-    };
-    let slab = job.slabs.iter().filter(meets).filter(whole).map(|slab| slab.say.top).max();
-    let is_out = job.slabs.iter().any(|slab| meets(&slab) && !whole(&slab));
-    let inside = || job.grounds.iter().filter_map(|ground| ground.say.inside).max();
-    let outside =
-        || job.grounds.iter().filter_map(|ground| ground.say.outside.as_ref()).map(|outside| outside.level).max();
-    // Before an old wall one stands inside; before a line, on the side of the panel.
-    let is_outside = || {
-        let on = placed.intervals.first().map(|interval| interval.on);
-        job.wall(placed.wall).is_none() && on.is_some_and(|on| outer == standing.goes_round(on))
-    };
-    let ground = || if is_outside() { outside() } else { inside() };
-    // In a strip that is broken out they stand as low as the form.
-    if is_out && slab.is_none() {
-        return None;
-    }
-    slab.or_else(ground).filter(|level| *level < below)
-}
-
-/// Whether a panel stands at the outer face of its section.
-fn is_outer(job: &Job, around: Around, placed: &Placed, panel: &Panel) -> bool {
-    let Some(section) = job.section(placed.id) else { return true };
-    let [from, to] = panel.ends();
-    let middle = Point::new(f64::midpoint(from.x, to.x), f64::midpoint(from.y, to.y));
-    let far = placed.intervals.iter().filter_map(|interval| {
-        let frame = around.standing.chain(interval.on)?.run.frame(usize::from(interval.on.leg))?;
-        let (inner, outer) = depth(section, around.standing, interval.on);
-        let (_, offset) = frame.local(middle);
-        let off = |face: Length| (offset - face.nm() as f64).abs();
-        Some((off(inner).min(off(outer)), off(outer) <= off(inner)))
-    });
-    far.min_by(|one, other| one.0.total_cmp(&other.0)).is_none_or(|(_, is_outer)| is_outer)
-}
-
-/// How far a brace rises that meets a form so high above its foot.
-pub(super) fn rise(job: &Job, around: Around, forms: &Forms, panel: &Panel, height: Length) -> Length {
-    let meets = panel.bottom + height;
-    stand(job, around, forms, panel, meets).map_or(height, |level| meets - level)
 }
 
 /// How long a brace is that rises so far; none for one that lies level.

@@ -42,6 +42,8 @@ pub struct Panel {
     pub bottom: Length,
     /// The top of the concrete behind it.
     pub top: Length,
+    /// How far its braces rise, from what they stand on to where they meet it; none where no brace holds it.
+    pub rises: Option<Length>,
     from: Point,
     to: Point,
     /// It closes an end.
@@ -134,8 +136,18 @@ pub(super) fn panels(solids: &Solids, forms: &Thing<Forms>) -> Vec<Panel> {
             if width <= Length::ZERO || top <= bottom {
                 continue;
             }
-            let is_end = skin.class == Class::End;
-            out.push(Panel { section: skin.section, pour: solid.pour, closes, width, bottom, top, from, to, is_end });
+            out.push(Panel {
+                section: skin.section,
+                pour: solid.pour,
+                closes,
+                width,
+                bottom,
+                top,
+                rises: None,
+                from,
+                to,
+                is_end: skin.class == Class::End,
+            });
         }
     }
     let mut out = join(out);
@@ -208,6 +220,7 @@ mod tests {
             width: foot * 10,
             bottom: Length::ZERO,
             top: foot,
+            rises: None,
             from: Point::default(),
             to: Point::new(3.048e9, 0.0),
             is_end: false,

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
-    Around, Formwork, Use,
-    design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length, rise},
+    Formwork, Use,
+    design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length},
     sheets,
 };
 use crate::{
@@ -106,7 +106,7 @@ impl Boards {
     }
 }
 
-pub(super) fn parts(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Formwork) {
+pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Formwork) {
     let say = &forms.say;
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
@@ -170,7 +170,7 @@ pub(super) fn parts(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Siz
                     add(PartSort::Waler, waler_size(say), board, pieces);
                     let count = along(width, brace.value.space.value.0);
                     let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
-                    if let Some(length) = brace_length(rise(job, around, say, panel, level.height), angle) {
+                    if let Some(length) = panel.rises.and_then(|rise| brace_length(rise, angle)) {
                         add(PartSort::Brace, brace.value.size.0, length, count);
                     }
                     out.nails[1] += 2 * studs + 4 * count;

@@ -10,6 +10,7 @@ mod faces;
 mod lumber;
 mod numbers;
 mod sheets;
+mod standing;
 mod ties;
 
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
@@ -199,7 +200,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     let deep = sizes.deep(forms.say.walers.is_some());
     (out.deep, out.tight) = (Some(deep), tight(job, around, &out.panels, deep));
     design::design(job, around, forms, &sizes, &mut out);
-    lumber::parts(job, around, forms, &sizes, &mut out);
+    lumber::parts(job, forms, &sizes, &mut out);
     out.ties = ties::ties(job, around, forms, &out);
     out
 }

@@ -215,6 +215,19 @@ pour two {{ fill curb; mix bag-80-lb }}"
     let braces = formed.parts.iter().filter(|part| part.sort == PartSort::Brace);
     let lengths: Vec<Length> = braces.map(|part| part.length).collect();
     assert_eq!(lengths, [Length::INCH * 36, Length::INCH * 48]);
+    // Ground that falls away by a tenth on the outer side: the brace from 18 in above it at 30 deg comes down to it after
+    // 18 / (tan 30 deg - 0.1) = 37.7 in, where it has come 3.77 in lower, and is 21.77 / sin 30 deg = 43.54 in long.
+    let text = format!(
+        "line run {{ leg a 8' }}
+ground {{ outside 0, falls 10%; inside 0 }}
+section curb {{ along run; thick 8\"; height 0 to 24\" }}
+forms box {{ against curb; sheath ply-3/4; {USUAL} }}
+pour two {{ fill curb; mix bag-80-lb }}"
+    );
+    let formed = self::formed(&text);
+    let braces = formed.parts.iter().filter(|part| part.sort == PartSort::Brace);
+    let lengths: Vec<Length> = braces.map(|part| part.length).collect();
+    assert_eq!(lengths, [Length::INCH * 36, Length::from_nm(Length::INCH.nm() * 697 / 16)]);
 }
 
 #[test]
