@@ -48,7 +48,8 @@ pub struct Certificate {
 /// Why no plan costs less.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Proof {
-    /// Cheaper bars, those too short for any piece left out, are not as long together as the pieces and their cuts.
+    /// Cheaper bars are not as long together as the pieces and their cuts: those too short for any piece left out, and of each only
+    /// so much as what all pieces take can be a whole multiple of.
     Material,
     /// Cheaper bars do not hold the worth of the pieces.
     Certificate(Certificate),

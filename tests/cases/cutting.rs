@@ -96,6 +96,11 @@ fn check_certificate(problem: &Problem, certificate: &Certificate, cost: i64) {
     assert!(!cheaper(problem, certificate, cost), "{certificate:?} proves no {cost}");
 }
 
+/// The greatest common divisor.
+fn divisor(one: i64, other: i64) -> i64 {
+    if other == 0 { one } else { divisor(other, one % other) }
+}
+
 /// Whether bars of less than a cost are long enough and can hold the worth of all the pieces.
 fn cheaper(problem: &Problem, certificate: &Certificate, cost: i64) -> bool {
     fn from(problem: &Problem, fullest: &[i64], at: usize, cost: i64, length: i128, worth: i128) -> bool {
@@ -108,9 +113,11 @@ fn cheaper(problem: &Problem, certificate: &Certificate, cost: i64) -> bool {
         let numbers = if last { most..=most } else { 0..=most };
         for number in numbers {
             let rest = cost - stock.price * number as i64;
-            // A bar too short for any piece is no help, however long it is.
-            let some = problem.pieces.iter().any(|piece| piece.count > 0 && piece.length <= stock.length);
-            let useful = if some { stock.length + problem.kerf } else { 0 };
+            // A bar too short for any piece is no help, however long it is; nor is what no sum of pieces ends at.
+            let wanted = || problem.pieces.iter().filter(|piece| piece.count > 0);
+            let step = wanted().fold(0, |step, piece| divisor(step, piece.length + problem.kerf)).max(1);
+            let some = wanted().any(|piece| piece.length <= stock.length);
+            let useful = if some { (stock.length + problem.kerf) / step * step } else { 0 };
             let length = length - i128::from(useful) * i128::from(number);
             let worth = worth - i128::from(fullest[at]) * i128::from(number);
             if from(problem, fullest, at + 1, rest, length, worth) {
@@ -123,4 +130,17 @@ fn cheaper(problem: &Problem, certificate: &Certificate, cost: i64) -> bool {
     let length = problem.pieces.iter().zip(pieces()).map(|(p, n)| i128::from(p.length + problem.kerf) * n).sum();
     let worth = certificate.worth.iter().zip(pieces()).map(|(&worth, count)| i128::from(worth) * count).sum();
     cost > 0 && from(problem, &certificate.fullest, 0, cost, length, worth)
+}
+
+#[test]
+fn a_bar_counts_only_so_far_as_sums_of_pieces_can_end() {
+    // 54 to cut, 54 at hand for nothing; but all pieces are whole sixes, of which 21 holds three: 48 in all.
+    let free = |length: i64, limit: u64| Stock { length, price: 0, limit: Some(limit) };
+    let problem = Problem {
+        pieces: vec![Piece { length: 6, count: 1 }, Piece { length: 48, count: 1 }],
+        stock: vec![Stock { length: 60, price: 3, limit: None }, free(21, 2), free(12, 1)],
+        kerf: 0,
+    };
+    let plan = solved(&problem);
+    assert_eq!((plan.cost, plan.proof), (3, Proof::Material));
 }
