@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     buying::{self, Bill, Line},
-    concrete::{self, Mixing, Sections, Solids, Standing, Unmixed},
+    concrete::{self, Class, Mixing, PourSolid, Sections, Solids, Standing, Unmixed},
     cores,
     curing::{self, Cured},
     cutting::{Problem, Solved},
@@ -25,7 +25,7 @@ use crate::{
     steel::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
     },
-    units::{Duration, Length, Volume},
+    units::{Area, Duration, Length, Volume},
     yard::Shops,
 };
 
@@ -196,7 +196,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
-    build_forms(job, &mut works);
+    build_forms(job, limits, &mut works);
     let solved = Solved::default();
     // Which boards are cut from what is seldom a short question, and nothing hangs on it until things are bought.
     let boards = formwork::problems(job, &works.forms, Shops::of(job));
@@ -373,16 +373,22 @@ fn buy(job: &Job, works: &mut Works, solved: &Solved) {
     buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
 }
 
-fn build_forms(job: &Job, works: &mut Works) {
+fn build_forms(job: &Job, limits: &Limits, works: &mut Works) {
     if job.forms.is_empty() {
         return;
     }
+    let meets = |solid: &PourSolid| solid.areas.of(Class::Joint) > Area::ZERO;
+    let turn = if works.solids.pours.iter().any(meets) { plan::pours_in_turn(job, limits.waits) } else { Vec::new() };
+    let turn: BTreeMap<BlockId, usize> = turn.into_iter().zip(0..).collect();
+    let later = |one: BlockId, other: BlockId| turn.get(&other) > turn.get(&one);
+    let formed = concrete::formed(job, &mut works.standing, &works.sections, &works.solids, &later);
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
     let rods = rods(job, works);
     let around = formwork::Around {
         standing: &works.standing,
         sections: &works.sections,
         solids: &works.solids,
+        formed: &formed,
         rise: &rise,
         rods: &rods,
         coldest: job.air().map(|air| air.from.value),

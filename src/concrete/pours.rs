@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use foldhash::HashMap;
 
 use super::{
-    sections::{Placed, SectionTrouble, Sections, depth, outlines},
+    sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, outlines},
     standing::{Interval, OldPart, Piece as Reach, Standing},
 };
 use crate::{
@@ -217,7 +217,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
             let mine: Vec<&Placed> =
                 all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
             let others = all.iter().copied().filter(|placed| filled.get(&placed.id) != Some(&pour));
-            let made = pour_faces(&mine, others, sections, &old, skins);
+            let made = pour_faces(&mine, others, &sections.voids, &old, skins);
             let sum = pours.entry(pour).or_insert_with(|| PourSolid {
                 pour,
                 volume: Volume::ZERO,
@@ -282,6 +282,57 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     out
 }
 
+/// The upright faces that want a form: voids are boxes within it, and do not divide it; and where another pour comes later (of two
+/// pours, `later` says whether the second does), a form holds the first until it is hard.
+#[must_use]
+pub fn formed(
+    job: &Job,
+    standing: &mut Standing,
+    sections: &Sections,
+    solids: &Solids,
+    later: &dyn Fn(BlockId, BlockId) -> bool,
+) -> Vec<Skin> {
+    let is_formed = |class: Class| matches!(class, Class::Formed | Class::End | Class::Riser);
+    let with_void: BTreeSet<BlockId> = sections.voids.iter().map(|void| void.section).collect();
+    let mut around: Option<(Vec<Prism>, Vec<Prism>)> = None;
+    let mut out = Vec::new();
+    for solid in &solids.pours {
+        let has_void = solid.sections.iter().any(|(id, _)| with_void.contains(id));
+        if !has_void && solid.areas.of(Class::Joint) == Area::ZERO {
+            out.extend(solid.skins.iter().filter(|skin| is_formed(skin.class)).cloned());
+            continue;
+        }
+        let (removed, slabs) =
+            around.get_or_insert_with(|| (removed(job, standing, &mut Solids::default()), slabs(job, standing)));
+        let walls: BTreeSet<BlockId> =
+            solid.sections.iter().filter_map(|(id, _)| Some(sections.find(*id)?.wall)).collect();
+        for wall in walls {
+            let pour = |placed: &Placed| solids.filled.get(&placed.id).copied();
+            let mine: Vec<&Placed> = sections.along(wall).filter(|placed| pour(placed) == Some(solid.pour)).collect();
+            let there = sections
+                .along(wall)
+                .filter(|placed| pour(placed).is_some_and(|other| other != solid.pour && !later(solid.pour, other)));
+            let old = surroundings(job, standing, wall, removed, slabs);
+            for face in pour_faces(&mine, there, &[], &old, false).faces {
+                let section = mine.get(face.piece as usize).and_then(|placed| job.section(placed.id));
+                let Some(section) = section else { continue };
+                let class = class(&face, section.say.base, section.say.side);
+                if let FaceKind::Upright { from, to, bottom, top } = face.kind
+                    && is_formed(class)
+                {
+                    out.push(Skin {
+                        section: section.id,
+                        wall,
+                        class,
+                        patch: Patch::Upright { from, to, bottom, top },
+                    });
+                }
+            }
+        }
+    }
+    out
+}
+
 fn pours_in_order(all: &[&Placed], filled: &HashMap<BlockId, BlockId>) -> Vec<BlockId> {
     let mut pours: Vec<BlockId> = all.iter().filter_map(|placed| filled.get(&placed.id).copied()).collect();
     pours.sort_unstable();
@@ -336,28 +387,24 @@ pub struct Made {
     pub overlap: Vec<(u32, u32, Volume)>,
 }
 
-/// Makes the part of a pour along one wall.
+/// Makes the part of a pour along one wall, less these voids.
 pub fn pour_faces<'p>(
     mine: &[&'p Placed],
     others: impl Iterator<Item = &'p Placed>,
-    sections: &Sections,
+    voids: &[PlacedVoid],
     old: &[Old<OldPart>],
     plans: bool,
 ) -> Made {
     let (pieces, owners) = pieces(mine);
-    let voids: Vec<Void> = if sections.voids.is_empty() {
-        Vec::new()
-    } else {
-        sections
-            .voids
-            .iter()
-            .filter(|void| mine.iter().any(|placed| placed.id == void.section))
-            .flat_map(|void| {
-                let (bottom, top) = (void.bottom, void.top);
-                void.outlines.iter().map(move |outline| Void { outline: outline.clone(), bottom, top })
-            })
-            .collect()
-    };
+    let mine_of = |void: &&PlacedVoid| mine.iter().any(|placed| placed.id == void.section);
+    let voids: Vec<Void> = voids
+        .iter()
+        .filter(mine_of)
+        .flat_map(|void| {
+            let (bottom, top) = (void.bottom, void.top);
+            void.outlines.iter().map(move |outline| Void { outline: outline.clone(), bottom, top })
+        })
+        .collect();
     // What is new stands before all else: where a strip of slab was broken out it fills the room.
     let new = others.flat_map(|placed| {
         placed.outlines.iter().map(|outline| Old {

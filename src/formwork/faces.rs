@@ -1,7 +1,8 @@
 //! The faces forms stand against.
 
+use super::Around;
 use crate::{
-    concrete::{Class, Solids},
+    concrete::{Class, Skin, Solids},
     geometry::{Patch, Point},
     job::Thing,
     schema::{BlockId, Forms},
@@ -118,37 +119,28 @@ pub(super) fn soffits(solids: &Solids, forms: &Thing<Forms>) -> Area {
 }
 
 /// The upright faces of a block of forms that are formed.
-pub(super) fn panels(solids: &Solids, forms: &Thing<Forms>) -> Vec<Panel> {
+pub(super) fn panels(around: Around, forms: &Thing<Forms>) -> Vec<Panel> {
     let mut out: Vec<Panel> = Vec::new();
-    for solid in &solids.pours {
-        for skin in &solid.skins {
-            if !forms.say.against.iter().any(|section| section.value.0 == skin.section) {
-                continue;
-            }
-            let closes = match skin.class {
-                Class::Formed => Use::Face,
-                Class::End | Class::Riser => Use::Bulkhead,
-                _ => continue,
-            };
-            let Patch::Upright { from, to, bottom, top } = &skin.patch else { continue };
-            let (from, to, bottom, top) = (*from, *to, *bottom, *top);
-            let width = Length::round_nm(from.distance(to));
-            if width <= Length::ZERO || top <= bottom {
-                continue;
-            }
-            out.push(Panel {
-                section: skin.section,
-                pour: solid.pour,
-                closes,
-                width,
-                bottom,
-                top,
-                rises: None,
-                from,
-                to,
-                is_end: skin.class == Class::End,
-            });
+    let mine = |skin: &&Skin| forms.say.against.iter().any(|section| section.value.0 == skin.section);
+    for skin in around.formed.iter().filter(mine) {
+        let Patch::Upright { from, to, bottom, top } = skin.patch else { continue };
+        let Some((solid, _)) = around.solids.with(skin.section) else { continue };
+        let width = Length::round_nm(from.distance(to));
+        if width <= Length::ZERO || top <= bottom {
+            continue;
         }
+        out.push(Panel {
+            section: skin.section,
+            pour: solid.pour,
+            closes: if skin.class == Class::Formed { Use::Face } else { Use::Bulkhead },
+            width,
+            bottom,
+            top,
+            rises: None,
+            from,
+            to,
+            is_end: skin.class == Class::End,
+        });
     }
     let mut out = join(out);
     for end in out.iter_mut().filter(|panel| panel.is_end && is_wide(panel.width, forms)) {

@@ -23,7 +23,7 @@ pub use ties::{Rod, TieRow, joints, studs, tie_depth};
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::{Sections, Solids, Standing, depth},
+    concrete::{Sections, Skin, Solids, Standing, depth},
     cutting::{Problem, Solved},
     job::{Job, Thing},
     schema::{BlockId, Forms},
@@ -118,6 +118,8 @@ pub struct Around<'w> {
     pub sections: &'w Sections,
     /// The solids with their surfaces.
     pub solids: &'w Solids,
+    /// The upright faces that want a form.
+    pub formed: &'w [Skin],
     /// The fastest rise of each pour, where it is planned.
     pub rise: &'w BTreeMap<BlockId, Speed>,
     /// What ties keep clear of.
@@ -175,7 +177,7 @@ pub fn usual_panels() -> &'static str {
 fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     let mut out = Formwork {
         forms: forms.id,
-        panels: faces::panels(around.solids, forms),
+        panels: faces::panels(around, forms),
         soffits: faces::soffits(around.solids, forms),
         designs: Vec::new(),
         members: Vec::new(),

@@ -121,7 +121,7 @@ impl<'s> Layers<'s> {
         let mut open = vec![false; mine.len()];
         for (_, wall) in by_wall(&mine) {
             let placed: Vec<&Placed> = wall.iter().filter_map(|at| mine.get(*at).copied()).collect();
-            for face in pour_faces(&placed, std::iter::empty(), sections, &[], false).faces {
+            for face in pour_faces(&placed, std::iter::empty(), &sections.voids, &[], false).faces {
                 let Some((at, placed)) = wall.get(face.piece as usize).zip(placed.get(face.piece as usize)) else {
                     continue;
                 };
@@ -185,7 +185,7 @@ impl<'s> Layers<'s> {
         let all: Vec<&Placed> = cut.iter().map(|(_, placed)| placed).collect();
         for (_, wall) in by_wall(&all) {
             let placed: Vec<&Placed> = wall.iter().filter_map(|at| all.get(*at).copied()).collect();
-            let made = pour_faces(&placed, std::iter::empty(), self.sections, &[], false);
+            let made = pour_faces(&placed, std::iter::empty(), &self.sections.voids, &[], false);
             for (at, volume) in wall.iter().zip(made.pieces) {
                 if let Some((section, placed)) = cut.get(*at)
                     && volume > Volume::ZERO

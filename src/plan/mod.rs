@@ -13,6 +13,8 @@ mod waits;
 #[cfg(test)]
 mod tests;
 
+use std::collections::BTreeMap;
+
 use foldhash::HashMap;
 
 use crate::{
@@ -353,6 +355,23 @@ pub fn plan(job: &Job, counted: &Counted, most: usize) -> Plan {
     }
     plan.edges = waits.edges;
     plan
+}
+
+/// The pours, each after what its first step waits for; those that no step pours come last, as written.
+#[must_use]
+pub fn pours_in_turn(job: &Job, most: usize) -> Vec<BlockId> {
+    let nodes = Nodes::new(job);
+    let handled = Handled::new(job, &nodes);
+    let waits = waits::waits(job, &nodes, &handled, most);
+    let (order, stuck) = Graph::new(nodes.written.len(), &waits.arcs).order();
+    let turn: BTreeMap<u32, usize> = order.into_iter().chain(stuck).zip(0..).collect();
+    let first = |pour: BlockId| {
+        let doers = handled.doers(pour, "pour").iter();
+        doers.filter_map(|doer| turn.get(&doer.node)).min().copied().unwrap_or(usize::MAX)
+    };
+    let mut pours: Vec<BlockId> = job.pours.iter().map(|pour| pour.id).collect();
+    pours.sort_by_cached_key(|pour| (first(*pour), *pour));
+    pours
 }
 
 /// Takes for each arc of a ring the plainest of its reasons, and tells what comes too late from a plain circle.

@@ -339,3 +339,82 @@ fn priced_boards_are_bought_for_the_least_money() {
     let count: u64 = plan.bought().iter().map(|(_, count)| count).sum();
     assert_eq!(plan.cost.unwrap().amount, Exact::whole(i128::from(count) * 10));
 }
+
+#[test]
+fn a_void_is_a_box_within_the_form() {
+    // The form of a wall of 8 ft by 36 in stays whole whatever is left empty in it: through it, in its top, at its end.
+    let text = |voids: &str| {
+        format!(
+            "line run {{ leg a 8' }}
+section s {{ along run; thick 8\"; height 0 to 36\" }}
+forms box {{ against s; sheath ply-3/4; {USUAL} }}
+pour p {{ fill s; mix bag-80-lb }}
+{voids}"
+        )
+    };
+    let whole = formed(&text(""));
+    assert_eq!(whole.panels.len(), 4);
+    for voids in [
+        "void gap { in s; on run.a 4' to 4'-6\"; height 14\" to 20\" }",
+        "void notch { in s; on run.a 3' to 4'; height 32\" to 36\" }",
+        "void pocket { in s; on run.a 7'-4\" to 8'; height 12\" to 22\" }",
+    ] {
+        let formed = formed(&text(voids));
+        assert_eq!(formed.panels, whole.panels, "{voids}");
+        let pieces = |formed: &Formwork| -> Vec<_> {
+            formed.parts.iter().map(|part| (part.sort, part.length, part.count)).collect()
+        };
+        assert_eq!(pieces(&formed), pieces(&whole), "{voids}");
+        assert_eq!(formed.members, whole.members, "{voids}");
+    }
+}
+
+#[test]
+fn where_another_pour_comes_later_a_form_holds_the_first() {
+    let text = |steps: &str| {
+        format!(
+            "line run {{ leg a 8' }}
+section left {{ along run.a 0 to 4'; thick 12\"; height 0 to 24\" }}
+section right {{ along run.a 4' to 8'; thick 12\"; height 0 to 24\" }}
+forms box {{ against left, right; sheath ply-3/4; {USUAL} }}
+pour one {{ fill left; mix bag-80-lb }}
+pour two {{ fill right; mix bag-80-lb }}
+{steps}"
+        )
+    };
+    // Three ends are closed: one of each pour, and at 4 ft that of the one that comes first.
+    let at_joint = |steps: &str| {
+        let formed = formed(&text(steps));
+        let ends = formed.panels.iter().filter(|panel| panel.closes == Use::Bulkhead);
+        let ends: Vec<_> = ends.filter(|panel| panel.ends().iter().all(|end| (end.x - 1.2192e9).abs() < 1.0)).collect();
+        assert_eq!(formed.panels.iter().filter(|panel| panel.closes == Use::Bulkhead).count(), 3);
+        assert_eq!(ends.len(), 1);
+        (ends[0].pour, ends[0].width)
+    };
+    let job = fine(&text("")).job;
+    let (one, two) = (job.pours[0].id, job.pours[1].id);
+    assert_eq!(at_joint(""), (one, Length::FOOT));
+    let after = "step cast-two \"Cast\" { work pour two }\nstep cast-one \"Cast\" { work pour one; after cast-two }";
+    let text_of = text(after);
+    let compiled = compiled(&text_of);
+    assert!(compiled.works.forms[0].panels.iter().any(|panel| {
+        panel.closes == Use::Bulkhead
+            && panel.pour == two
+            && panel.ends().iter().all(|end| (end.x - 1.2192e9).abs() < 1.0)
+    }));
+    // A step beside which a wall is poured later is closed over its whole width.
+    let formed = formed(&format!(
+        "line run {{ leg a 8' }}
+section low {{ along run.a 0 to 4'; thick 20\"; height 0 to 10\" }}
+section high {{ along run.a 4' to 8'; thick 20\"; height 0 to 18\" }}
+section stem {{ along run.a 0 to 4'; offset 6\" to 14\"; height 10\" to 36\" }}
+forms box {{ against low, high; sheath ply-3/4; {USUAL} }}
+pour foot {{ fill low, high; mix bag-80-lb }}
+pour wall {{ fill stem; mix bag-80-lb }}"
+    ));
+    let risers = formed.panels.iter().filter(|panel| panel.closes == Use::Bulkhead && panel.bottom > Length::ZERO);
+    assert_eq!(
+        risers.map(|panel| (panel.width, panel.height())).collect::<Vec<_>>(),
+        [(Length::INCH * 20, Length::INCH * 8)]
+    );
+}
