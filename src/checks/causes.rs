@@ -1,27 +1,34 @@
-//! `cause-unasked`, `water-unasked` and `ground-odd`: what did the damage, where the water goes, and ground over the walls.
+//! `cause-unasked`, `water-unasked`, `ground-odd` and `hangs-free`: what did the damage, where the water goes, ground over the
+//! walls, and concrete over the ground.
 //!
 //! The ground falls 6 in over the first 10 ft away from a house, 5 %: IRC R401.3. That a repair over a cause that goes on does
 //! not last: common practice, no source.
 
+use std::collections::BTreeMap;
+
 use crate::{
+    concrete::Class,
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
-    schema::{Ground, KindId, Topic},
+    schema::{Base, BlockId, Ground, KindId, Topic},
     units::show,
+    works::Works,
 };
 
 rule!(CAUSE_UNASKED, "cause-unasked", Warning, "damage that is mended, and nobody asks where it came from");
 rule!(WATER_UNASKED, "water-unasked", Warning, "ground that leads water to the wall, and nobody asks where it goes");
 
 rule!(GROUND_ODD, "ground-odd", Warning, "ground outside that lies higher than every wall");
+rule!(HANGS_FREE, "hangs-free", Error, "concrete that is to rest on soil, above all ground there is");
 
-pub(super) static RULES: &[&Rule] = &[&CAUSE_UNASKED, &WATER_UNASKED, &GROUND_ODD];
+pub(super) static RULES: &[&Rule] = &[&CAUSE_UNASKED, &WATER_UNASKED, &GROUND_ODD, &HANGS_FREE];
 
 /// How much the ground is to fall away: 6 in over 10 ft.
 const FALL: f64 = 0.05;
 
-pub(super) fn check(job: &Job, problems: &mut Vec<Problem>) {
+pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    problems.extend(free(job, works));
     if job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Ask))) {
         return;
     }
@@ -52,6 +59,34 @@ pub(super) fn check(job: &Job, problems: &mut Vec<Problem>) {
             );
         }
     }
+}
+
+/// Sections whose underside lies on nothing: no slab, no other concrete, and the ground ends below it. Gravel may be filled up to it.
+fn free(job: &Job, works: &Works) -> Vec<Problem> {
+    let levels = job.grounds.iter().flat_map(|ground| {
+        let outside = ground.say.outside.as_ref().map(|outside| outside.level);
+        outside.into_iter().chain(ground.say.inside)
+    });
+    let Some(ground) = levels.max() else { return Vec::new() };
+    let mut rests: BTreeMap<BlockId, bool> = BTreeMap::new();
+    for (section, class) in works.solids.pours.iter().flat_map(|solid| &solid.rests) {
+        *rests.entry(*section).or_insert(true) &= *class == Class::Ground;
+    }
+    let alone = rests.into_iter().filter(|(_, alone)| *alone);
+    let sections = alone.filter_map(|(id, _)| Some((job.section(id)?, works.sections.find(id)?.bottom)));
+    let on_soil = sections.filter(|(section, _)| matches!(section.say.base, None | Some(Base::Soil)));
+    on_soil
+        .filter(|(_, bottom)| *bottom > ground)
+        .map(|(section, bottom)| {
+            let (at, thing) = (section.said(KindId::Section, "height"), section.name.as_str());
+            Problem::new(&HANGS_FREE, at, "`{0}` is to rest on soil at {1}, and the ground lies no higher than {2}")
+                .arg(thing)
+                .arg(bottom)
+                .arg(ground)
+                .thing(thing)
+                .help("begin lower: the ground lies at {2}; or, where a form closes its underside, write `base form`")
+        })
+        .collect()
 }
 
 /// Ground that lies over the tops of all walls.

@@ -139,7 +139,7 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     order::check(job, works, problems);
     before_drilling::check(job, works, problems);
     bond::check(job, works, problems);
-    causes::check(job, problems);
+    causes::check(job, works, problems);
     curing::check(job, works, problems);
     days::check(job, works, problems);
     money::check(job, works, problems);

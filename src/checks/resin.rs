@@ -1,14 +1,15 @@
-//! `resin-cold`, `resin-hot`, `wait-short`: resin at temperatures it was not told for, and bars loaded before it has cured.
+//! `resin-cold`, `resin-hot`, `wait-short`, `holes-empty`: resin at temperatures it was not told for, bars loaded before it has
+//! cured, and bars in holes that nothing fills.
 //!
 //! The default bond figures of ACI 318-19 17.6.5.2.5 hold from 50 degF up; what is printed with the resin goes before them.
 //! Times between two temperatures are taken in a straight line, beyond the outermost they are not guessed.
 
 use crate::{
     holes::Fill,
-    job::Job,
+    job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{Asked, KindId, Said},
+    schema::{Asked, Bars, KindId, Said},
     standards::anchors::COLDEST,
     units::{self, Temperature, show},
     works::Works,
@@ -17,8 +18,9 @@ use crate::{
 rule!(RESIN_COLD, "resin-cold", Warning, "resin colder than its times are told for, or than 50 degF");
 rule!(RESIN_HOT, "resin-hot", Warning, "resin warmer than its working time is told for");
 rule!(WAIT_SHORT, "wait-short", Warning, "set bars that are loaded before their resin has cured");
+rule!(HOLES_EMPTY, "holes-empty", Warning, "bars that are set in holes which nothing fills");
 
-pub(super) static RULES: &[&Rule] = &[&RESIN_COLD, &RESIN_HOT, &WAIT_SHORT];
+pub(super) static RULES: &[&Rule] = &[&RESIN_COLD, &RESIN_HOT, &WAIT_SHORT, &HOLES_EMPTY];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let air = job.air();
@@ -29,6 +31,21 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         }
     }
     short(job, works, problems);
+    problems.extend(job.bars.iter().filter_map(|bars| empty(job, bars)));
+}
+
+/// Bars that would lie loose. A job without steps says nothing yet of how they are set.
+fn empty(job: &Job, bars: &Thing<Bars>) -> Option<Problem> {
+    let set = bars.say.holes.filter(|_| !job.steps.is_empty())?;
+    let holes = job.holes_of(set.value.0).filter(|holes| holes.say.fill.is_none())?;
+    let problem = Problem::new(&HOLES_EMPTY, set.span, "`{0}` are set in `{1}`, and nothing fills these holes")
+        .arg(bars.name.as_str())
+        .arg(holes.name.as_str())
+        .thing(bars.name.as_str());
+    Some(match job.resins.iter().find(|resin| !resin.usual) {
+        Some(resin) => problem.arg(resin.name.as_str()).help("write in `{1}` what they are set with: `fill {2}`"),
+        None => problem.help("write in `{1}` what they are set with: `fill` and the name of a `resin` block"),
+    })
 }
 
 fn degrees(job: &Job, at: Temperature) -> Arg {

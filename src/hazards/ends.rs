@@ -6,7 +6,10 @@ use foldhash::HashMap;
 
 use crate::{
     concrete::{LegAt, Sections, Standing},
-    geometry::Spot,
+    geometry::{
+        Spot,
+        distance::{Segment, nearest},
+    },
     holes::Set,
     job::Job,
     plan::Plan,
@@ -17,6 +20,9 @@ use crate::{
 
 /// An end points up where it rises by more than half of the way it goes: more than 30 degrees.
 const UP: f64 = 0.5;
+
+/// What is nearer than two bars of usual size lies beside it: 40 mm, in nanometres.
+const BESIDE: f64 = 40e6;
 
 /// The free ends of the bars of one block.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -81,15 +87,29 @@ pub fn ends(
     out
 }
 
-/// The free ends of a bar: whether each points up, and its level. The other end of a dowel is in its hole.
+/// The free ends of a bar: whether each points up, and its level. The other end of a dowel is in its hole, and the tail of a closed
+/// tie lies under its own top: nobody falls on it.
 fn open(line: &Line, dowel: bool) -> impl Iterator<Item = (bool, Length)> {
     let vertices = &line.walk.vertices;
     let last = vertices.len().checked_sub(2).and_then(|at| Some((vertices.get(at)?, vertices.last()?)));
     let first = vertices.get(1).zip(vertices.first()).filter(|_| !dowel);
-    let ends = [last, first].into_iter().flatten();
+    let ends = [last, first].into_iter().flatten().filter(|(_, end)| !is_under(end, vertices));
     let all = ends.map(|(before, end)| (rise(before, end) > UP, Length::round_nm(end.height)));
     let all: Vec<(bool, Length)> = all.filter(|(up, _)| dowel || *up).collect();
     all.into_iter()
+}
+
+/// Whether the bar itself passes over its end.
+fn is_under(end: &Spot, vertices: &[Spot]) -> bool {
+    let place = |spot: &Spot| [spot.plan.x, spot.plan.y, spot.height];
+    let above = |height: f64| [end.plan.x, end.plan.y, height];
+    let highest = vertices.iter().map(|spot| spot.height).fold(end.height, f64::max);
+    let up = Segment { from: above(end.height + BESIDE), to: above(highest) };
+    let passes = |pair: &[Spot]| match pair {
+        [one, other] => nearest(&up, &Segment { from: place(one), to: place(other) }).distance < BESIDE,
+        _ => false,
+    };
+    up.from[2] < up.to[2] && vertices.windows(2).any(passes)
 }
 
 /// How much of the way from one spot to the other goes up.

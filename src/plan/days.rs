@@ -58,6 +58,8 @@ pub enum Care {
     Wet,
     /// Its forms are kept on, and wet.
     FormsOn,
+    /// It is wrapped tight, and wet under the wrap.
+    Wrap,
     /// It is kept warm: covers, heat, and a thermometer that is read.
     Warm,
 }
@@ -317,8 +319,9 @@ fn daily(job: &Job, days: &Days) -> Vec<Daily> {
         let say = &cure.say;
         let wet = say.wet.as_ref().map(|wet| (Care::Wet, wet.value.time.value.0));
         let forms = say.forms_on.as_ref().map(|kept| (Care::FormsOn, kept.value.time.value.0));
+        let wrap = say.wrap.as_ref().map(|wrap| (Care::Wrap, wrap.value.time.value.0));
         let warm = say.warm.as_ref().map(|warm| (Care::Warm, warm.value.time.value.0));
-        for (care, lasts) in [wet, forms, warm].into_iter().flatten() {
+        for (care, lasts) in [wet, forms, wrap, warm].into_iter().flatten() {
             let count = (seconds(lasts) + DAY - 1).div_euclid(DAY).clamp(1, FAR);
             // The day of the pour is the pour's: care begins the next morning.
             out.push(Daily { cure: cure.id, care, from: poured.div_euclid(DAY) + 1, days: count });

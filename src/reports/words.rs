@@ -3,11 +3,11 @@
 use crate::{
     buying::Left,
     compile::Compiled,
-    concrete::{Class, LegAt, Piece, Standing},
+    concrete::{Class, LegAt, Piece, PourSolid, Standing},
     job::Job,
     schema::{Ahead, BlockId, Direction, Pack, Target},
     steel::{Hook, Shape},
-    units::{Duration, Length, System, show},
+    units::{Area, Duration, Length, System, show},
 };
 
 /// "old.back"; the wall's name is left out where the job has one wall.
@@ -217,13 +217,27 @@ pub(super) fn fingerprint(text: &str) -> u64 {
     text.bytes().fold(0xcbf2_9ce4_8422_2325, |sum, byte| (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
-/// What a block of `prepare` makes ready, and where that lies, before the names of its sections: the old face behind them, or along
-/// a line, where nothing old stands, the concrete they are cast against.
-pub(super) fn readied(compiled: &Compiled, prepare: BlockId) -> (&'static str, &'static str) {
-    let sections = compiled.job.prepare(prepare).into_iter().flat_map(|prepare| &prepare.say.of);
-    let mut placed = sections.filter_map(|section| compiled.works.sections.find(section.value.0));
-    if placed.any(|placed| compiled.job.line(placed.wall).is_some()) {
+/// What a block of `prepare` makes ready, and where that lies, before the names of its sections: the old face behind them, with the
+/// concrete of an earlier pour where they stand on it; or along a line, where nothing old stands, the concrete they are cast against.
+/// Of one pour, only what its own sections meet.
+pub(super) fn readied(compiled: &Compiled, prepare: BlockId, pour: Option<BlockId>) -> (&'static str, &'static str) {
+    let works = &compiled.works;
+    let is_of = |section: BlockId| {
+        pour.is_none() || works.solids.with(section).is_some_and(|(solid, _)| Some(solid.pour) == pour)
+    };
+    let all = || compiled.job.prepare(prepare).into_iter().flat_map(|prepare| &prepare.say.of);
+    let sections = || all().filter(|section| is_of(section.value.0));
+    let mut placed = sections().filter_map(|section| works.sections.find(section.value.0));
+    let met = |wanted: &dyn Fn(&PourSolid, BlockId) -> bool| {
+        sections()
+            .any(|section| works.solids.with(section.value.0).is_some_and(|(solid, _)| wanted(solid, section.value.0)))
+    };
+    let on_new = met(&|solid, section| solid.rests.contains(&(section, Class::Joint)));
+    let at_old = met(&|solid, _| [Class::Old, Class::OnOld].iter().any(|class| solid.areas.of(*class) > Area::ZERO));
+    if placed.any(|placed| compiled.job.line(placed.wall).is_some()) || (on_new && !at_old) {
         ("hardened concrete", "under or behind")
+    } else if on_new {
+        ("old face and the hardened concrete", "behind or under")
     } else {
         ("old face", "behind")
     }

@@ -291,11 +291,11 @@ fn digs_go_down_from_the_ground_and_are_told_once() {
 
 #[test]
 fn what_is_made_ready_along_a_line_is_no_old_face() {
-    let text = |standing: &str| {
+    let text = |standing: &str, curb: &str| {
         format!(
             "{standing}
 section pad {{ along run; thick 4'; height -6\" to 0; side earth }}
-section curb {{ along run; offset 1' to 20\"; height 0 to 12\" }}
+section curb {{ along run; {curb}; height 0 to 12\" }}
 prepare joint {{ of curb; wet 12 h }}
 pour one {{ fill pad; mix bag-80-lb }}
 pour two {{ fill curb; mix bag-80-lb }}
@@ -304,10 +304,12 @@ step b \"x\" {{ work prepare joint; after a }}
 step c \"x\" {{ work pour two; after b }}"
         )
     };
-    let line = order(&fine(&text("line run { leg a 8' }")));
+    let line = order(&fine(&text("line run { leg a 8' }", "offset 1' to 20\"")));
     assert!(line.contains("the hardened concrete under or behind curb") && !line.contains("old face"));
-    let wall = order(&fine(&text("wall run { leg a 8'; thick 8\"; height -12\" to 40\" }")));
-    assert!(wall.contains("the old face behind curb"));
+    // Before a wall it stands on the pad as well, or on the pad alone.
+    let before = |curb: &str| order(&fine(&text("wall run { leg a 8'; thick 8\"; height -12\" to 40\" }", curb)));
+    assert!(before("thick 8\"").contains("the old face and the hardened concrete behind or under curb"));
+    assert!(before("offset 1' to 20\"").contains("the hardened concrete under or behind curb"));
 }
 
 #[test]
@@ -358,4 +360,29 @@ proptest! {
         let (shorter, longer) = (dose(tenths), dose(tenths + more));
         prop_assert!(longer.0 > shorter.0 && longer.1 > shorter.1);
     }
+}
+
+#[test]
+fn the_tail_of_a_closed_tie_lies_under_its_own_top() {
+    let text = |legs: &str| {
+        format!(
+            "line run {{ leg a 8' }}
+section foot {{ along run; thick 24\"; height 0 to 24\" }}
+bars ties {{ size #3; along foot; space at most 18\"; inset 6\"; from offset 3\", height 3\"; legs {legs} }}
+pour one {{ fill foot; mix bag-80-lb }}
+step a \"x\" {{ work place ties }}
+step b \"x\" {{ work pour one }}"
+        )
+    };
+    // Two uprights joined below stick up; closed above, and hooked in below, nothing does.
+    assert!(
+        compiled(&text("down 18\", out 18\", up 18\"").replace("height 3\"", "height 21\""))
+            .works
+            .ends
+            .iter()
+            .any(|ends| ends.up)
+    );
+    let closed = compiled(&text("up 18\", out 18\", down 18\", in 18\", hook 135 deg"));
+    assert_eq!(closed.works.bars[0].count, 6);
+    assert!(closed.works.ends.is_empty(), "{:?}", closed.works.ends);
 }

@@ -122,6 +122,7 @@ fn care(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()>
         let (word, what) = match daily.care {
             Care::Wet => ("wet", "wet it, morning and evening"),
             Care::FormsOn => ("forms-on", "leave the forms on, and wet them"),
+            Care::Wrap => ("wrap", "see that the wrap is tight, and wet under it"),
             Care::Warm => ("warm", "read the thermometer under the covers"),
         };
         let Some(first) = days.date(daily.from * DAY) else { continue };
@@ -144,7 +145,7 @@ fn soaks(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()
             "SUMMARY",
             &format!(
                 "Wet the {} ({}) and keep it wet until concrete comes ({})",
-                words::readied(compiled, soak.face).0,
+                words::readied(compiled, soak.face, Some(soak.pour)).0,
                 job.name(soak.face),
                 job.name(soak.pour)
             ),

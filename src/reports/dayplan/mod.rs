@@ -297,6 +297,7 @@ fn one<'w>(compiled: &'w Compiled, days: &'w Days, at: usize, day: i64, paper: &
         let what = match daily.care {
             Care::Wet => "wet it, morning and evening, or see that it has not dried",
             Care::FormsOn => "leave the forms on, and wet them",
+            Care::Wrap => "see that the wrap is tight, and the concrete wet under it",
             Care::Warm => "read the thermometer under the covers, and see to the heat",
         };
         let nth = day - daily.from + 1;
@@ -309,7 +310,7 @@ fn one<'w>(compiled: &'w Compiled, days: &'w Days, at: usize, day: i64, paper: &
         let until = if soak.until.div_euclid(DAY) == day { String::new() } else { weekday(days, soak.until) + " " };
         let words = Words::default().strong(format_args!("by {} ", clock(soak.from))).plain(format_args!(
             "Wet the {} ({}) and keep it wet until concrete comes ({}), {until}{}; on top it is dry again then",
-            words::readied(compiled, soak.face).0,
+            words::readied(compiled, soak.face, Some(soak.pour)).0,
             job.name(soak.face),
             job.name(soak.pour),
             clock(soak.until)

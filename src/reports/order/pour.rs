@@ -10,9 +10,9 @@ use crate::{
     placing::{Placing, seconds},
     pouring::{self, Spot, whole_seconds},
     reports::{Column, Paper, Part, Rows, Table, Words, words},
-    schema::PutIn,
+    schema::{BlockId, PutIn},
     standards::pressure::{USUAL_DENSITY, head},
-    units::{Area, Length, Ratio, System, Volume, show},
+    units::{Area, Duration, Length, Ratio, System, Volume, show},
 };
 
 pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
@@ -99,10 +99,11 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
     let joint = solid.areas.of(Class::Joint);
     if joint > Area::ZERO {
         let area = show::area(joint, system);
+        let wet = show::time(kept_wet(compiled, solid));
         fact(
             "Joint with another pour",
             format!(
-                "{area}. What is there first is roughened, cleaned and kept wet for 12 h, its surface dry when the second comes on it"
+                "{area}. What is there first is roughened, cleaned and kept wet for {wet}, its surface dry when the second comes on it"
             ),
         );
     }
@@ -296,6 +297,14 @@ fn lifts(compiled: &Compiled, solid: &PourSolid) -> Vec<Length> {
     }
     levels.push(solid.top);
     levels
+}
+
+/// How long hardened concrete is kept wet before this pour: as the file says it of its faces, else 12 h.
+fn kept_wet(compiled: &Compiled, solid: &PourSolid) -> Duration {
+    let mine = |section: BlockId| solid.sections.iter().any(|(id, _)| *id == section);
+    let faces = compiled.job.prepares.iter().filter(|face| face.say.of.iter().any(|section| mine(section.value.0)));
+    let said = faces.filter_map(|face| Some(face.say.wet.as_ref()?.0));
+    said.reduce(|one, two| if two.seconds() > one.seconds() { two } else { one }).unwrap_or(Duration::from_hours(12.0))
 }
 
 /// What goes into the mixer. Where the pour is planned minute by minute, where it goes stands in a table of its own: one stands

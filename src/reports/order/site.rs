@@ -142,7 +142,7 @@ fn ready(compiled: &Compiled) -> Vec<Words> {
     let system: System = job.system();
     let all = job.prepares.iter().map(|prepare| {
         let sections: Vec<&str> = prepare.say.of.iter().map(|section| job.name(section.value.0)).collect();
-        let (what, place) = words::readied(compiled, prepare.id);
+        let (what, place) = words::readied(compiled, prepare.id, None);
         let mut text = Words::default()
             .strong(format_args!("Make ready {}", prepare.name))
             .plain(format_args!(": the {what} {place} {}", crate::problem::and(&sections).replace('`', "")));

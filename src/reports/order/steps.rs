@@ -1,10 +1,12 @@
 //! The steps in order, with boxes to tick; and the hold points.
 
+use foldhash::HashMap;
+
 use crate::{
     compile::Compiled,
-    plan::Lasts,
+    plan::{Lasts, Reason},
     reports::{BoxLine, Column, Paper, Part, Rows, Table, Words, order::whole, words},
-    schema::{BlockId, KindId, Said},
+    schema::{BlockId, KindId},
     units::show,
 };
 
@@ -26,17 +28,34 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             "some of these wait for each other in a circle; until that is mended their order means nothing.",
         )));
     }
+    let waits = waits(compiled);
     let lines = order.iter().filter_map(|id| match job.kind(*id) {
-        Some(KindId::Step) => step(compiled, *id),
-        Some(KindId::Look) => look(compiled, *id),
-        Some(KindId::Wait) => wait(compiled, *id),
+        Some(KindId::Step) => step(compiled, *id, &waits),
+        Some(KindId::Look) => look(compiled, *id, &waits),
+        Some(KindId::Wait) => wait(compiled, *id, &waits),
         Some(KindId::Ask) => ask(compiled, *id),
         _ => None,
     });
     paper.push(Part::Boxes(lines.collect()));
 }
 
-fn step(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+/// What each step, look and wait is written to come after, by its own `after` or by the `before` of another; less the questions that
+/// are answered.
+fn waits(compiled: &Compiled) -> HashMap<BlockId, Vec<BlockId>> {
+    let mut out: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
+    let is_open = |id: BlockId| compiled.job.ask(id).is_none_or(|ask| ask.say.answered.is_none());
+    for edge in compiled.works.plan.edges.iter().filter(|edge| is_open(edge.before)) {
+        if matches!(edge.reason, Reason::After | Reason::Before) {
+            let names = out.entry(edge.after).or_default();
+            if !names.contains(&edge.before) {
+                names.push(edge.before);
+            }
+        }
+    }
+    out
+}
+
+fn step(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>) -> Option<BoxLine> {
     let job = &compiled.job;
     let step = job.step(id)?;
     let mut line = BoxLine::new(Words::default().strong(&step.title).plain(format_args!(" ({})", step.name)));
@@ -66,14 +85,14 @@ fn step(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
         line = line.detail(format!("takes {} people", people.value.0));
     }
     line = whole::at_step(compiled, id).into_iter().fold(line, BoxLine::detail);
-    line = after(compiled, step.say.after.as_deref(), line);
+    line = after(compiled, id, waits, line);
     for note in job.notes.iter().filter(|note| note.block == id) {
         line = line.detail(note.text.as_str());
     }
     Some(line.blank("Done on").blank("by"))
 }
 
-fn look(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+fn look(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>) -> Option<BoxLine> {
     let job = &compiled.job;
     let look = job.look(id)?;
     let mut line = BoxLine::new(
@@ -90,20 +109,20 @@ fn look(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
         line = line.detail(format!("to be called {} ahead", words::ahead(notice)));
     }
     line = lasts(compiled, id, line);
-    line = after(compiled, look.say.after.as_deref(), line);
+    line = after(compiled, id, waits, line);
     for note in job.notes.iter().filter(|note| note.block == id) {
         line = line.detail(note.text.as_str());
     }
     Some(line.blank("Called on").blank("Passed on"))
 }
 
-fn wait(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
+fn wait(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>) -> Option<BoxLine> {
     let wait = compiled.job.wait(id)?;
     let mut line = BoxLine::new(
         Words::default().strong(format_args!("WAIT: {}", wait.title)).plain(format_args!(" ({})", wait.name)),
     );
     line = line.detail(format!("{}, nights and days off count", show::time(wait.say.takes.time.0)));
-    line = after(compiled, wait.say.after.as_deref(), line);
+    line = after(compiled, id, waits, line);
     Some(line.blank("From").blank("until"))
 }
 
@@ -148,12 +167,10 @@ fn lasts(compiled: &Compiled, id: BlockId, line: BoxLine) -> BoxLine {
     }
 }
 
-fn after(compiled: &Compiled, written: Option<&[Said<crate::schema::StepName>]>, line: BoxLine) -> BoxLine {
-    match written {
-        Some(names) if !names.is_empty() => {
-            line.detail(format!("after: {}", words::names(&compiled.job, names.iter().map(|name| name.value.0))))
-        }
-        _ => line,
+fn after(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>, line: BoxLine) -> BoxLine {
+    match waits.get(&id) {
+        Some(names) => line.detail(format!("after: {}", words::names(&compiled.job, names.iter().copied()))),
+        None => line,
     }
 }
 
