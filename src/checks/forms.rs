@@ -57,7 +57,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problems.push(sizes(job, forms, *trouble));
         }
         for tight in &formed.tight {
-            problems.extend(cramped(job, formed, forms, tight));
+            problems.extend(cramped(job, forms, tight));
         }
         problems.extend(hung(job, works, forms));
         // One reason is enough: what is not held fails everywhere else too.
@@ -271,22 +271,33 @@ fn spots(outline: &Outline) -> Vec<Point> {
     corners.iter().copied().map(towards).chain(near).filter(|spot| outline.contains(*spot)).collect()
 }
 
-fn cramped(job: &Job, formed: &Formwork, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
+fn cramped(job: &Job, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
     let strip = job.removes.iter().find(|strip| strip.id == tight.strip)?;
     let step = tidy(Length::INCH, job.system()).unwrap_or(Length::INCH);
     let out = Length::from_nm(tight.out.nm().div_euclid(step.nm()) * step.nm());
     let out = if out < tight.out { out + step } else { out };
     let wide = show::exact(out, job.system()).to_string();
+    let (says, help) = if tight.braced {
+        (
+            "between `{0}` and the edge of `{1}` are {2}, and the form and its braces, which stand in the strip, take {3}",
+            "break out `out {4}`, and saw there too; or set the braces steeper, so that they stand nearer",
+        )
+    } else {
+        (
+            "between `{0}` and the edge of `{1}` are {2}, and the form takes {3}",
+            "break out `out {4}`, and saw there too; or let the concrete reach to the edge of the slab, which needs no form",
+        )
+    };
     Some(
-        Problem::new(&FORM_TIGHT, forms.at, "between `{0}` and the edge of `{1}` are {2}, and the form takes {3}")
+        Problem::new(&FORM_TIGHT, forms.at, says)
             .arg(job.name(tight.section))
             .arg(job.name(tight.slab))
             .arg(tight.room)
-            .arg(formed.deep?)
+            .arg(tight.takes)
             .arg(wide)
             .thing(forms.name.as_str())
             .label(strip.say.out.span, "the strip ends here")
-            .help("break out `out {4}`, and saw there too; or let the concrete reach to the edge of the slab, which needs no form")
+            .help(help)
             .measure(tight.room),
     )
 }

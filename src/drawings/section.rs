@@ -372,7 +372,7 @@ impl Cut<'_, '_, '_> {
                                 holds: design.levels.iter().map(|level| (level.hold, nm(level.height))).collect(),
                                 out: off,
                                 way,
-                                rises: panel.rises.map(nm),
+                                rises: panel.braced.map(|(_, rises)| nm(rises)),
                             });
                         }
                     }

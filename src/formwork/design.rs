@@ -226,7 +226,8 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
     for panel in out.panels.iter_mut().filter(|panel| panel.closes == Use::Face) {
         let design = out.designs.iter().find(|design| design.section == panel.section);
         let brace = design.and_then(|design| design.levels.iter().find(|level| level.hold == Hold::Brace));
-        panel.rises = brace.map(|level| standing::rise(job, around, &forms.say, panel, level.height));
+        panel.braced = brace
+            .map(|level| (panel.bottom + level.height, standing::rise(job, around, &forms.say, panel, level.height)));
     }
     members.sort_by(|one, other| (one.sort).cmp(&other.sort).then(other.check.ratio.total_cmp(&one.check.ratio)));
     members.dedup_by_key(|member| member.sort);

@@ -43,8 +43,8 @@ pub struct Panel {
     pub bottom: Length,
     /// The top of the concrete behind it.
     pub top: Length,
-    /// How far its braces rise, from what they stand on to where they meet it; none where no brace holds it.
-    pub rises: Option<Length>,
+    /// The level at which its braces meet it, and how far they rise to there from what they stand on; none where no brace holds it.
+    pub braced: Option<(Length, Length)>,
     from: Point,
     to: Point,
     /// It closes an end.
@@ -136,7 +136,7 @@ pub(super) fn panels(around: Around, forms: &Thing<Forms>) -> Vec<Panel> {
             width,
             bottom,
             top,
-            rises: None,
+            braced: None,
             from,
             to,
             is_end: skin.class == Class::End,
@@ -212,7 +212,7 @@ mod tests {
             width: foot * 10,
             bottom: Length::ZERO,
             top: foot,
-            rises: None,
+            braced: None,
             from: Point::default(),
             to: Point::new(3.048e9, 0.0),
             is_end: false,

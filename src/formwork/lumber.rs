@@ -170,7 +170,7 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
                     add(PartSort::Waler, waler_size(say), board, pieces);
                     let count = along(width, brace.value.space.value.0);
                     let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
-                    if let Some(length) = panel.rises.and_then(|rise| brace_length(rise, angle)) {
+                    if let Some(length) = panel.braced.and_then(|(_, rise)| brace_length(rise, angle)) {
                         add(PartSort::Brace, brace.value.size.0, length, count);
                     }
                     out.nails[1] += 2 * studs + 4 * count;

@@ -78,6 +78,10 @@ pub struct Tight {
     pub strip: BlockId,
     /// The room between them.
     pub room: Length,
+    /// What is wanted of it.
+    pub takes: Length,
+    /// The form itself has room; its braces have not.
+    pub braced: bool,
     /// How far the strip must reach out from the old face.
     pub out: Length,
 }
@@ -200,15 +204,16 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     }
     let Some(sizes) = design::Sizes::of(job, &forms.say, &mut out.troubles) else { return out };
     let deep = sizes.deep(forms.say.walers.is_some());
-    (out.deep, out.tight) = (Some(deep), tight(job, around, &out.panels, deep));
+    out.deep = Some(deep);
     design::design(job, around, forms, &sizes, &mut out);
+    out.tight = tight(job, around, forms, &out.panels, deep);
     lumber::parts(job, forms, &sizes, &mut out);
     out.ties = ties::ties(job, around, forms, &out);
     out
 }
 
-/// Where a form goes down beside what is left of a slab, and there is not the room for it.
-fn tight(job: &Job, around: Around, panels: &[Panel], deep: Length) -> Vec<Tight> {
+/// Where a form goes down beside what is left of a slab, and there is not the room for it, or for the braces that stand there with it.
+fn tight(job: &Job, around: Around, forms: &Thing<Forms>, panels: &[Panel], deep: Length) -> Vec<Tight> {
     let mut out: Vec<Tight> = Vec::new();
     for panel in panels.iter().filter(|panel| panel.closes == Use::Face) {
         let (Some(placed), Some(section)) = (around.sections.find(panel.section), job.section(panel.section)) else {
@@ -223,9 +228,12 @@ fn tight(job: &Job, around: Around, panels: &[Panel], deep: Length) -> Vec<Tight
                 let Some(strip) = here.max_by_key(|strip| strip.say.out.value.0) else { continue };
                 let room = strip.say.out.value.0 - outer;
                 let known = out.iter().any(|tight| (tight.section, tight.slab) == (panel.section, slab.id));
+                let low = standing::reach(&forms.say, panel).filter(|(foot, _)| *foot < slab.say.top);
+                let takes = low.map_or(deep, |(_, reach)| lumber::up(deep + reach, job.system()));
                 // Without any room the concrete is cast against the slab, and no form stands there.
-                if !known && room > Length::ZERO && room < deep {
-                    out.push(Tight { section: panel.section, slab: slab.id, strip: strip.id, room, out: outer + deep });
+                if !known && room > Length::ZERO && room < takes {
+                    let (section, slab, strip) = (panel.section, slab.id, strip.id);
+                    out.push(Tight { section, slab, strip, room, takes, braced: room >= deep, out: outer + takes });
                 }
             }
         }

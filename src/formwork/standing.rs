@@ -29,6 +29,13 @@ pub(super) fn rise(job: &Job, around: Around, forms: &Forms, panel: &Panel, heig
     Length::round_nm((meets - floor.level).nm() as f64 / (1.0 - floor.falls / steep(angle)).max(0.05))
 }
 
+/// The level of the foot of a panel's braces, and how far they reach out of the form; none without braces.
+pub(super) fn reach(forms: &Forms, panel: &Panel) -> Option<(Length, Length)> {
+    let (meets, rises) = panel.braced?;
+    let angle = forms.brace.as_ref().and_then(|brace| brace.value.angle).map_or(USUAL_ANGLE, |angle| angle.value.0);
+    Some((meets - rises, Length::round_nm(rises.nm() as f64 / steep(angle))))
+}
+
 /// How much a brace rises for each length it reaches out.
 fn steep(angle: Angle) -> f64 {
     angle.radians().tan().abs().max(0.05)

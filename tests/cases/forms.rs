@@ -418,3 +418,32 @@ pour wall {{ fill stem; mix bag-80-lb }}"
         [(Length::INCH * 20, Length::INCH * 8)]
     );
 }
+
+#[test]
+fn braces_that_stand_in_a_strip_want_their_room_in_it() {
+    // A footing of 12 in, cast in a strip from -16 in to the floor: braced at 12 in above its foot, below the floor, at 30 deg.
+    // The form is 3/4 + 3 1/2 + 1 1/2 in deep, and the brace reaches 12 / tan 30 deg = 20.8 in farther: 26 9/16 in all.
+    let text = |out: &str| {
+        format!(
+            "job \"Salt store at Eel Weir\" {{ show feet }}
+wall old {{ leg n 9'; thick 10\"; height -20\" to 40\" }}
+ground {{ outside -2\"; inside 0 }}
+slab floor {{ against old.n; thick 4\"; top 0 }}
+cut edge {{ in floor; along old.n; out {out}; deep 4\" }}
+remove strip {{ in floor; along old.n; out {out} }}
+section base {{ along old.n; thick 12\"; height -16\" to 0 }}
+forms box {{ against base; sheath ply-3/4; {USUAL} }}
+pour p {{ fill base; mix bag-80-lb }}"
+        )
+    };
+    let tight = |out: &str| {
+        let compiled = compiled(&text(out));
+        let tight = compiled.works.forms[0].tight.first().copied();
+        tight.map(|tight| (tight.room, tight.takes, tight.braced))
+    };
+    let takes = Length::from_nm(Length::INCH.nm() * 425 / 16);
+    assert_eq!(tight("20\""), Some((Length::INCH * 8, takes, true)));
+    assert_eq!(tight("38\""), Some((Length::INCH * 26, takes, true)));
+    assert_eq!(tight("39\""), None);
+    assert!(found(&text("20\"")).contains(&"form-tight"));
+}
