@@ -9,9 +9,9 @@ use super::{
     standing::{Interval, OldPart, Piece as Reach, Standing},
 };
 use crate::{
-    geometry::{Face, FaceKind, Old, Outline, Patch, Piece, Side, Void, solid},
-    job::Job,
-    schema::{Base, BlockId, CastSide, KindId},
+    geometry::{Bounds, BoxTree, Face, FaceKind, Old, Outline, Patch, Piece, Point, Side, Void, solid},
+    job::{Job, Thing},
+    schema::{Base, BlockId, CastSide, KindId, Section},
     units::{Area, Length, Volume},
 };
 
@@ -211,6 +211,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
         }
     }
     let mut pours: HashMap<BlockId, PourSolid> = HashMap::default();
+    let mut found = Vec::new();
     for (wall, all) in by_wall {
         let old = surroundings(job, standing, wall, &removed, &slabs);
         for pour in pours_in_order(&all, &filled) {
@@ -218,6 +219,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
                 all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
             let others = all.iter().copied().filter(|placed| filled.get(&placed.id) != Some(&pour));
             let made = pour_faces(&mine, others, &sections.voids, &old, skins);
+            let ground = OnGround::new(job, &mine);
             let sum = pours.entry(pour).or_insert_with(|| PourSolid {
                 pour,
                 volume: Volume::ZERO,
@@ -239,7 +241,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
                 if let Some(placed) = mine.get(face.piece as usize)
                     && let Some(section) = job.section(placed.id)
                 {
-                    let class = class(face, section.say.base, section.say.side);
+                    let class = ground.class(placed.id, face, section, &mut found);
                     sum.areas.add(class, face.area);
                     if skins {
                         let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
@@ -295,6 +297,7 @@ pub fn formed(
     let is_formed = |class: Class| matches!(class, Class::Formed | Class::End | Class::Riser);
     let with_void: BTreeSet<BlockId> = sections.voids.iter().map(|void| void.section).collect();
     let mut around: Option<(Vec<Prism>, Vec<Prism>)> = None;
+    let mut found = Vec::new();
     let mut out = Vec::new();
     for solid in &solids.pours {
         let has_void = solid.sections.iter().any(|(id, _)| with_void.contains(id));
@@ -312,11 +315,11 @@ pub fn formed(
             let there = sections
                 .along(wall)
                 .filter(|placed| pour(placed).is_some_and(|other| other != solid.pour && !later(solid.pour, other)));
-            let old = surroundings(job, standing, wall, removed, slabs);
+            let (old, ground) = (surroundings(job, standing, wall, removed, slabs), OnGround::new(job, &mine));
             for face in pour_faces(&mine, there, &[], &old, false).faces {
-                let section = mine.get(face.piece as usize).and_then(|placed| job.section(placed.id));
-                let Some(section) = section else { continue };
-                let class = class(&face, section.say.base, section.say.side);
+                let Some(placed) = mine.get(face.piece as usize) else { continue };
+                let Some(section) = job.section(placed.id) else { continue };
+                let class = ground.class(placed.id, &face, section, &mut found);
                 if let FaceKind::Upright { from, to, bottom, top } = face.kind
                     && is_formed(class)
                 {
@@ -459,6 +462,52 @@ pub fn class(face: &Face<OldPart>, base: Option<Base>, side: Option<CastSide>) -
         (FaceKind::Top { .. }, _) => Class::Top,
     }
 }
+
+/// The sections of a pour along a wall that lie on ground, by where they are in plan.
+struct OnGround<'p> {
+    outlines: Vec<(&'p Outline, &'p Placed)>,
+    tree: BoxTree,
+    /// The highest of their undersides.
+    highest: Length,
+}
+
+impl<'p> OnGround<'p> {
+    fn new(job: &Job, mine: &[&'p Placed]) -> OnGround<'p> {
+        let lies =
+            |placed: &&Placed| job.section(placed.id).is_some_and(|section| section.say.base != Some(Base::Form));
+        let lowest = mine.iter().map(|placed| placed.bottom).min();
+        // What lies as low as any has nothing lower beside it.
+        let above = mine.iter().copied().filter(lies).filter(|placed| Some(placed.bottom) > lowest);
+        let outlines: Vec<(&Outline, &Placed)> =
+            above.flat_map(|placed| placed.outlines.iter().map(move |outline| (outline, placed))).collect();
+        let boxes: Vec<Bounds> = outlines.iter().map(|(outline, _)| outline.bounds()).collect();
+        let highest = outlines.iter().map(|(_, placed)| placed.bottom).max().unwrap_or(Length::from_nm(i64::MIN));
+        OnGround { outlines, tree: BoxTree::new(&boxes), highest }
+    }
+
+    /// What a face is against: the ground on which one section lies reaches up to it, and what stands lower beside that ground is
+    /// cast against it.
+    fn class(&self, own: BlockId, face: &Face<OldPart>, section: &Thing<Section>, found: &mut Vec<u32>) -> Class {
+        let class = class(face, section.say.base, section.say.side);
+        let FaceKind::Upright { from, to, top, .. } = face.kind else { return class };
+        // Along its length; the steps of a footing are bulkheads, unless they are said to be cast against earth.
+        if top > self.highest || class != Class::Formed {
+            return class;
+        }
+        // A hair's breadth outside of the face: the solid lies on its left.
+        let (x, y, long) = (to.x - from.x, to.y - from.y, from.distance(to).max(1.0));
+        let middle = Point::new(f64::midpoint(from.x, to.x), f64::midpoint(from.y, to.y));
+        let beside = Point::new(middle.x + y / long * BESIDE, middle.y - x / long * BESIDE);
+        self.tree.touching(&Bounds::around([[beside.x, beside.y, 0.0]]), found);
+        let over = found.iter().filter_map(|at| self.outlines.get(*at as usize));
+        let is_under =
+            |(outline, other): &(&Outline, &Placed)| other.id != own && other.bottom >= top && outline.contains(beside);
+        if over.copied().any(|one| is_under(&one)) { Class::Earth } else { class }
+    }
+}
+
+/// How far outside of a face it is asked what lies there: 1 mm.
+const BESIDE: f64 = 1e6;
 
 type Prism = (BlockId, Outline, Length, Length);
 

@@ -151,3 +151,27 @@ remove strip {{ in floor; along {along}; out 10\" }}"
     assert_eq!(found(&text("old.a 0 to 4', old.a 3' to 6'", "old.a 2' to 5'")), [""; 0]);
     assert_eq!(found(&text("old", "old.a 2' to old.b 1'")), [""; 0]);
 }
+
+#[test]
+fn what_stands_lower_beside_ground_that_carries_is_cast_against_it() {
+    // A slab of 4 ft with a thickened edge of 1 ft at its far end, 10 in deep below it, 10 ft long. The inner face of the edge, and
+    // nothing else, stands against the ground under the slab; not where a form carries the slab there.
+    let text = |base: &str| {
+        format!(
+            "line run {{ leg a 10' }}
+section pad {{ along run; thick 4'; height -6\" to 0; base {base} }}
+section edge {{ along run; offset 3' to 4'; height -16\" to -6\" }}
+pour all {{ fill pad, edge; mix m }}"
+        )
+    };
+    let of = |text: &str, wanted: Class| {
+        let all = areas(text);
+        all.iter().find(|(class, _)| *class == wanted).map_or(0.0, |(_, area)| *area)
+    };
+    let (inner, long, ends) = (120.0 * 10.0, 120.0 * 6.0, 2.0 * (48.0 * 6.0 + 12.0 * 10.0));
+    assert_eq!(of(&text("gravel"), Class::Earth), inner);
+    assert_eq!(of(&text("gravel"), Class::Formed), inner + 2.0 * long);
+    assert_eq!(of(&text("gravel"), Class::End), ends);
+    assert_eq!(of(&text("form"), Class::Earth), 0.0);
+    assert_eq!(of(&text("form"), Class::Formed), 2.0 * inner + 2.0 * long);
+}
