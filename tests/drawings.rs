@@ -624,6 +624,36 @@ pour one { fill pad, curb, lip; mix bagged; mixer 2 bags, takes 4 min; carry 12 
 
 /// Words in a place of a pour are those of that place, not of one that is drawn over it; what has no room stands beside all.
 #[test]
+fn the_plan_shows_what_is_left_empty() {
+    // A hole of 6 in through a slab, 12 to 18 in out of the face, 4 ft along it; and a pocket in its underside.
+    let compiled = written(
+        "job \"Tide mill\" { show feet }
+wall old { leg a 10'; thick 12\"; height -28\" to 32\" }
+section pad { along old.a; thick 40\"; height -6\" to 0; base gravel; side earth }
+void sleeve { in pad; on old.a 4' to 4'-6\"; height -6\" to 0; offset 12\" to 18\" }
+void pocket { in pad; on old.a 7' to 8'; height -6\" to -3\"; offset 6\" to 20\" }",
+    );
+    let drawn = all(&compiled);
+    let plan = drawn.iter().find(|drawing| drawing.id == "plan").unwrap();
+    let (svg, model) = (drawings::svg(plan, None), plan.model.unwrap());
+    let document = Document::parse(&svg).unwrap();
+    let of = |name: &str| document.descendants().find(|node| node.attribute("data-void") == Some(name)).unwrap();
+    let inch = 25.4e6;
+    let (a, b) = (model.at(48.0 * inch, -12.0 * inch), model.at(54.0 * inch, -18.0 * inch));
+    for (drawn, wanted) in box_of(of("sleeve")).iter().zip([a.x, a.y, b.x, b.y]) {
+        assert!((drawn - wanted).abs() < 1e-2, "{:?} {a:?} {b:?}", box_of(of("sleeve")));
+    }
+    // Crossed out where it is seen, dashed where it is hidden.
+    let lines =
+        |name: &str| of(name).descendants().filter(|node| node.is_element() && node.has_tag_name("path")).count();
+    assert_eq!((lines("sleeve"), lines("pocket")), (3, 1), "{svg}");
+    let told = texts(&document).map(says).collect::<Vec<String>>().join(" ");
+    for part in ["crossed out: left empty; dashed: hidden", "Left empty, sleeve: from 1'-0\" to 1'-6\" out of the face."] {
+        assert!(told.contains(part), "no `{part}` in {told}");
+    }
+}
+
+#[test]
 fn what_is_written_in_a_layer_is_of_that_layer() {
     let drawn = all(&written(CURBED));
     let svg = drawings::svg(drawn.iter().find(|drawing| drawing.view == View::Pour).unwrap(), None);

@@ -11,7 +11,7 @@ use super::{
     sheet::{self, Model, Scale, scale_for},
 };
 use crate::{
-    concrete::{OldPart, Piece},
+    concrete::{OldPart, Piece, PlacedVoid},
     geometry::{Frame, Outline, Point},
     holes::{Axis, Lies},
     schema::BlockId,
@@ -117,6 +117,7 @@ impl Plan<'_, '_> {
         if !crowded.is_empty() {
             notes.push(format!("Not named for want of room: {}.", crowded.join(", ")));
         }
+        notes.extend(self.voids());
         notes.extend(flags);
         let mut y = bottom + ROUND + 2.0;
         y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
@@ -138,14 +139,20 @@ impl Plan<'_, '_> {
     fn legend(&self, old: &[(Outline, OldPart)], strips: &[(BlockId, Outline)]) -> String {
         let hatched = if old.is_empty() { "New" } else { "Old concrete is hatched, new" };
         let is_hidden = old.iter().any(|(_, part)| *part != OldPart::Wall)
-            || self.of.works.sets.values().any(|set| set.axis == Axis::Face);
+            || self.of.works.sets.values().any(|set| set.axis == Axis::Face)
+            || self.of.works.sections.voids.iter().any(|void| !self.is_open(void));
+        let crossed = if self.of.works.sections.voids.iter().any(|void| self.is_open(void)) {
+            "; crossed out: left empty"
+        } else {
+            ""
+        };
         let dashed = match (is_hidden, strips.is_empty()) {
             (true, true) => "; dashed: hidden",
             (true, false) => "; dashed: hidden, or taken away",
             (false, true) => "",
             (false, false) => "; dashed: taken away",
         };
-        format!("{hatched} concrete has grains{dashed}.")
+        format!("{hatched} concrete has grains{crossed}{dashed}.")
     }
 
     fn describe(&self) -> String {
@@ -206,6 +213,47 @@ impl Plan<'_, '_> {
                 canvas.outline(&chain);
             }
         }
+        for void in &of.works.sections.voids {
+            let open = self.is_open(void);
+            let mut items = Vec::new();
+            for outline in &void.outlines {
+                // Seen from above it is empty; what lies deeper is hidden.
+                let (dash, fill) = if open { (Dash::Solid, Some(Fill::Paper)) } else { (Dash::Hidden, None) };
+                items.push(area(outline, stroke(Weight::Medium, dash, Ink::Main), fill));
+                let thin = stroke(Weight::Thin, Dash::Solid, Ink::Main);
+                for chain in chains(outline) {
+                    canvas.outline(&chain);
+                    if let ([a, b, c, d], true) = (chain.as_slice(), open) {
+                        items.extend([Item::line(vec![*a, *c], thin), Item::line(vec![*b, *d], thin)]);
+                    }
+                }
+            }
+            canvas.under(Item::Group(Group {
+                title: Some(format!("left empty: {}", of.name(void.id))),
+                data: vec![("void", of.job.name(void.id).to_owned())],
+                items,
+                ..Group::default()
+            }));
+        }
+    }
+
+    /// Whether a void is seen from above: it goes up to the top of its section.
+    fn is_open(&self, void: &PlacedVoid) -> bool {
+        self.of.works.sections.find(void.section).is_some_and(|placed| void.top >= placed.top)
+    }
+
+    /// How far out of the face lies what is left empty, where the file says it: stations say nothing of that.
+    fn voids(&self) -> impl Iterator<Item = String> {
+        let of = self.of;
+        of.job.voids.iter().filter_map(|void| {
+            let offset = void.say.offset.as_ref()?.value;
+            Some(format!(
+                "Left empty, {}: from {} to {} out of the face.",
+                of.name(void.id),
+                of.place(offset.from),
+                of.place(offset.to)
+            ))
+        })
     }
 
     /// Stations along a leg, read from its left end: before the work, or behind the wall where the next leg comes forward.
