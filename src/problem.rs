@@ -400,6 +400,11 @@ pub fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Opti
         {
             form = Some(candidate);
         }
+        // `spacing` and `spaced` of `space`.
+        let stem = word.strip_suffix("ing").or_else(|| word.strip_suffix("ed"));
+        if stem.is_some_and(|stem| stem.len() + 1 >= STEM && candidate.strip_suffix('e') == Some(stem)) {
+            form = Some(candidate);
+        }
         if candidate.len().abs_diff(word.len()) > within {
             continue;
         }

@@ -441,3 +441,126 @@ fn a_job_without_mistakes_has_no_findings() {
     let compiled = compiled(&shelf, "boathouse.job", &Limits::default());
     assert!(compiled.problems.is_empty(), "{}", says(&compiled));
 }
+
+/// A clause of the `job` block that cannot be read costs no more than itself: the others hold, and what hangs on it is not told.
+#[test]
+fn a_bad_clause_of_the_job_block_leaves_the_others() {
+    let rest = "\nwall old { leg back 10'; thick 8\"; height -12\" to 60\" }
+section low { along old.back; thick 8\"; height 0 to 24\" }
+pour cast { fill low; mix bag-80-lb; mixer 1 bag, takes 10 min; carry 2 gal, takes 2 min; lift 8\"; crew 2 }
+cure keep { of cast; wet for 7 days; strip after 3 days }
+forms front {
+    against low
+    sheath ply-3/4
+    studs 2x4, space at most 30\"
+    brace 2x4, space at most 3', angle 30 deg, on floor, holds 600 lbf
+    kick 2x4, on bank
+    down 300 lbf, space at most 3'
+}
+step cast-it \"Mix, place and rod\" { work pour cast }\n";
+    let read = |head: &str| {
+        let compiled = compiled(&Shelf::new([(MAIN, format!("{head}{rest}"))]), MAIN, &Limits::default());
+        let errors = compiled.problems.iter().filter(|problem| problem.rule.level == Level::Error);
+        let errors: Vec<&str> = errors.map(|problem| problem.rule.name).collect();
+        let rules: BTreeSet<&str> = compiled.problems.iter().map(|problem| problem.rule.name).collect();
+        (compiled.job.system(), compiled.job.air().is_some(), errors.join(" "), rules)
+    };
+    let weather = "weather 90 degF to 95 degF, humidity 60%, wind 5 mph";
+    let (_, _, errors, whole) = read(&format!("job \"Shed\" {{ show metric; start 2027-05-03; {weather} }}"));
+    assert_eq!(errors, "");
+    assert!(whole.contains("cold-joint") && whole.contains("form-sheath"), "{whole:?}");
+    let (system, air, errors, rules) = read(&format!("job \"Shed\" {{ show metric; start 2027-02-30; {weather} }}"));
+    assert_eq!((system, air, errors.as_str()), (System::Metric, true, "date-unreadable"));
+    assert!(rules.contains("cold-joint"), "the weather can be read: {rules:?}");
+    let (system, air, errors, rules) =
+        read("job \"Shed\" { show metric; start 2027-05-03; weather 90 degF to 95 degF, wind 5 kmh }");
+    assert_eq!((system, air, errors.as_str()), (System::Metric, false, "unit-unknown"));
+    for hangs in ["cold-joint", "form-sheath", "humidity-unsaid"] {
+        assert!(!rules.contains(hangs), "{hangs} hangs on the weather: {rules:?}");
+    }
+    // A word that may have been meant for the weather.
+    let (.., errors, rules) = read("job \"Shed\" { start 2027-05-03; climate 90 degF to 95 degF }");
+    assert_eq!(errors, "clause-unknown");
+    assert!(!rules.contains("cold-joint"), "{rules:?}");
+}
+
+/// A slip that makes several things fit no more is told once, with what was likely meant.
+#[test]
+fn a_slip_in_a_name_or_a_brace_is_told_once() {
+    let job = "job \"Shed\" { show feet }
+wall old { leg back 10'; thick 8\"; height -12\" to 60\" }
+section low { along old.back; thick 8\"; height 0 to 12\" }
+section high { along old.back; thick 8\"; height 12\" to 24\" }
+prepare face { of low, high; roughen 1/4\" }
+forms below { against low; sheath ply-3/4; studs 2x4, space at most 12\"; kick 2x4, on bank; brace 2x4, space at most 3', angle 30 deg, on floor, holds 600 lbf; down 300 lbf, space at most 3' }
+forms above { against high; sheath ply-3/4; studs 2x4, space at most 12\"; kick 2x4, on bank; brace 2x4, space at most 3', angle 30 deg, on floor, holds 600 lbf; down 300 lbf, space at most 3' }
+pour first { fill low; mix bag-80-lb }
+pour second { fill high; mix bag-80-lb }
+step rough \"Roughen\" { work prepare face }
+step form-a \"Form\" { work form below }
+step cast-a \"Cast\" { work pour first; after form-a }
+step bare-a \"Strip\" { work strip below }
+step form-b \"Form\" { work form above; after bare-a }
+step cast-b \"Cast\" { work pour second; after form-b }
+step bare-b \"Strip\" { work strip above }
+";
+    let told = |text: &str| {
+        let compiled = compiled(&Shelf::new([(MAIN, text.to_owned())]), MAIN, &Limits::default());
+        let all =
+            compiled.problems.iter().filter(|problem| !["strip-unsaid", "cure-missing"].contains(&problem.rule.name));
+        all.map(|problem| (problem.rule.name, problem.fix.as_ref().map(|fix| fix.text.clone()).unwrap_or_default()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(told(job), []);
+    let high = || "high".to_owned();
+    assert_eq!(told(&job.replace("fill high", "fill low")), [("poured-twice", high())]);
+    assert_eq!(told(&job.replace("against high", "against low")), [("formed-twice", high())]);
+    let open = [("block-missing", "{ ".to_owned())];
+    assert_eq!(told(&job.replace("section high {", "section high")), open);
+    let many = job
+        .replace("pour second {", "pour second\n")
+        .replace("; mix bag-80-lb }\nstep rough", "\nmix bag-80-lb\n}\nstep rough");
+    assert_eq!(told(&many).iter().map(|(rule, _)| *rule).collect::<Vec<_>>(), ["block-missing"], "{many}");
+    // A brace that closes nothing stays one where no block above wants it.
+    assert_eq!(told(&format!("{job}}}\n")), [("brace-stray", String::new())]);
+}
+
+/// A second place far on is drawn as part of its finding, without a level of its own.
+#[test]
+fn a_further_place_belongs_to_its_finding() {
+    let far = format!("\nwall old {{ leg back 10'; thick 8\"; {}height -12\" to 26\"; thick 9\" }}\n", " ".repeat(600));
+    let compiled =
+        compiled(&Shelf::new([(MAIN, format!("job \"Shed\" {{ show feet }}{far}"))]), MAIN, &Limits::default());
+    let view = View { colour: false, width: 80, system: System::Feet };
+    let twice = compiled.problems.iter().find(|problem| problem.rule.name == "clause-twice").unwrap();
+    let drawn = Viewer::new(&compiled.sources, view).render(twice);
+    assert!(!drawn.contains("Advice"), "{drawn}");
+    assert!(drawn.contains("a further place of `clause-twice` above"), "{drawn}");
+    assert_eq!(drawn.matches("first written here").count(), 1, "{drawn}");
+}
+
+#[test]
+fn a_name_given_twice_is_offered_once_and_one_question_does_for_all() {
+    let text = "job \"Shed\" { show feet }
+wall old { leg back 10'; thick 8\"; height -12\" to 26\" }
+holes pins { into old; along old.back; rows height 6\"; inset 6\"; space at most 16\"; bore 5/8\" by 5\" }
+holes more { into old; along old.back; rows height 12\"; inset 6\"; space at most 16\"; bore 5/8\" by 5\" }
+step a \"Drill\" { work drill pins }
+step b \"Drill\" { work drill more }
+section low { along old.back; thick 8\"; height 0 to 20\" }
+section low { along old.back; thick 8\"; height 20\" to 24\" }
+pour p { fill wharf; mix bag-80-lb }
+";
+    let compiled = compiled(&Shelf::new([(MAIN, text)]), MAIN, &Limits::default());
+    let helps = |rule: &str| {
+        let mine = compiled.problems.iter().filter(|problem| problem.rule.name == rule);
+        mine.filter_map(|problem| problem.helps(System::Feet)).collect::<Vec<_>>()
+    };
+    let names = helps("name-unknown");
+    assert_eq!(names.len(), 1);
+    assert_eq!(names[0].matches("`low`").count(), 1, "{names:?}");
+    let lines = helps("lines-unasked");
+    assert_eq!(lines.len(), 2);
+    assert!(lines[0].contains("`ask lines-there \"") && lines[0].contains("before a, b }`"), "{lines:?}");
+    assert!(!lines[1].contains("lines-there"), "{lines:?}");
+}

@@ -57,8 +57,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
 pub(crate) fn unlike_concrete(job: &Job, set: &Set) -> Option<&'static str> {
     let made = job.wall(set.into.block)?.say.of.as_ref()?;
     match (made.of, made.hollow.is_some()) {
-        (Stuff::Concrete, false) => None,
-        (Stuff::Concrete, true) => Some("hollow concrete"),
+        // That concrete is not hollow has been told.
+        (Stuff::Concrete, _) => None,
         (Stuff::Block, true) => Some("hollow block"),
         (stuff, _) => Some(stuff.word()),
     }

@@ -7,6 +7,7 @@ use crate::{
     job::Job,
     problem::{Problem, Rule},
     rule,
+    schema::Topic,
     works::Works,
 };
 
@@ -31,13 +32,23 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .help("write a step that looks first: `step scan \"Look for steel and lines\" { work scan {1} }`"),
         );
     }
-    for (step, at) in &works.plan.unasked {
+    let steps: Vec<&str> = works.plan.unasked.iter().map(|(step, _)| job.name(*step)).collect();
+    let asked = job.asks.iter().find(|ask| ask.say.about == Some(Topic::Lines)).map(|ask| ask.name.as_str());
+    let free = |name: &&str| job.named(name).is_none();
+    let new = ["lines-there", "lines-here", "ask-lines"].into_iter().find(free).unwrap_or("lines-asked");
+    for (at, (step, place)) in works.plan.unasked.iter().enumerate() {
         let name = job.name(*step);
         problems.push(
-            Problem::new(&LINES_UNASKED, *at, "before `{0}` nobody is asked about cables and pipes")
+            Problem::new(&LINES_UNASKED, *place, "before `{0}` nobody is asked about cables and pipes")
                 .arg(name)
+                .arg(asked.unwrap_or(new))
+                .arg(steps.join(", "))
                 .thing(name)
-                .help("write the question: `ask lines-there \"Are there cables, pipes or heating tubes?\" { about lines; before {0} }`, or `about lines` and `before {0}` into the one there is"),
+                .help(match (asked, at) {
+                    (Some(_), _) => "let `{1}` come before it too: name `{0}` in its `before`",
+                    (None, 0) => "write the question: `ask {1} \"Are there cables, pipes or heating tubes?\" { about lines; before {2} }`, or `about lines` and `before {2}` into the one there is",
+                    (None, _) => "one question does for all: `about lines` and `before {2}` in it",
+                }),
         );
     }
 }

@@ -393,8 +393,8 @@ impl Case<'_> {
     }
 
     fn unsaid(&self) -> Option<Problem> {
-        // A head that could not be read may say it.
-        if self.job.head.is_none() || !self.cured.drying.is_empty() {
+        // A clause that could not be read may say it.
+        if self.job.head.is_none() || self.job.unread("weather") || !self.cured.drying.is_empty() {
             return None;
         }
         let Some(weather) = self.weather else {

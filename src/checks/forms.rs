@@ -3,16 +3,19 @@
 //! Pressure by ACI 347R-14 or CIRIA Report 108, statics of one-sided forms, allowable stresses of the NDS as textbooks on forms
 //! use them; every member tells its source in the table of the order of work.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::words;
 use crate::{
     formwork::{Formwork, Hold, Member, Sort, Tight, Trouble, Unheld, limit_word, tidy},
     geometry::{Outline, Point},
     job::{Job, Thing},
+    ledger::Figure,
     problem::{Arg, Problem, Rule},
     rule,
     schema::{BlockId, CastSide, Forms, KindId},
     source::Span,
+    standards::forms::Limit,
     units::{Length, show},
     works::Works,
 };
@@ -79,23 +82,39 @@ fn coverage(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         return;
     }
     let mut formed: BTreeMap<BlockId, Span> = BTreeMap::new();
+    // Where forms stand against one section twice and against another not at all, the one was likely written for the other.
+    let named: BTreeSet<BlockId> =
+        job.forms.iter().flat_map(|forms| &forms.say.against).map(|said| said.value.0).collect();
+    let meant = words::only(
+        job.sections.iter().filter(|section| !named.contains(&section.id) && section.say.side != Some(CastSide::Earth)),
+    );
+    let mut is_meant = false;
     for forms in &job.forms {
         for section in &forms.say.against {
             match formed.get(&section.value.0) {
-                Some(first) => problems.push(
-                    Problem::new(&FORMED_TWICE, section.span, "forms stand against section `{0}` twice")
+                Some(first) => {
+                    let problem = Problem::new(&FORMED_TWICE, section.span, "forms stand against section `{0}` twice")
                         .arg(job.name(section.value.0))
                         .here("again here")
-                        .label(*first, "here already")
-                        .help("keep it in one of the two"),
-                ),
+                        .label(*first, "here already");
+                    problems.push(match meant.filter(|_| !is_meant) {
+                        Some(meant) => {
+                            is_meant = true;
+                            problem
+                                .arg(meant.name.as_str())
+                                .help("is `{1}` meant in one of the two? no forms stand against it")
+                                .fix(section.span, meant.name.as_str())
+                        }
+                        None => problem.help("keep it in one of the two"),
+                    });
+                }
                 None => {
                     formed.insert(section.value.0, section.span);
                 }
             }
         }
     }
-    if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Forms)) {
+    if is_meant || job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Forms)) {
         return;
     }
     for solid in &works.solids.pours {
@@ -355,7 +374,16 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         times => times,
     };
     let shown = widest.map(|widest| show::exact(widest, system).to_string());
-    let headline = if check.ratio.is_finite() {
+    let forces = match (check.load, check.capacity) {
+        (Figure::Force(load), Figure::Force(capacity)) => Some([load, capacity]),
+        _ => None,
+    };
+    let headline = if check.ratio.is_finite() && forces.is_some() {
+        match check.limit {
+            Limit::Hold => "the load on the {2} at `{0}` is {5}, {1} times the {6} that holds",
+            _ => "the load on the {2} at `{0}` is {5}, {1} times the {6} that holds ({3})",
+        }
+    } else if check.ratio.is_finite() {
         "the load on the {2} at `{0}` is {1} times what holds ({3})"
     } else {
         "leaning braces lift the form of `{0}`, and nothing keeps it down"
@@ -367,6 +395,8 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .arg(Arg::Word(limit_word(check.limit)))
         .arg(shown.as_deref().unwrap_or(""))
         .thing(forms.name.as_str());
+    let forces = forces.map(|forces| forces.map(|force| show::force(force, system).to_string()));
+    let problem = forces.into_iter().flatten().fold(problem, Problem::arg);
     match (member.sort, &shown, spacing) {
         (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down {300 lbf, space at most 3'|1300 N, space at most 900 mm}`; a flatter brace lifts less"),
         (Sort::Foot | Sort::Kick | Sort::Tie | Sort::Down, shown, at) => {
@@ -384,7 +414,7 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
                 _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors of a tested load, as in `on floor, holds {600 lbf|2700 N}`"),
             }
         }
-        (Sort::Bulkhead, ..) => problem.help("take a thicker sheet, or put a third cleat behind it"),
+        (Sort::Bulkhead, ..) => problem.help("take a thicker sheet: `sheath` with its size"),
         (_, Some(shown), Some(at)) => {
             let text = shown.clone();
             problem.help("`space at most {4}` would do; or a stronger size").fix(at, text)

@@ -113,8 +113,54 @@ pub fn rule(name: &str) -> Option<&'static Rule> {
     rules().into_iter().find(|rule| rule.name == name)
 }
 
+/// What hangs on a clause of the `job` block: where that cannot be read, something usual is reckoned with in its place, and
+/// what is found with that is not told.
+const HANGS: [(&str, &[&str]); 6] = [
+    (
+        "weather",
+        &[
+            "batch-old",
+            "cold-joint",
+            "day-too-long",
+            "form-brace",
+            "form-foot",
+            "form-lift",
+            "form-sheath",
+            "form-stud",
+            "form-tie",
+            "form-waler",
+            "knits-unsaid",
+            "load-early",
+            "load-soon",
+            "pour-long",
+            "pour-unplanned",
+            "step-boils-up",
+            "strip-early",
+            "strip-soon",
+            "wait-short",
+            "wet-short",
+        ],
+    ),
+    ("start", &["weather-odd"]),
+    ("show", &["back-thin", "bars-close", "cover-short", "lift-heavy"]),
+    ("place", &["cover-short", "weather-cold"]),
+    ("laps", &["lap-short", "no-room-for-lap"]),
+    ("lifts", &["lift-heavy"]),
+];
+
 /// Checks a job's works.
 pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let before = problems.len();
+    look(job, works, problems);
+    let hanging: Vec<&str> =
+        HANGS.iter().filter(|(clause, _)| job.unread(clause)).flat_map(|(_, rules)| *rules).copied().collect();
+    if !hanging.is_empty() {
+        let told = problems.split_off(before);
+        problems.extend(told.into_iter().filter(|problem| !hanging.contains(&problem.rule.name)));
+    }
+}
+
+fn look(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     standing::check(job, works, problems);
     sections::check(job, works, problems);
     pours::check(job, works, problems);

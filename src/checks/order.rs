@@ -21,7 +21,11 @@ pub(super) static RULES: &[&Rule] =
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let plan = &works.plan;
-    for circle in &plan.circles {
+    // A section that is filled or formed twice makes steps wait for what is not theirs: one slip, one finding.
+    let twice = problems.iter().any(|problem| ["formed-twice", "poured-twice"].contains(&problem.rule.name));
+    let written =
+        |circle: &&Circle| circle.edges.iter().all(|edge| matches!(edge.reason, Reason::After | Reason::Before));
+    for circle in plan.circles.iter().filter(|circle| !twice || written(circle)) {
         problems.extend(circle_of(job, circle));
     }
     for undone in &plan.undone {
@@ -78,7 +82,7 @@ fn handled(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let plan = &works.plan;
     if plan.no_steps {
         if !plan.unhandled.is_empty()
-            && let Some(head) = &job.head
+            && let Some(head) = job.head.as_ref().filter(|head| !job.broken.contains(&head.id))
         {
             problems.push(
                 Problem::new(&NO_STEPS, head.at, "this job has no steps")

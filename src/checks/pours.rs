@@ -1,7 +1,8 @@
 //! Which pour fills which section, and sections that share concrete.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::words;
 use crate::{
     concrete::{MOST_BAGS, Unmixed},
     job::Job,
@@ -21,16 +22,30 @@ pub(super) static RULES: &[&Rule] = &[&NOT_POURED, &POURED_TWICE, &POUR_LARGE, &
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let mut filled: BTreeMap<BlockId, Span> = BTreeMap::new();
+    // Where one section is filled twice and another not at all, the one was likely written for the other.
+    let named: BTreeSet<BlockId> = job.pours.iter().flat_map(|pour| &pour.say.fill).map(|said| said.value.0).collect();
+    let meant = words::only(job.sections.iter().filter(|section| !named.contains(&section.id)));
+    let mut is_meant = false;
     for pour in &job.pours {
         for section in &pour.say.fill {
             match filled.get(&section.value.0) {
-                Some(first) => problems.push(
-                    Problem::new(&POURED_TWICE, section.span, "section `{0}` is filled twice")
+                Some(first) => {
+                    let problem = Problem::new(&POURED_TWICE, section.span, "section `{0}` is filled twice")
                         .arg(job.name(section.value.0))
                         .here("filled again here")
-                        .label(*first, "filled here")
-                        .help("keep it in one of the two; a section poured in two goes is written as two sections"),
-                ),
+                        .label(*first, "filled here");
+                    problems.push(match meant.filter(|_| !is_meant) {
+                        Some(meant) => {
+                            is_meant = true;
+                            problem
+                                .arg(meant.name.as_str())
+                                .help("is `{1}` meant in one of the two? no pour fills it")
+                                .fix(section.span, meant.name.as_str())
+                        }
+                        None => problem
+                            .help("keep it in one of the two; a section poured in two goes is written as two sections"),
+                    });
+                }
                 None => {
                     filled.insert(section.value.0, section.span);
                 }
@@ -39,7 +54,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
     // A pour that could not be read may be the one that fills it.
     let pour_broken = job.broken.iter().any(|id| job.kind(*id) == Some(crate::schema::KindId::Pour));
-    if !pour_broken {
+    if !pour_broken && !is_meant {
         for section in job.sections.iter().filter(|section| !filled.contains_key(&section.id)) {
             problems.push(
                 Problem::new(&NOT_POURED, section.at, "no pour fills section `{0}`")

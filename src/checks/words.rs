@@ -11,6 +11,11 @@ use crate::{
     works::Works,
 };
 
+/// The one thing there is, if it is one.
+pub(super) fn only<T>(mut all: impl Iterator<Item = T>) -> Option<T> {
+    all.next().filter(|_| all.next().is_none())
+}
+
 /// "old.back".
 pub(super) fn leg(job: &Job, standing: &Standing, at: LegAt) -> String {
     let wall = standing.leg_ref(at).map_or("", |leg| job.name(leg.wall));

@@ -94,6 +94,20 @@ fn parsed(source: &Source, entry: &library::Entry) -> Tree {
     trees.entry(entry.line.start).or_insert_with(read).clone()
 }
 
+/// Takes back that the `}` of blocks without `{` close nothing; `ends` is where the last that belongs to each of them ends.
+fn close(source: &Source, id: SourceId, ends: &HashSet<u32>, problems: &mut Vec<Problem>) {
+    if ends.is_empty() {
+        return;
+    }
+    problems.retain(|problem| {
+        let stray =
+            problem.span().filter(|span| problem.rule == &crate::language::rules::BRACE_STRAY && span.source == id);
+        let before = stray.and_then(|brace| source.text.get(..brace.start as usize));
+        let end = before.map(|text| text.trim_end_matches([';', ' ', '\t', '\r', '\n']).len());
+        end.and_then(|end| u32::try_from(end).ok()).is_none_or(|end| !ends.contains(&end))
+    });
+}
+
 impl<'l> Blocks<'l> {
     /// Indexes the heads of all blocks; what is wrong with a head becomes a finding.
     pub fn new(loaded: &'l Loaded, library: &'l Shelf, problems: &mut Vec<Problem>) -> Blocks<'l> {
@@ -118,19 +132,36 @@ impl<'l> Blocks<'l> {
 
     fn index(&mut self, at: u32, tree: &'l Tree, words: &mut Vec<Tok<'l>>, problems: &mut Vec<Problem>) {
         let source = self.sources.get(tree.source);
+        // A block whose `{` is missing: its clauses stand where blocks begin, and its `}` closes nothing.
+        let (mut unopened, mut ends) = (None::<KindId>, HashSet::default());
         for (number, block) in tree.blocks.iter().enumerate() {
             tree.words(source, &block.head, words);
             let head = tree.span_of(&block.head);
             let number = u32::try_from(number).unwrap_or(u32::MAX);
             let mut entry =
                 Entry { kind: None, tree: at, block: number, name: None, text: None, day: None, head, broken: true };
+            let clause = |kind: KindId| words.first().is_some_and(|first| kind.kind().field(first.text).is_some());
+            if block.body.is_none() && unopened.is_some_and(clause) {
+                // That has been said of the block above.
+                ends.insert(head.end);
+                self.entries.push(entry);
+                continue;
+            }
+            let said = problems.len();
             read_head(words, block.body.is_some(), &mut entry, problems);
+            let missing = |problem: &Problem| problem.rule == &rules::BLOCK_MISSING;
+            let is_unopened = block.body.is_none() && problems[said..].iter().any(missing);
+            unopened = entry.kind.filter(|_| is_unopened);
+            if is_unopened {
+                ends.insert(head.end);
+            }
             let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
             if let Some(span) = entry.name {
                 self.enter(id, span, entry.kind, problems);
             }
             self.entries.push(entry);
         }
+        close(source, tree.source, &ends, problems);
     }
 
     /// Puts a name in the pool.
@@ -385,7 +416,16 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
         }
     }
     if let Some(extra) = rest.first() {
-        if !entry.broken {
+        if !entry.broken && !has_block && kind.field(extra.text).is_some() {
+            problems.push(
+                Problem::new(&rules::BLOCK_MISSING, extra.span, "this `{0}` has no block")
+                    .arg(kind.word)
+                    .arg(extra.text)
+                    .here("`{` is wanted before this")
+                    .help("write `{` before `{1}`, and `}` after the last clause")
+                    .fix(Span { end: extra.span.start, ..extra.span }, "{ "),
+            );
+        } else if !entry.broken {
             let problem = Problem::new(&rules::HEAD_EXTRA, extra.span, "`{0}` does not belong in the head of `{1}`")
                 .arg(extra.text)
                 .arg(kind.word);

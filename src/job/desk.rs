@@ -11,7 +11,7 @@ use crate::{
     problem::{Problem, Rule},
     schema::{BlockId, Field, KindId},
     source::Span,
-    units::Quantity,
+    units::{Dimension, Quantity},
 };
 
 /// Something that can be asked.
@@ -76,6 +76,8 @@ pub(super) struct Desk<'l, 'p> {
     pub walls: Vec<BlockId>,
     /// The parts that may stand in the clause being read.
     pub fields: &'static [Field],
+    /// What may stand in the place of the dimension wanted, while a value of either is read.
+    pub also: Option<Dimension>,
     /// The words of the clause being read: room that is used again for the next.
     pub toks: Vec<Tok<'l>>,
 }
@@ -98,6 +100,7 @@ impl<'l, 'p> Desk<'l, 'p> {
             suggested: 0,
             walls,
             fields: &[],
+            also: None,
             toks: Vec::new(),
         }
     }

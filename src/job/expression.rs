@@ -2,7 +2,9 @@
 
 use super::{
     desk::{Desk, Node, Read, Stop},
-    misread::{MINUTES_HELP, equals_sign, glued, in_minutes, misread, run_on, spoken_unit, too_large, unit_twice},
+    misread::{
+        MINUTES_HELP, equals_sign, glued, in_minutes, misread, run_on, spoken_unit, too_large, unit_twice, working_days,
+    },
     rules,
 };
 use crate::{
@@ -334,7 +336,7 @@ impl<'l> Desk<'l, '_> {
                     problem.help("write `{0}, {1}` for two values, or a sign between them to reckon with them")
                 }
             }
-            (Some(TokenKind::Number), TokenKind::Word) => self.not_a_unit(extra, wanted),
+            (Some(TokenKind::Number), TokenKind::Word) => self.not_a_unit(extra, toks.get(at + 1), wanted),
             (_, TokenKind::Mark) if extra.text == ")" => {
                 Problem::new(&rules::VALUE_MISFIT, extra.span, "this parenthesis closes nothing").help("take it out")
             }
@@ -357,19 +359,34 @@ impl<'l> Desk<'l, '_> {
         self.fail(problem)
     }
 
-    fn not_a_unit(&self, extra: &Tok, wanted: Option<Dimension>) -> Problem {
+    fn not_a_unit(&self, extra: &Tok, next: Option<&Tok>, wanted: Option<Dimension>) -> Problem {
         let fitting = |dimension: Dimension| {
             let mut words: Vec<&str> = units::of_dimension(dimension).map(|unit| unit.word).take(12).collect();
             words.dedup();
             words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
         };
         let problem = Problem::new(&rules::UNIT_UNKNOWN, extra.span, "`{0}` is not a unit").arg(extra.text);
+        if self.also == Some(Dimension::WorkingTime)
+            && let Some((said, meant)) = working_days(extra, next)
+        {
+            return Problem::new(&rules::UNIT_UNKNOWN, said, "`{0}` is not a unit")
+                .arg(self.blocks.sources.text(said))
+                .arg(meant)
+                .help("write `{1}`")
+                .fix(said, meant);
+        }
         if let Some(meant) = spoken_unit(extra.text, wanted) {
             return problem.arg(meant).help("write `{1}`").fix(extra.span, meant);
         }
         match wanted {
             Some(Dimension::Number) => problem.help("end the clause with `;` or a new line before it, or take it out"),
-            Some(dimension) => problem.arg(dimension.name()).arg(fitting(dimension)).help("{1} is written with {2}"),
+            Some(dimension) => {
+                let mut words = fitting(dimension);
+                if self.also == Some(Dimension::WorkingTime) {
+                    words += ", `working days`";
+                }
+                problem.arg(dimension.name()).arg(words).help("{1} is written with {2}")
+            }
             None => problem.help("`batterboard reference` lists the units"),
         }
     }

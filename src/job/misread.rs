@@ -83,6 +83,19 @@ pub(super) fn spoken_unit(word: &str, wanted: Option<Dimension>) -> Option<&'sta
     }
 }
 
+/// `business days`, `workdays`: where they stand, and how they are written.
+pub(super) fn working_days(first: &Tok, next: Option<&Tok>) -> Option<(Span, &'static str)> {
+    let plain = first.text.to_ascii_lowercase();
+    match plain.as_str() {
+        "workday" => return Some((first.span, "working day")),
+        "workdays" | "weekdays" => return Some((first.span, "working days")),
+        "business" | "work" | "bank" | "banking" | "office" | "week" => {}
+        _ => return None,
+    }
+    let days = next.filter(|next| matches!(next.text, "day" | "days"))?;
+    Some((first.span.to(days.span), if days.text == "day" { "working day" } else { "working days" }))
+}
+
 /// `12mm` where a length is wanted: the number and the unit belong apart.
 pub(super) fn glued(tok: &Tok) -> Option<Problem> {
     let figures = tok.text.find(|letter: char| letter.is_ascii_alphabetic())?;

@@ -25,7 +25,7 @@ use crate::{
     schema::{
         Ask, Bars, BlockId, Budget, Clear, Crack, Cure, Cut, Fee, Footing, Forms, Goods, Ground, Hire, Holes, Hours,
         JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Prepare, Range, Record, Remove, Resin, Route, Said,
-        Section, Show, Slab, Spall, Steel, Step, Stock, Supplier, Support, Tool, Truck, Void, Wait, Wall, Wire,
+        Section, Show, Slab, Spall, Steel, Step, Stock, Stuff, Supplier, Support, Tool, Truck, Void, Wait, Wall, Wire,
     },
     source::{Sources, Span},
     units::{Date, System, Temperature},
@@ -132,6 +132,8 @@ pub struct Job {
     pub notes: Vec<Note>,
     /// Things that could not be read; what depends on them is left out, silently.
     pub broken: BTreeSet<BlockId>,
+    /// The clauses of the `job` block that are written and could not be read.
+    unread: Vec<&'static str>,
     /// The names of all blocks, for words; where these stand, and where the block begins.
     names: Vec<(String, Option<KindId>, Span, Span)>,
     /// The kinds that are written.
@@ -152,6 +154,12 @@ impl Job {
             Some(Show::Metric) => System::Metric,
             Some(Show::Feet) | None => System::Feet,
         }
+    }
+
+    /// Whether this clause of the `job` block is written and could not be read: what hangs on it cannot be told.
+    #[must_use]
+    pub fn unread(&self, clause: &str) -> bool {
+        self.unread.contains(&clause)
     }
 
     /// The coldest and the warmest air the job reckons with, over all its weather, and where each is written.
@@ -280,6 +288,7 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
         }
     }
     accept::read(&mut desk, &mut job);
+    hollow(&mut desk, &job);
     notes(&desk, &mut job);
     heads(&mut desk, &mut job);
     job.names = (0..desk.blocks.entries.len())
@@ -323,13 +332,16 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
             if job.title.is_empty() {
                 job.title = blocks::title(&desk.blocks, &entry).map_or_else(String::new, |title| title.value);
             }
-            match desk.parts(id).and_then(|parts| thing(desk, id, &entry, JobHead::from_parts, parts)) {
-                Some(head) => {
-                    job.head.get_or_insert(head);
-                }
-                None => {
-                    job.broken.insert(id);
-                }
+            // All its clauses can do without each other: what can be read of them holds, whatever is wrong with the others.
+            let (parts, whole, unread) = desk.parts_left(id, kind.kind());
+            if !whole {
+                job.broken.insert(id);
+            }
+            if let Some(head) = thing(desk, id, &entry, JobHead::from_parts, parts)
+                && job.head.is_none()
+            {
+                job.head = Some(head);
+                job.unread = unread;
             }
         }
         KindId::Let => {
@@ -392,6 +404,24 @@ fn thing<T>(desk: &Desk, id: BlockId, entry: &Entry, take: fn(Parts) -> Option<T
         usual: id.0 as usize >= desk.blocks.own,
         say: take(parts)?,
     })
+}
+
+/// Only block has open cells.
+fn hollow(desk: &mut Desk, job: &Job) {
+    for wall in &job.walls {
+        let Some(made) = wall.say.of.as_ref().filter(|made| made.hollow.is_some() && made.of == Stuff::Concrete) else {
+            continue;
+        };
+        desk.say(
+            Problem::new(
+                &rules::CLAUSES_EXCLUDE,
+                wall.said(KindId::Wall, "of"),
+                "`{0}` and `hollow` cannot stand together",
+            )
+            .arg(made.of.word())
+            .help("block with open cells is `of block, hollow`; for solid concrete take `hollow` out"),
+        );
+    }
 }
 
 /// Collects the strings that end clauses.

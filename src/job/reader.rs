@@ -8,7 +8,7 @@ use super::{
 use crate::{
     language::{self, Clause, Tok, TokenKind, Tree},
     problem::{Problem, nearest},
-    schema::{BlockId, Field, KindId, Need, Parts, Said, Shape, Sign, Value, takes},
+    schema::{BlockId, Field, Kind, KindId, Need, Parts, Said, Shape, Sign, Value, takes},
     source::Span,
     units::{Dimension, Quantity},
 };
@@ -41,9 +41,23 @@ impl Seen {
 impl<'l> Desk<'l, '_> {
     /// Reads a block: the values of each field of its kind, or nothing if anything in it is broken.
     pub fn parts(&mut self, id: BlockId) -> Option<Parts> {
+        let kind = self.blocks.entry(id).kind?.kind();
+        let (parts, whole, _) = self.read_parts(id, kind);
+        whole.then_some(parts)
+    }
+
+    /// Reads a block, and what can be read of it where something in it is broken: whether all was read, and the words of the
+    /// clauses that were not. A word that is no clause may have been meant for any that is not written.
+    pub fn parts_left(&mut self, id: BlockId, kind: &'static Kind) -> (Parts, bool, Vec<&'static str>) {
+        let (parts, whole, unread) = self.read_parts(id, kind);
+        let words = kind.fields.iter().enumerate().filter(|(field, _)| unread.has(*field));
+        (parts, whole, words.map(|(_, field)| field.word).collect())
+    }
+
+    fn read_parts(&mut self, id: BlockId, kind: &'static Kind) -> (Parts, bool, Seen) {
         let entry = self.blocks.entry(id);
-        let kind = entry.kind?.kind();
         let (tree, clauses) = self.blocks.clauses(&entry);
+        let (mut unread, mut any) = (Seen::default(), entry.broken && clauses.is_empty());
         let mut whole = !entry.broken;
         let mut parts = Parts::with_capacity(clauses.len());
         let (mut seen, mut meant) = (Seen::default(), Seen::default());
@@ -55,8 +69,12 @@ impl<'l> Desk<'l, '_> {
                 Err(likely) => {
                     whole = false;
                     // What it is likely to be is not missing as well.
-                    if let Some(likely) = likely {
-                        meant.again(likely);
+                    match likely {
+                        Some(likely) => {
+                            meant.again(likely);
+                            unread.again(likely);
+                        }
+                        None => any = true,
                     }
                     continue;
                 }
@@ -71,7 +89,10 @@ impl<'l> Desk<'l, '_> {
             }
             match self.clause_value(described, &toks) {
                 Ok(value) => parts.add(field, value),
-                Err(_) => whole = false,
+                Err(_) => {
+                    whole = false;
+                    unread.again(field);
+                }
             }
         }
         self.toks = toks;
@@ -107,7 +128,12 @@ impl<'l> Desk<'l, '_> {
                 }
             }
         }
-        whole.then_some(parts)
+        if any {
+            for field in (0..kind.fields.len()).filter(|field| !seen.has(*field)) {
+                unread.again(field);
+            }
+        }
+        (parts, whole, unread)
     }
 
     /// Where the first clause of this word stands.
@@ -272,6 +298,23 @@ impl<'l> Desk<'l, '_> {
             },
             Shape::Choice(choices) => self.choice(choices, toks, word),
             Shape::Name(kinds) => {
+                if let [number, unit] = toks
+                    && number.kind == TokenKind::Number
+                {
+                    // A size is a name: `12 mm` is `12mm`.
+                    let name = format!("{}{}", number.text, unit.text);
+                    if self.known_names(kinds).contains(&name.as_str()) {
+                        let span = number.span.to(unit.span);
+                        return self.fail(
+                            Problem::new(&rules::VALUE_EXTRA, span, "`{0}` is a measure, and `{1}` takes a name")
+                                .arg(self.blocks.sources.text(span))
+                                .arg(self.blocks.sources.text(word))
+                                .arg(name.as_str())
+                                .help("write it without the blank: `{2}`")
+                                .fix(span, name),
+                        );
+                    }
+                }
                 let tok = self.one(toks, word, "a name")?;
                 self.block_name(tok, kinds).map(Value::Block)
             }
@@ -343,6 +386,9 @@ impl<'l> Desk<'l, '_> {
             [one] => Ok(one),
             [first, extra, ..] if first.kind == TokenKind::Text => self.fail(run_on(first, extra)),
             [_, extra, ..] => {
+                if let Some(problem) = self.misspelt_part(&toks[1..], word) {
+                    return self.fail(problem);
+                }
                 let words: Vec<&str> = self.fields.iter().map(|field| field.word).collect();
                 let words: Vec<&str> = words.into_iter().filter(|word| !matches!(*word, "" | "\"")).collect();
                 let problem = Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
@@ -357,6 +403,24 @@ impl<'l> Desk<'l, '_> {
                 })
             }
         }
+    }
+
+    /// `, spacing at most 16"` behind a name: a part of the clause in a word that is nearly its own.
+    fn misspelt_part(&self, rest: &[Tok<'l>], word: Span) -> Option<Problem> {
+        let [comma, part, ..] = rest else { return None };
+        if !comma.is_mark(",") || part.kind != TokenKind::Word {
+            return None;
+        }
+        let firsts = self.fields.iter().filter_map(|field| field.word.split(' ').next());
+        let near = nearest(part.text, firsts.filter(|first| !matches!(*first, "" | "\"")))?;
+        Some(
+            Problem::new(&rules::CLAUSE_UNKNOWN, part.span, "`{1}` has no part called `{0}`")
+                .arg(part.text)
+                .arg(self.blocks.sources.text(word))
+                .arg(near)
+                .help("is `{2}` meant?")
+                .fix(part.span, near),
+        )
     }
 
     fn list(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
@@ -389,7 +453,10 @@ impl<'l> Desk<'l, '_> {
 
     /// What is usual, or the other thing that may stand there; above nothing.
     fn either(&mut self, usual: Dimension, other: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Quantity> {
-        let is_other = self.expression(toks, Some(usual), word)?.value.dimension() == other;
+        self.also = Some(other);
+        let said = self.expression(toks, Some(usual), word);
+        self.also = None;
+        let is_other = said?.value.dimension() == other;
         self.quantity(if is_other { other } else { usual }, Sign::Positive, toks, word)
     }
 
@@ -625,7 +692,7 @@ fn trim<'t, 'l>(mut toks: &'t [Tok<'l>]) -> &'t [Tok<'l>] {
 
 /// The string that ends a clause whose value is not itself a string.
 pub(super) fn note(
-    kind: &'static crate::schema::Kind,
+    kind: &'static Kind,
     tree: &Tree,
     source: &crate::source::Source,
     clause: &Clause,

@@ -13,7 +13,7 @@ use crate::{
     problem::{Problem, nearest, or},
     schema::{BlockId, Choice, KindId, PerLoad, Said, Sign, Value, Weekday},
     source::Span,
-    units::{self, Amount, Dimension, Length, Quantity, Sound, What},
+    units::{self, Amount, Dimension, Force, Length, Quantity, Sound, System, What, show},
 };
 
 impl<'l> Desk<'l, '_> {
@@ -83,6 +83,21 @@ impl<'l> Desk<'l, '_> {
                 Dimension::Ratio if single => problem.here("{1} is wanted").help("write `{0}%`"),
                 _ => problem.here("{1} is wanted").help("write it with its unit, as in {2}"),
             });
+        }
+        if wanted == Dimension::Force
+            && found == Dimension::Mass
+            && let Some(weight) = weight(said.value, toks)
+        {
+            return self.fail(
+                Problem::new(&rules::DIMENSION_WRONG, said.span, "{0} stands where {1} is wanted")
+                    .arg(found.name())
+                    .arg(wanted.name())
+                    .arg(self.blocks.sources.text(said.span))
+                    .arg(weight.as_str())
+                    .here("this is {0}")
+                    .help("what holds {2} holds the weight of that: write `{3}`")
+                    .fix(said.span, weight),
+            );
         }
         self.fail(
             Problem::new(&rules::DIMENSION_WRONG, said.span, "{0} stands where {1} is wanted")
@@ -324,10 +339,11 @@ impl<'l> Desk<'l, '_> {
     }
 
     /// The names of these kinds (of any if none is said): the job's as they are written, then what else the library has.
-    fn known_names(&self, kinds: &[KindId]) -> Vec<&'l str> {
+    pub fn known_names(&self, kinds: &[KindId]) -> Vec<&'l str> {
         let wanted = |kind: KindId| kinds.is_empty() || kinds.contains(&kind);
-        let mut names: Vec<&str> = self.blocks.names_of(&wanted).collect();
-        let written: HashSet<&str> = names.iter().copied().collect();
+        let mut written: HashSet<&str> = HashSet::default();
+        // A name given twice is offered once.
+        let mut names: Vec<&str> = self.blocks.names_of(&wanted).filter(|name| written.insert(*name)).collect();
         let library = library::entries().filter(|(kind, _)| KindId::of(kind).is_some_and(&wanted));
         names.extend(library.map(|(_, name)| name).filter(|name| !written.contains(name)));
         names
@@ -362,6 +378,14 @@ impl<'l> Desk<'l, '_> {
             None => self.fail(too_large(span)),
         }
     }
+}
+
+/// The weight of a mass, as a force is written; in newtons where it was written in kilograms.
+fn weight(mass: Quantity, toks: &[Tok]) -> Option<String> {
+    let mass = mass.mass()?;
+    let force = Force::from_newtons(mass.kg() * 9.806_65);
+    let metric = toks.iter().any(|tok| matches!(tok.text, "kg" | "g" | "t"));
+    Some(show::force(force, if metric { System::Metric } else { System::Feet }).to_string())
 }
 
 fn one_of(choices: &[Choice]) -> String {

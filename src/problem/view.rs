@@ -63,6 +63,10 @@ impl<'s> Viewer<'s> {
             // The graphical view cannot fail on clamped places; were it to, the words still come.
             let _ = writeln!(out, "{}: {}", problem.rule.level.word(), report.says);
         }
+        // Each as part of the finding: drawn with it, the library would put a level of its own before them.
+        for elsewhere in &report.related {
+            let _ = handler.render_report(&mut out, elsewhere);
+        }
         out
     }
 
@@ -131,9 +135,8 @@ impl<'p> Report<'p> {
                 labels.push(label(one, source));
                 drawn.push(one.span);
             } else {
-                let words = problem.label_says(one, system);
                 related.push(Elsewhere {
-                    says: words,
+                    says: format!("a further place of `{}` above", problem.rule.name),
                     label: label(one, source),
                     text: viewer.excerpt(one.span.source),
                 });
@@ -229,16 +232,9 @@ impl miette::Diagnostic for Report<'_> {
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
         Some(Box::new(self.labels.iter().cloned()))
     }
-
-    fn related<'a>(&'a self) -> Option<Box<dyn Iterator<Item = &'a dyn miette::Diagnostic> + 'a>> {
-        if self.related.is_empty() {
-            return None;
-        }
-        Some(Box::new(self.related.iter().map(|one| one as &dyn miette::Diagnostic)))
-    }
 }
 
-/// A place in another file that belongs to the finding.
+/// A place in another file, or far on in the same line, that belongs to the finding.
 struct Elsewhere<'p> {
     says: String,
     label: LabeledSpan,

@@ -233,7 +233,7 @@ impl<'a> Reader<'a> {
 
     /// Three groups of digits are a date, two with a colon a time of day; anything else is not for this.
     fn date_or_clock(&self) -> Option<Result<Reading, Misread>> {
-        use Mark::{Colon, Dash, Digits, Hyphen, Minus, Slash};
+        use Mark::{Colon, Dash, Digits, Hyphen, Minus, Point, Slash};
         let whole = 0..self.text.len();
         match *self.pieces {
             [
@@ -242,7 +242,9 @@ impl<'a> Reader<'a> {
                 Piece { mark: Digits, .. },
                 Piece { mark: b, .. },
                 Piece { mark: Digits, .. },
-            ] if a == b && matches!(a, Hyphen | Dash | Minus | Slash) => Some(self.date(a == Hyphen)),
+            ] if a == b && (matches!(a, Hyphen | Dash | Minus | Slash) || a == Point && self.has_year()) => {
+                Some(self.date(a == Hyphen))
+            }
             _ if self.pieces.iter().any(|p| p.mark == Colon) => Some(match *self.pieces {
                 [Piece { mark: Digits, .. }, Piece { mark: Colon, .. }, Piece { mark: Digits, .. }]
                     if !self.signed && self.text_at(0).len() <= 2 && self.text_at(2).len() == 2 =>
@@ -253,6 +255,11 @@ impl<'a> Reader<'a> {
             }),
             _ => None,
         }
+    }
+
+    /// Three groups of digits with points between are a day only where one end is a year.
+    fn has_year(&self) -> bool {
+        [0, 4].into_iter().any(|i| self.text_at(i).len() == 4)
     }
 
     fn clock(&self) -> Result<Reading, Misread> {
