@@ -210,6 +210,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
     let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
+    let facts = &facts.capped(|bars| steel::made(&works.bars, bars).map(|made| made.count));
     outcome::enter(job, &works.plan, facts, &works.mixings, &sheet, &mut works.ledger);
     works.sizes = outcome::sizes(job, &works.standing, &works.sections, facts, &mut works.ledger);
     works.facts = facts.clone();

@@ -7,7 +7,7 @@
 use super::words;
 use crate::{
     concrete::depth,
-    holes::{Axis, DoneTrouble, Drilled, Level, Near, Set},
+    holes::{Axis, DoneTrouble, Drilled, Hole, Level, Near, Set},
     job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
@@ -34,6 +34,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for mine in done.drilled.chunk_by(|one, other| one.set == other.set) {
         let Some(set) = mine.first().and_then(|one| works.sets.get(&one.set)) else { continue };
         let case = Case { job, works, set, name: job.name(set.id), mine };
+        problems.extend(case.off());
         problems.extend(case.shallow());
         problems.extend(case.through());
         problems.extend(case.near());
@@ -79,8 +80,36 @@ struct Case<'c> {
 }
 
 impl<'c> Case<'c> {
+    /// Where a hole is now; of one that is left empty, where it was planned.
     fn place(&self, one: &Drilled) -> String {
-        words::hole(self.job, &self.works.standing, self.name, &one.hole)
+        words::hole(self.job, &self.works.standing, self.name, &one.now.unwrap_or(one.hole))
+    }
+
+    /// Holes that are not in the work any more where they were moved to.
+    fn off(&self) -> impl Iterator<Item = Problem> {
+        self.mine.iter().filter_map(|one| {
+            let (past, moved) = (self.past_edge(one)?, one.fact.moved.first()?);
+            let problem = Problem::new(
+                &MOVED_WAY,
+                moved.span,
+                "hole {0} is not in `{1}` any more: moved so it lies {2} past the edge",
+            )
+            .arg(whole(one.hole.number))
+            .arg(self.job.name(self.set.into.block))
+            .arg(past)
+            .thing(self.name)
+            .place(self.place(one))
+            .one(self.name, one.hole.number);
+            Some(problem.help("check how far and which way it was moved"))
+        })
+    }
+
+    /// How far past an edge of the work a hole lies that was moved out of it.
+    fn past_edge(&self, one: &Drilled) -> Option<Length> {
+        let planned = self.works.around.get(&self.set.id).and_then(|around| around.edge).map(|edge| edge.apart);
+        let apart = one.around?.edge?.apart;
+        (!one.fact.moved.is_empty() && apart < Length::ZERO && planned.is_none_or(|planned| planned >= Length::ZERO))
+            .then_some(Length::ZERO - apart)
     }
 
     /// The worst of them by a figure, and how many there are.
@@ -229,6 +258,9 @@ impl<'c> Case<'c> {
 
     /// The worst a hole is too near, where it was not so planned.
     fn too_near(&self, one: &Drilled) -> Option<TooNear> {
+        if self.past_edge(one).is_some() {
+            return None;
+        }
         let thing = one.in_the_way.map(TooNear::Thing);
         let hole = one.near.map(TooNear::Hole);
         let least = self.set.bar.and_then(|bar| anchors::least_edge(bar, Length::ZERO, Length::ZERO).ok());
@@ -261,7 +293,11 @@ impl<'c> Case<'c> {
         let problem = match one.beside.and_then(|beside| beside.place) {
             Some((way, far)) => problem
                 .arg(format!("{} {}", way.word(), show::exact(far, self.job.system())))
-                .help("drill another beside it ({6}) and write `hole {4} moved {6}`; or ask the engineer whether it may be left out"),
+                .help(if one.fact.hit.is_some() {
+                    "drill another beside it ({6}) and write `hole {4} hit {5}, moved {6}`; or ask the engineer whether it may be left out"
+                } else {
+                    "drill another beside it ({6}) and write `hole {4} moved {6}`; or ask the engineer whether it may be left out"
+                }),
             None => problem
                 .help("no place in its row is {3} from it and clear of the others: ask the engineer where another may go, or whether it may be left out"),
         };
@@ -273,7 +309,10 @@ impl<'c> Case<'c> {
     fn gap(&self) -> Option<Problem> {
         let all: Vec<_> = self.works.holes_done.gaps.iter().filter(|gap| gap.set == self.set.id).collect();
         let gap = all.iter().max_by_key(|gap| (gap.gap, std::cmp::Reverse(gap.from.number)))?;
-        let name = |hole| words::hole(self.job, &self.works.standing, self.name, hole);
+        let name = |hole: &Hole| {
+            let now = self.works.holes_done.find(self.set.id, hole.number).and_then(|one| one.now).unwrap_or(*hole);
+            words::hole(self.job, &self.works.standing, self.name, &now)
+        };
         let problem = Problem::new(
             &ROW_GAP,
             gap.at,

@@ -3,12 +3,14 @@
 
 use crate::{
     curing::Act,
-    facts::FactTrouble,
+    facts::{FactTrouble, Facts},
     job::Job,
     outcome::act_done,
     plan::DoneTrouble,
     problem::{Arg, Problem, Rule},
-    rule, steel,
+    rule,
+    schema::{BlockId, Clock},
+    steel,
     units::{Date, Duration, show},
     works::Works,
 };
@@ -41,12 +43,14 @@ pub(super) static RULES: &[&Rule] = &[
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     problems.extend(works.facts.troubles.iter().map(|trouble| cannot_be(job, *trouble)));
-    problems.extend(works.done.troubles.iter().map(|trouble| order(job, *trouble)));
+    problems.extend(works.done.troubles.iter().filter_map(|trouble| order(job, &works.facts, *trouble)));
+    measured_early(job, works, problems);
     early(job, works, problems);
     for (bars, left_out) in &works.facts.left_out {
         let made = steel::made(&works.bars, *bars).map(|made| made.count);
         let (Some(made), Some(part)) = (made, left_out.parts.first()) else { continue };
-        let too_many = left_out.count > made;
+        let said = works.facts.too_many.get(bars);
+        let too_many = said.is_some();
         let headline = if too_many && made == 1 {
             "`{0}` is one bar; {1} cannot be missing"
         } else if too_many {
@@ -59,7 +63,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         problems.push(
             Problem::new(&BARS_SHORT, part.span, headline)
                 .arg(job.name(*bars))
-                .arg(count(left_out.count))
+                .arg(count(said.copied().unwrap_or(left_out.count)))
                 .arg(count(made))
                 .thing(job.name(*bars))
                 .help(if too_many {
@@ -86,8 +90,24 @@ fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
                 .arg(name)
                 .here("otherwise here")
                 .label(first, "recorded here")
-                .help("keep the one that is true; what was drilled or measured on another day goes into the record of that day")
+                .help(if job.look(thing).is_some() {
+                    "keep what was said last on this day; what was seen again on another day goes into the record of that day"
+                } else {
+                    "keep the one that is true; what was drilled or measured on another day goes into the record of that day"
+                })
         }
+        FactTrouble::PouredOtherwise { step, done, pour, poured } => Problem::new(
+            &RECORD_TWICE,
+            done.at,
+            "`{0}` is recorded as done on {1}, and `{2}`, which it pours, on {3}",
+        )
+        .arg(job.name(step))
+        .arg(done.day.to_string())
+        .arg(job.name(pour))
+        .arg(poured.day.to_string())
+        .here("done here")
+        .label(poured.at, "poured here")
+        .help("put both into the record of the day it was poured"),
         FactTrouble::NoVerdict { look, at } => Problem::new(&VERDICT_MISSING, at, "it is not said what came of `{0}`")
             .arg(job.name(look))
             .help("write `passed` or `refused`, one of the two, and what was said between quotes"),
@@ -105,8 +125,32 @@ fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
     }
 }
 
-fn order(job: &Job, trouble: DoneTrouble) -> Problem {
-    match trouble {
+fn order(job: &Job, facts: &Facts, trouble: DoneTrouble) -> Option<Problem> {
+    let contradicted = |id: BlockId| {
+        facts.troubles.iter().any(|trouble| match trouble {
+            FactTrouble::Otherwise { thing, .. } => *thing == id,
+            FactTrouble::PouredOtherwise { step, .. } => *step == id,
+            _ => false,
+        })
+    };
+    Some(match trouble {
+        // Of what is recorded in two ways nobody knows when it was.
+        DoneTrouble::Unseen { look, .. } | DoneTrouble::Refused { look, .. } if contradicted(look) => return None,
+        DoneTrouble::Before { first: (first, _), then: (then, _) } if contradicted(first) || contradicted(then) => {
+            return None;
+        }
+        DoneTrouble::Over { first: (first, until), then: (then, from) } => Problem::new(
+            &RECORD_ORDER,
+            from.span,
+            "`{0}` was begun at {1}, and `{2}`, which must come first, was finished at {3} of that day",
+        )
+        .arg(job.name(then))
+        .arg(clock(from.value.from))
+        .arg(job.name(first))
+        .arg(clock(until.value.to))
+        .thing(job.name(then))
+        .label(until.span, "what must come first")
+        .help("check the hours; if it was so, say why it could be: `accept record-order on {0} because \"…\"`"),
         DoneTrouble::Before { first: (first, on), then: (then, then_on) } => Problem::new(
             &RECORD_ORDER,
             then_on.at,
@@ -120,21 +164,37 @@ fn order(job: &Job, trouble: DoneTrouble) -> Problem {
         .label(on.at, "what must come first")
         .help("check the days; if it was so, say why it could be: `accept record-order on {0} because \"…\"`"),
         DoneTrouble::Unseen { look, passed, then: (then, on) } => {
-            let headline = match passed {
-                Some(_) => "`{0}` went on on {1}, and `{2}` was passed on {3} only",
-                None => "`{0}` went on on {1}, and nothing says that `{2}` was passed",
+            let refused =
+                facts.looks.get(&look).into_iter().flatten().rfind(|seen| !seen.passed && seen.on.day <= on.day);
+            let headline = match (passed, refused) {
+                (Some(_), _) => "`{0}` went on on {1}, and `{2}` was passed on {3} only",
+                (None, Some(_)) => "`{0}` went on on {1}, and `{2}` was refused on {4}{5}",
+                (None, None) => "`{0}` went on on {1}, and nothing says that `{2}` was passed",
             };
+            let found = refused.map(|seen| {
+                let parts: Vec<&str> = [seen.by.as_deref(), seen.said.as_deref()].into_iter().flatten().collect();
+                if parts.is_empty() { String::new() } else { format!(" ({})", parts.join(": ")) }
+            });
             let problem = Problem::new(&LOOK_MISSED, on.at, headline)
                 .arg(job.name(then))
                 .arg(on.day.to_string())
                 .arg(job.name(look))
                 .arg(passed.map_or_else(String::new, |passed| passed.day.to_string()))
+                .arg(refused.map_or_else(String::new, |seen| seen.on.day.to_string()))
+                .arg(found.unwrap_or_default())
                 .thing(job.name(look));
+            let problem = match refused {
+                Some(seen) => problem.label(seen.on.at, "refused here"),
+                None => problem,
+            };
             let problem = match passed {
                 Some(passed) => problem.label(passed.at, "passed here"),
                 None => problem,
             };
-            problem.help("call the one who looks before more hides it; if it was seen in time, write so: `looked {2} passed` in the record of that day")
+            problem.help(match (passed, refused) {
+                (None, Some(_)) => "stop, mend what was found and have it seen again before more hides it; then write `looked {2} passed` into the record of the day it is seen again",
+                _ => "call the one who looks before more hides it; if it was seen in time, write so: `looked {2} passed` in the record of that day",
+            })
         }
         DoneTrouble::Unasked { ask, answered, then: (then, on) } => {
             let headline = match answered {
@@ -168,6 +228,39 @@ fn order(job: &Job, trouble: DoneTrouble) -> Problem {
                 "mend what was found and have it seen again"
             })
         }
+    })
+}
+
+/// Hours and minutes.
+fn clock(clock: Clock) -> String {
+    show::clock(u16::try_from(clock.0.minutes().round() as i64).unwrap_or_default()).to_string()
+}
+
+/// Sections that were measured before what fills them was poured.
+fn measured_early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for (section, sizes) in &works.facts.sizes {
+        let poured: Option<Vec<_>> =
+            job.pours_of(*section).map(|pour| Some((pour.id, works.facts.pours.get(&pour.id)?.on))).collect();
+        let first = poured.into_iter().flatten().min_by_key(|(_, on)| on.day);
+        let Some(((pour, on), size)) = first.zip(sizes.first()).filter(|((_, on), size)| size.on.day < on.day) else {
+            continue;
+        };
+        problems.push(
+            Problem::new(
+                &RECORD_ORDER,
+                size.on.at,
+                "`{0}` was measured on {1}, and `{2}`, which fills it, is recorded on {3}",
+            )
+            .arg(job.name(*section))
+            .arg(size.on.day.to_string())
+            .arg(job.name(pour))
+            .arg(on.day.to_string())
+            .thing(job.name(*section))
+            .label(on.at, "poured here")
+            .help(
+                "check the days; what is measured of forms is no size of the concrete: take it out, or measure again",
+            ),
+        );
     }
 }
 

@@ -162,6 +162,17 @@ pub enum FactTrouble {
         /// There already.
         first: Span,
     },
+    /// A step that pours is done on a day its pour does not fit.
+    PouredOtherwise {
+        /// The step.
+        step: BlockId,
+        /// When it is done.
+        done: On,
+        /// What it pours.
+        pour: BlockId,
+        /// When that is poured.
+        poured: On,
+    },
     /// A look is neither passed nor refused, or both.
     NoVerdict {
         /// The look.
@@ -196,6 +207,8 @@ pub struct Facts {
     pub holes: BTreeMap<BlockId, BTreeMap<u64, DoneHole>>,
     /// Bars left out, by block.
     pub left_out: BTreeMap<BlockId, Used>,
+    /// Of which bars more were said to be left out than there are, and how many.
+    pub too_many: BTreeMap<BlockId, u64>,
     /// Pours.
     pub pours: BTreeMap<BlockId, DonePour>,
     /// What was measured of each section, in the order of the days; of one day by place.
@@ -222,6 +235,23 @@ impl Facts {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.days.is_none()
+    }
+
+    /// With no more bars of each block left out than there are.
+    #[must_use]
+    pub fn capped(&self, made: impl Fn(BlockId) -> Option<u64>) -> Facts {
+        let mut facts = self.clone();
+        for (bars, used) in &mut facts.left_out {
+            let Some(made) = made(*bars).filter(|made| used.count > *made) else { continue };
+            facts.too_many.insert(*bars, used.count);
+            used.count = made;
+            let mut left = made;
+            for part in &mut used.parts {
+                part.value = part.value.min(left);
+                left -= part.value;
+            }
+        }
+        facts
     }
 
     /// When a pour began and ended, after the start of the job; noon where no hours are written.

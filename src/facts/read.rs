@@ -237,14 +237,27 @@ impl Facts {
             let only = step.say.work.0.iter().all(|work| work.verb == "pour");
             let poured: Option<Vec<On>> =
                 things.iter().map(|thing| self.pours.get(thing).map(|pour| pour.on)).collect();
-            let Some(last) = poured.filter(|_| only).and_then(|all| all.into_iter().max_by_key(|on| on.day)) else {
+            let last = poured.filter(|_| only).and_then(|all| all.into_iter().max_by_key(|on| on.day));
+            if let Some(done) = self.steps.get(&step.id).and_then(|step| step.done)
+                && let Some((pour, poured)) = self.poured_otherwise(&things, done, last.is_some())
+            {
+                self.troubles.push(FactTrouble::PouredOtherwise { step: step.id, done, pour, poured });
                 continue;
-            };
+            }
+            let Some(last) = last else { continue };
             let known = self.steps.entry(step.id).or_default();
             known.done.get_or_insert(last);
             let (first, until) = known.days.unwrap_or((last.day, last.day));
             known.days = Some((first.min(last.day), until.max(last.day)));
         }
+    }
+}
+
+impl Facts {
+    /// The pour of a step that was poured after the step was done; or, where the step does nothing else, before that day.
+    fn poured_otherwise(&self, things: &[BlockId], done: On, only: bool) -> Option<(BlockId, On)> {
+        let poured = things.iter().filter_map(|thing| Some((*thing, self.pours.get(thing)?.on)));
+        poured.max_by_key(|(_, on)| on.day).filter(|(_, on)| on.day > done.day || (only && on.day != done.day))
     }
 }
 

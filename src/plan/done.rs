@@ -7,7 +7,7 @@ use super::Plan;
 use crate::{
     facts::{Facts, On},
     job::Job,
-    schema::BlockId,
+    schema::{BlockId, Clock, Range, Said},
     units::Date,
 };
 
@@ -20,6 +20,13 @@ pub enum DoneTrouble {
         first: (BlockId, On),
         /// What waits for it.
         then: (BlockId, On),
+    },
+    /// A pour began before one that must come first was finished the same day.
+    Over {
+        /// What must come first, and its hours.
+        first: (BlockId, Said<Range<Clock>>),
+        /// What waits for it, and its hours.
+        then: (BlockId, Said<Range<Clock>>),
     },
     /// Work went on past a look that was not passed by then.
     Unseen {
@@ -102,7 +109,52 @@ pub fn done(job: &Job, plan: &Plan, facts: &Facts) -> Done {
             out.troubles.push(DoneTrouble::Before { first: (*node, on), then });
         }
     }
+    out.troubles.extend(over(job, plan, facts));
     out
+}
+
+/// A pour with its day and hours.
+type Hours = (Date, BlockId, Said<Range<Clock>>);
+
+/// Pours that began before one they wait for was finished, on one day: each is held against the first that was begun of all
+/// that wait for it, near or far.
+fn over(job: &Job, plan: &Plan, facts: &Facts) -> Vec<DoneTrouble> {
+    let hours = |node: BlockId| {
+        let works = job.step(node).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "pour");
+        works.flat_map(|work| &work.things).filter_map(|thing| {
+            let done = facts.pours.get(&thing.value)?;
+            Some((done.on.day, thing.value, done.hours?))
+        })
+    };
+    let begun = |(day, _, hours): &Hours| (*day, minutes(hours.value.from));
+    let mut before: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
+    for edge in &plan.edges {
+        before.entry(edge.after).or_default().push(edge.before);
+    }
+    let mut waits: HashMap<BlockId, Hours> = HashMap::default();
+    let mut out = Vec::new();
+    for node in plan.order.iter().rev() {
+        let last = waits.get(node).copied();
+        for (day, pour, own) in hours(*node) {
+            let early =
+                last.filter(|(other, _, then)| *other == day && minutes(then.value.from) < minutes(own.value.to));
+            out.extend(early.map(|(_, id, then)| DoneTrouble::Over { first: (pour, own), then: (id, then) }));
+        }
+        let Some(best) = hours(*node).chain(last).min_by_key(begun) else { continue };
+        for other in before.get(node).into_iter().flatten() {
+            let known = waits.entry(*other).or_insert(best);
+            if begun(&best) < begun(known) {
+                *known = best;
+            }
+        }
+    }
+    out.reverse();
+    out
+}
+
+/// Whole minutes after midnight.
+fn minutes(clock: Clock) -> i64 {
+    clock.0.minutes().round() as i64
 }
 
 /// Whether work went on past a look that was not passed, or waits for one that was refused.

@@ -231,3 +231,105 @@ fn a_record_that_says_nothing_readable_is_told() {
         assert!(!job.job.broken.is_empty(), "{record}");
     }
 }
+
+/// Two sections on each other, each with a pour of its own, seen in between.
+fn two_pours(records: &str) -> Compiled {
+    compiled(&format!(
+        "job \"Reed Point\" {{ start 2027-05-03; show feet }}
+wall old {{ leg back 10'; thick 8\"; height -12\" to 40\" }}
+section low {{ along old.back; thick 8\"; height 0 to 20\" }}
+section high {{ along old.back; thick 8\"; height 20\" to 30\" }}
+bars rails {{ size #4; along low; rows height 4\", 12\"; offset 4\" }}
+pour first {{ fill low; mix bag-80-lb }}
+pour second {{ fill high; mix bag-80-lb }}
+step tie \"Tie\" {{ work place rails }}
+look seen \"The inspector looks\" {{ sees rails; before cast }}
+step cast \"Pour\" {{ work pour first }}
+step cast-on \"Pour on\" {{ work pour second; after cast }}
+{records}"
+    ))
+}
+
+#[test]
+fn a_refused_look_is_told_as_refused() {
+    let refused =
+        "record 2027-05-10 { looked seen by inspector, refused \"tie row 2\" }\nrecord 2027-05-10 { poured first }";
+    let job = two_pours(refused);
+    assert_eq!(
+        says(&job, "look-missed"),
+        ["`cast` went on on 2027-05-10, and `seen` was refused on 2027-05-10 (inspector: tie row 2)"]
+    );
+    let missed = job.problems.iter().find(|problem| problem.rule.name == "look-missed").unwrap();
+    assert_eq!(missed.labels.len(), 2, "where it was refused too");
+    assert!(missed.helps(job.job.system()).unwrap().contains("the record of the day it is seen again"));
+    // What it says to write is taken: seen again, it is only late.
+    let again = two_pours(&format!("{refused}\nrecord 2027-05-12 {{ looked seen passed }}"));
+    assert!(says(&again, "record-twice").is_empty());
+    assert_eq!(says(&again, "look-missed"), ["`cast` went on on 2027-05-10, and `seen` was passed on 2027-05-12 only"]);
+    // Both on one day contradict each other: nothing else hangs on it.
+    let both = two_pours(&format!("{refused}\nrecord 2027-05-10 {{ looked seen passed }}"));
+    assert_eq!((says(&both, "record-twice").len(), says(&both, "look-missed").len()), (1, 0));
+}
+
+#[test]
+fn what_a_lost_hole_met_stays_in_its_record() {
+    let job = holes("record 2027-05-10 { hole pins.1 hit 2\" }");
+    let lost = job.problems.iter().find(|problem| problem.rule.name == "hole-lost").unwrap();
+    let help = lost.helps(job.job.system()).unwrap();
+    let (_, rest) = help.split_once("write `").unwrap();
+    let (written, _) = rest.split_once('`').unwrap();
+    assert!(written.starts_with("hole pins.1 hit 2\", moved "), "{help}");
+    let mended = holes(&format!("record 2027-05-10 {{ {written} }}"));
+    assert!(says(&mended, "hole-lost").is_empty());
+    let done = &mended.works.holes_done.drilled[0];
+    assert_eq!((done.fact.hit, done.now.is_some()), (Some(inches(32)), true));
+}
+
+#[test]
+fn no_more_bars_are_missing_than_there_are() {
+    let job = two_pours("record 2027-05-10 { short rails by 4; short rails by 5 }");
+    assert_eq!(says(&job, "bars-short"), ["`rails` has 2 bars; 9 of them cannot be missing"]);
+    let left_out = job.works.facts.left_out.values().next().unwrap();
+    assert_eq!((left_out.count, left_out.parts.iter().map(|part| part.value).sum::<u64>()), (2, 2));
+    let few = two_pours("record 2027-05-10 { short rails by 1 }");
+    assert_eq!(few.works.facts.left_out.values().next().unwrap().count, 1);
+    assert!(few.works.facts.too_many.is_empty());
+}
+
+#[test]
+fn a_hole_that_is_moved_out_of_the_wall_is_not_in_it() {
+    // Level 6 in and 60 in further up, the wall's top is 40 in.
+    let job = holes("record 2027-05-10 { hole pins.4 moved up 60\" }");
+    assert_eq!(says(&job, "moved-way"), ["hole 4 is not in `old` any more: moved so it lies 26\" past the edge"]);
+    assert!(says(&job, "drilled-near").is_empty());
+    // A place is told where the hole is now: 6 in and three gaps of 13 1/2 in, and 3 in.
+    let moved = holes("record 2027-05-10 { hole pins.4 moved right 3\" }");
+    let gap = moved.problems.iter().find(|problem| problem.rule.name == "row-gap").unwrap();
+    assert!(gap.place.as_ref().unwrap().contains("hole 4 of pins, at 4'-1 1/2\" on old.back"), "{:?}", gap.place);
+}
+
+#[test]
+fn records_that_contradict_each_other_are_told() {
+    let twice = two_pours("record 2027-05-10 { done cast }\nrecord 2027-05-11 { poured first }");
+    assert_eq!(
+        says(&twice, "record-twice"),
+        ["`cast` is recorded as done on 2027-05-10, and `first`, which it pours, on 2027-05-11"]
+    );
+    assert!(says(&two_pours("record 2027-05-11 { done cast; poured first }"), "record-twice").is_empty());
+    let early = two_pours("record 2027-05-10 { measured low top 20\" }\nrecord 2027-05-12 { poured first }");
+    assert_eq!(
+        says(&early, "record-order"),
+        ["`low` was measured on 2027-05-10, and `first`, which fills it, is recorded on 2027-05-12"]
+    );
+    assert!(says(&two_pours("record 2027-05-12 { measured low top 20\"; poured first }"), "record-order").is_empty());
+    let over = |from: &str| {
+        two_pours(&format!(
+            "record 2027-05-12 {{ poured first from 9:00 to 11:00; poured second from {from} to 14:00 }}"
+        ))
+    };
+    assert_eq!(
+        says(&over("10:00"), "record-order"),
+        ["`second` was begun at 10:00, and `first`, which must come first, was finished at 11:00 of that day"]
+    );
+    assert!(says(&over("11:00"), "record-order").is_empty());
+}
