@@ -2,10 +2,11 @@
 
 use super::words;
 use crate::{
+    concrete::Interval,
     job::Job,
     problem::{Problem, Rule},
     rule,
-    schema::{BlockId, KindId},
+    schema::{BlockId, From, KindId},
     steel::JobPlace,
     units::Length,
     works::Works,
@@ -32,13 +33,29 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             (true, 1) => "`{0}` does not lie in the concrete",
             (true, _) => "{1} bars of `{0}` do not lie in the concrete",
         };
-        let said = ["offset", "from", "out", "legs"].map(|clause| bars.said(KindId::Bars, clause));
+        let long = bars.say.holes.is_none() && bars.say.legs.is_none() && !outside.whole;
+        let ends = long.then(|| run_ends(works, &outside.at)).flatten();
+        let first: &[&str] = match &bars.say.from {
+            _ if ends.is_some() => &["along"],
+            // What begins in the concrete comes out by one of its legs.
+            Some(from) if !outside.whole && !begins_at(&from.value, &outside.at) => &["legs"],
+            _ => &["offset", "from", "out", "legs"],
+        };
+        let said = first.iter().map(|clause| bars.said(KindId::Bars, clause));
         let at = said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at);
         let void = void_at(works, &outside.at).map(|void| job.name(void));
         let help = if void.is_some() {
             "it runs through the void `{2}`: end the bars before it and begin them again behind, or lead them round it"
         } else if bars.say.holes.is_some() {
             "let the dowels stand out less, or make the section thicker"
+        } else if let Some(ends) = ends {
+            if ends {
+                "the run is too long: the concrete ends at {3}; let `along` end there, and the bars stop short of it by their `ends`"
+            } else {
+                "the run begins too early: the concrete begins at {3}; let `along` begin there, and the bars stop short of it by their `ends`"
+            }
+        } else if long {
+            "here the concrete is thinner or lower than elsewhere on its way: end the run before this, or move it where all sections hold it"
         } else if outside.whole {
             "offsets are measured out of the old face to the bar's centre, heights from the datum: read both again"
         } else {
@@ -49,12 +66,34 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(bars.name.as_str())
                 .arg(usize::try_from(outside.bars).unwrap_or(usize::MAX))
                 .arg(void.unwrap_or(""))
+                .arg(words::station(job, works, &outside.at))
                 .place(words::bar(job, works, &outside.bar, &outside.at))
                 .one(bars.name.as_str(), words::counted(works, &outside.bar))
                 .thing(bars.name.as_str())
                 .help(help),
         );
     }
+}
+
+/// Whether the concrete ends at a place where a bar runs along it; false where it begins there, none where it does neither.
+fn run_ends(works: &Works, at: &JobPlace) -> Option<bool> {
+    let there = |station: Length| {
+        works.sections.placed.iter().filter(|placed| (placed.bottom..=placed.top).contains(&at.height)).any(|placed| {
+            let here = |interval: &Interval| interval.on == at.on && interval.start < station && station < interval.end;
+            placed.intervals.iter().any(here)
+        })
+    };
+    match (there(at.station - Length::INCH), there(at.station + Length::INCH)) {
+        (true, false) => Some(true),
+        (false, true) => Some(false),
+        _ => None,
+    }
+}
+
+/// Whether a bar comes out where it begins.
+fn begins_at(from: &From, at: &JobPlace) -> bool {
+    let near = Length::MILLIMETRE;
+    (from.offset - at.offset).abs() <= near && (from.height - at.height).abs() <= near
 }
 
 /// The void that lies at a place, or ends there.

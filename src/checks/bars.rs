@@ -166,7 +166,18 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .thing(job.name(block))
                 .measure(*straight)
         }
-        BarTrouble::CrossesItself { at, closed } => {
+        BarTrouble::CrossesItself { at, closed: _, hooked: Some((way, wide)) } => {
+            let problem =
+                Problem::new(&BAR_CROSSES_ITSELF, *at, "this tie is too narrow for its hooks: they run through it")
+                    .arg(way.word())
+                    .arg(wide.unwrap_or(Length::ZERO))
+                    .arg(way.opposite().word());
+            problem.help(match wide {
+                Some(_) => "`{0} {1}` and `{2} {1}` would do, or a thinner bar",
+                None => "take a thinner bar, or two bars with a leg each",
+            })
+        }
+        BarTrouble::CrossesItself { at, closed, hooked: None } => {
             let problem = Problem::new(&BAR_CROSSES_ITSELF, *at, "this bar runs through itself");
             if *closed {
                 problem.help("if it is a closed tie, say how its ends are hooked: write `hook 135 deg` at the end")

@@ -52,7 +52,8 @@ fn short(job: &Job, works: &Works, judged: &Judged) -> Option<Problem> {
         Asks::Table(_) | Asks::Job => "{0} of cover over `{2}` at {3}; {1} is wanted there",
     };
     let section = job.section(judged.cover.section)?;
-    let mut problem = Problem::new(&COVER_SHORT, place_of(bars), headline)
+    let mend = mend(job, works, bars, judged);
+    let mut problem = Problem::new(&COVER_SHORT, at_fault(job, works, bars, judged), headline)
         .arg(judged.cover.clear)
         .arg(judged.wanted)
         .arg(bars.name.as_str())
@@ -84,13 +85,22 @@ fn short(job: &Job, works: &Works, judged: &Judged) -> Option<Problem> {
             "the mix must get in behind the bar: against old concrete the rule for clear spacing counts, and `{4}` would keep it",
         ),
     };
-    Some(match mend(job, works, bars, judged) {
+    Some(match mend {
         Some((span, text)) => {
             let typed = text.trim_start_matches("; ").to_owned();
             problem.arg(typed).help(help.1).fix(span, text)
         }
         None => problem.help(help.0),
     })
+}
+
+/// What must change: a row's level where it lies too near above or below, else the clause that says where the bars lie.
+fn at_fault(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Span {
+    let row = || words::row_moved(job, works, bars, &judged.cover.bar, Length::ZERO).map(|(span, _)| span);
+    match way(&judged.cover) {
+        Some((2, _)) if bars.say.from.is_none() => row().unwrap_or_else(|| place_of(bars)),
+        _ => place_of(bars),
+    }
 }
 
 /// The clause that says where the bars lie.

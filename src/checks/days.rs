@@ -130,7 +130,14 @@ fn told(job: &Job, trouble: DayTrouble) -> Option<Problem> {
                 .thing(job.name(step)),
         ),
         DayTrouble::FewPeople { step, needs, crew } => Some(
-            Problem::new(&PEOPLE_FEW, step_at(job, step, "people"), "`{0}` needs {1} people, and {2} are there")
+            Problem::new(
+                &PEOPLE_FEW,
+                step_at(job, step, "people"),
+                match crew {
+                    1 => "`{0}` needs {1} people, and one is there",
+                    _ => "`{0}` needs {1} people, and {2} are there",
+                },
+            )
                 .arg(job.name(step))
                 .arg(Arg::Count(i64::from(needs)))
                 .arg(Arg::Count(i64::from(crew)))

@@ -4,11 +4,13 @@
 
 use super::words;
 use crate::{
+    geometry::distance::nearest,
+    holes::{Hole, Meeting, Set},
     job::Job,
     problem::{Problem, Rule},
     rule,
     schema::KindId,
-    units::Length,
+    units::{Length, System},
     works::Works,
 };
 
@@ -54,11 +56,43 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             if let Some(other) = job.holes_of(key.0).filter(|_| key.0 != key.1) {
                 problem = problem.label(other.said(KindId::Holes, "bore"), "these others");
             }
-            problems.push(problem.help(if meeting.first.1.on == meeting.second.1.on {
-                "move one of them along or to another level, more than {1} from the other"
-            } else {
-                "move one of the rows, drill less deep, or keep holes further from the corner: `inset …, at corners` more than the depth, {3}"
-            }));
+            let far = far_enough(job, works, meeting);
+            problems.push(match far {
+                _ if meeting.first.1.on == meeting.second.1.on => {
+                    problem.help("move one of them along or to another level, more than {1} from the other")
+                }
+                Some(far) => problem.arg(far).help("move one of the rows, drill less deep, or keep holes further from the corner: `at corners {4}` in `inset` would do"),
+                None => problem.help("move one of the rows to another level, or drill less deep"),
+            });
         }
     }
 }
+
+/// How far from the corner two holes of two legs run clear of each other: found along both axes as they lie, up to a tidy
+/// figure; none where no corner is between them or half a leg does not do.
+fn far_enough(job: &Job, works: &Works, meeting: &Meeting) -> Option<Length> {
+    let standing = &works.standing;
+    let step = match job.system() {
+        System::Feet => Length::INCH / 2,
+        System::Metric => Length::MILLIMETRE * 10,
+    };
+    let holes =
+        [meeting.first, meeting.second].map(|(set, hole)| (works.sets.get(&set), hole, standing.length(hole.on)));
+    let most = holes.iter().map(|(.., long)| *long / 2).min()?;
+    let from_end = |hole: &Hole, long: Length| hole.station.min(long - hole.station);
+    let now = holes.iter().map(|(_, hole, long)| from_end(hole, *long)).max()?;
+    let first = step * (now.nm().div_euclid(step.nm()) + 1);
+    let tries = (0..MOST_TRIES).map(|at| first + step * at).take_while(|far| *far <= most);
+    tries.into_iter().find(|far| {
+        let axis = |(set, hole, long): &(Option<&Set>, Hole, Length)| {
+            let station = if hole.station * 2 > *long { *long - *far } else { *far };
+            set.as_ref()?.segment(&Hole { station, ..*hole }, standing)
+        };
+        let [one, two] = &holes;
+        let apart = axis(one).zip(axis(two)).map(|(one, two)| Length::round_nm(nearest(&one, &two).distance));
+        apart.is_some_and(|apart| apart > meeting.reach)
+    })
+}
+
+/// So many places are looked at: 10 ft or 2.4 m from a hole.
+const MOST_TRIES: i64 = 240;

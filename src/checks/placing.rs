@@ -106,19 +106,21 @@ fn cold_joint(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
     let lift = would.lift.map(|lift| show::exact(lift, system).to_string());
     let (lift_at, crew_at) = (pour.said(KindId::Pour, "lift"), pour.said(KindId::Pour, "crew"));
     let at = if pour.say.lift.is_some() { lift_at } else { pour.at };
-    let problem = Problem::new(
-        &COLD_JOINT,
-        at,
-        "layer {0} of `{1}` lies {2} until fresh concrete comes on it; at {3} this mix knits for {4}",
-    )
-    .arg(layer(wait.lying))
-    .arg(section(job, placing, wait.lying))
-    .arg(time(seconds(wait.lasts)))
-    .arg(degrees(placing.knits.at, system))
-    .arg(time(placing.knits.time))
-    .arg(would.people.map_or(0, i64::from))
-    .arg(lift.as_deref().unwrap_or(""))
-    .thing(pour.name.as_str());
+    // Two times may differ by seconds that are not shown.
+    let headline = if time(seconds(wait.lasts)) == time(placing.knits.time) {
+        "layer {0} of `{1}` lies a little more than {2} until fresh concrete comes on it; at {3} this mix knits for {4}"
+    } else {
+        "layer {0} of `{1}` lies {2} until fresh concrete comes on it; at {3} this mix knits for {4}"
+    };
+    let problem = Problem::new(&COLD_JOINT, at, headline)
+        .arg(layer(wait.lying))
+        .arg(section(job, placing, wait.lying))
+        .arg(time(seconds(wait.lasts)))
+        .arg(degrees(placing.knits.at, system))
+        .arg(time(placing.knits.time))
+        .arg(would.people.map_or(0, i64::from))
+        .arg(lift.as_deref().unwrap_or(""))
+        .thing(pour.name.as_str());
     let problem = problem.help(match (would.people, &lift) {
         (Some(_), Some(_)) => {
             "`crew {5}` would do, or lower layers: `lift {6}`. A mix that is made slower knits longer: write it in `knits`"

@@ -64,6 +64,11 @@ pub(super) fn bar(job: &Job, works: &Works, bar: &BarAt, at: &JobPlace) -> Strin
     format!("{}, {}", bar_name(job, works, bar), place(job, works, at))
 }
 
+/// "7'-4\" on old.back".
+pub(super) fn station(job: &Job, works: &Works, at: &JobPlace) -> String {
+    format!("{} on {}", show::place(at.station, job.system()), leg(job, &works.standing, at.on))
+}
+
 /// "at 7'-4\" on old.back, 4\" out, at level 19\"".
 pub(super) fn place(job: &Job, works: &Works, at: &JobPlace) -> String {
     let system = job.system();

@@ -12,7 +12,7 @@ use crate::{
     geometry::BendRefusal,
     holes::{Level, Row, RowTrouble, Set, Spaced, stretches},
     job::{Job, Thing},
-    schema::{Bars, BlockId, KindId},
+    schema::{Bars, BlockId, Direction, KindId},
     source::Span,
     units::{Length, Mass},
 };
@@ -147,7 +147,15 @@ pub enum BarTrouble {
     /// A leg between two bends with less straight than 4 diameters.
     LegStraight { at: Span, leg: usize, straight: Length, least: Length },
     /// A bar that runs through itself.
-    CrossesItself { at: Span, closed: bool },
+    CrossesItself {
+        /// Where its legs are written.
+        at: Span,
+        /// Its ends come together.
+        closed: bool,
+        /// Of a closed tie with hooks: its narrow way, and how long the legs that way must be at least, up to a tidy figure; the
+        /// length is none where nothing near does.
+        hooked: Option<(Direction, Option<Length>)>,
+    },
     /// Nothing is left of a long bar between its ends.
     NothingLeft { at: Span, length: Length, ends: Length },
     /// A row that follows the tops or bottoms of sections, where there are none.

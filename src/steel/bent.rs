@@ -10,11 +10,14 @@ use crate::{
     geometry::distance::{Segment, nearest},
     schema::{self, Direction, HookRule, Legs, Said},
     source::Span,
-    units::Length,
+    units::{Length, System},
 };
 
 /// Straight between two bends: 4 diameters, BS 8666.
 const STRAIGHT_BETWEEN: i64 = 4;
+
+/// By so many steps a tie is widened at most, to say how wide would do.
+const WIDER: i64 = 120;
 
 /// A bar may run into itself by this, where it is bent aside: 1/16 in, common practice, no source.
 const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
@@ -62,7 +65,10 @@ impl Maker<'_> {
             Ok(shape) => {
                 self.straight_between(&shape, said.span);
                 if crosses_itself(&shape) {
-                    self.troubles.push(BarTrouble::CrossesItself { at: said.span, closed });
+                    let hooked = (closed && hooks.iter().all(Option::is_some))
+                        .then(|| self.wide_enough(&walk, hooks, inside))
+                        .flatten();
+                    self.troubles.push(BarTrouble::CrossesItself { at: said.span, closed, hooked });
                     return None;
                 }
                 Some(shape)
@@ -72,6 +78,28 @@ impl Maker<'_> {
                 None
             }
         }
+    }
+
+    /// The narrow way of a tie that runs through itself, and how long its legs that way must be so that it does not.
+    fn wide_enough(
+        &self,
+        walk: &[(Direction, Length)],
+        hooks: [Option<Hook>; 2],
+        inside: Length,
+    ) -> Option<(Direction, Option<Length>)> {
+        let (narrow, short) = *walk.iter().min_by_key(|(_, length)| *length)?;
+        let step = match self.job.system() {
+            System::Feet => Length::INCH / 4,
+            System::Metric => Length::MILLIMETRE * 5,
+        };
+        let first = short.nm().div_euclid(step.nm()) + 1;
+        let wide = (first..first + WIDER).map(|at| step * at).find(|wide| {
+            let along = |way: Direction| way == narrow || way == narrow.opposite();
+            let wider: Vec<_> =
+                walk.iter().map(|(way, long)| (*way, if along(*way) { *wide } else { *long })).collect();
+            Shape::bent(&wider, hooks, inside, &self.steel).is_ok_and(|shape| !crosses_itself(&shape))
+        });
+        Some((narrow, wide))
     }
 
     /// The turn of a hook and which way it goes.

@@ -199,3 +199,21 @@ fn a_misspelt_size_of_the_library_is_suggested() {
         assert_eq!(unknown.fix.as_ref().map(|fix| fix.text.as_str()), Some(meant), "{wrong}");
     }
 }
+
+#[test]
+fn a_tie_too_narrow_for_its_hooks_is_told_how_wide_would_do() {
+    let job = |wide: &str| {
+        compiled(&format!(
+            "line run {{ leg a 8' }}
+section s {{ along run.a; thick 20\"; height 0 to 40\" }}
+bars t {{ size #3; along s; space at most 18\"; inset 4\"; from offset 4\", height 4\"; legs up 30\", out {wide}, down 30\", in {wide}, hook 135 deg }}"
+        ))
+    };
+    let narrow = job("4\"");
+    let problem = narrow.problems.iter().find(|problem| problem.rule.name == "bar-crosses-itself").unwrap();
+    let help = problem.helps(narrow.job.system()).unwrap();
+    let (_, rest) = help.split_once("`out ").unwrap();
+    let (wide, _) = rest.split_once('`').unwrap();
+    assert!(help.contains(&format!("`in {wide}`")), "{help}");
+    assert!(job(wide).problems.iter().all(|problem| problem.rule.name != "bar-crosses-itself"), "{help}");
+}

@@ -145,3 +145,14 @@ step cast \"Mix and place\" {{ work pour p; takes 3 h }}"
         assert!(!found(&text(more, hours)).is_empty(), "{more} {hours}");
     }
 }
+
+#[test]
+fn one_person_is_there() {
+    let job = compiled(
+        "job \"Ferry steps\" { start 2027-05-03; show feet }
+hours week { work mon to fri, from 8:00 to 16:00; crew 1 }
+step tidy \"Tidy up\" { takes 3 h; people 2 }",
+    );
+    let few = job.problems.iter().find(|problem| problem.rule.name == "people-few").unwrap();
+    assert_eq!(few.says(job.job.system()), "`tidy` needs 2 people, and one is there");
+}

@@ -312,3 +312,25 @@ holes g { into floor; along old; rows offset 14\"; inset 5\"; space at most 40\"
     near(y, -2.0, 1e-7);
     near(z, -4.0 * 0.75_f64.sqrt(), 1e-7);
 }
+
+#[test]
+fn what_is_said_of_holes_that_meet_at_a_corner_keeps_them_apart() {
+    // Turned by 120 degrees the wall is 60 degrees wide at its corner: 6 in deep at 8 in from it they cross well before its middle,
+    // and 6 / tan 30 is 10.4 in, more for half of both bores.
+    let job = |turning: &str, corner: &str| {
+        compiled(&format!(
+            "wall old {{ leg back 12'; corner outside, turning {turning} deg; leg side 10'; thick 12\"; height -12\" to 26\" }}
+holes pins {{ into old; along old.back, old.side; rows height 6\"; inset 6\", at corners {corner}; space at most 18\"; bore 5/8\" by 6\" }}"
+        ))
+    };
+    for (turning, corner, wanted) in [("120", "8\"", Some("11 1/2\"")), ("90", "5\"", None), ("60", "3\"", None)] {
+        let met = job(turning, corner);
+        let problem = met.problems.iter().find(|problem| problem.rule.name == "holes-meet").unwrap();
+        let help = problem.helps(met.job.system()).unwrap();
+        let (_, rest) = help.split_once("`at corners ").unwrap();
+        let (far, _) = rest.split_once('`').unwrap();
+        assert!(wanted.is_none_or(|wanted| wanted == far), "{help}");
+        let mended = job(turning, far);
+        assert!(mended.problems.iter().all(|problem| problem.rule.name != "holes-meet"), "{turning}: {help}");
+    }
+}

@@ -220,3 +220,18 @@ fn the_ice_house_needs_its_two_pours() {
         .collect();
     assert_eq!(found(&one), ["cold-joint"]);
 }
+
+#[test]
+fn two_times_that_differ_by_seconds_are_not_told_as_equal() {
+    let text = wall("52 degF to 70 degF", "lift 8\"");
+    let lasts = planned(&text).cold().unwrap().lasts;
+    let knits = |seconds: u64| text.replace("knits 60 min", &format!("knits {seconds} s"));
+    let says = |text: &str| {
+        let job = compiled(text);
+        let cold = job.problems.iter().find(|problem| problem.rule.name == "cold-joint");
+        cold.map(|cold| cold.says(job.job.system())).unwrap_or_default()
+    };
+    let near = says(&knits(lasts - 1));
+    assert!(near.contains("lies a little more than ") && near.contains("until fresh concrete"), "{near}");
+    assert!(!says(&knits(lasts - 600)).contains("a little"), "{}", says(&knits(lasts - 600)));
+}

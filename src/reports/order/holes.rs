@@ -124,6 +124,11 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
     fact(
         "Nozzles",
         match fill.per_nozzle {
+            Some(1) => format!(
+                "{}: one for each hole at {}, before it hardens; {purge} thrown away with each",
+                fill.nozzles,
+                show::time(fill.takes)
+            ),
             Some(per) => format!(
                 "{}: one for every {per} holes at {} each, before it hardens; {purge} thrown away with each",
                 fill.nozzles,
