@@ -648,7 +648,9 @@ void pocket { in pad; on old.a 7' to 8'; height -6\" to -3\"; offset 6\" to 20\"
         |name: &str| of(name).descendants().filter(|node| node.is_element() && node.has_tag_name("path")).count();
     assert_eq!((lines("sleeve"), lines("pocket")), (3, 1), "{svg}");
     let told = texts(&document).map(says).collect::<Vec<String>>().join(" ");
-    for part in ["crossed out: left empty; dashed: hidden", "Left empty, sleeve: from 1'-0\" to 1'-6\" out of the face."] {
+    for part in
+        ["crossed out: left empty; dashed: hidden", "Left empty, sleeve: from 1'-0\" to 1'-6\" out of the face."]
+    {
         assert!(told.contains(part), "no `{part}` in {told}");
     }
 }
