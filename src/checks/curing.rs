@@ -58,7 +58,9 @@ pub(super) static RULES: &[&Rule] = &[
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let (weathers, troubles) = Weathers::of(job);
-    problems.extend(troubles.into_iter().map(odd));
+    // A start that is written and cannot be read has been told.
+    let told = |trouble: &WeatherTrouble| matches!(trouble, WeatherTrouble::NoStart { .. }) && job.unread("start");
+    problems.extend(troubles.into_iter().filter(|trouble| !told(trouble)).map(odd));
     pours(job, problems);
     strips(job, works, problems);
     let mut unsaid = false;

@@ -115,7 +115,7 @@ pub fn rule(name: &str) -> Option<&'static Rule> {
 
 /// What hangs on a clause of the `job` block: where that cannot be read, something usual is reckoned with in its place, and
 /// what is found with that is not told.
-const HANGS: [(&str, &[&str]); 6] = [
+const HANGS: [(&str, &[&str]); 5] = [
     (
         "weather",
         &[
@@ -141,7 +141,6 @@ const HANGS: [(&str, &[&str]); 6] = [
             "wet-short",
         ],
     ),
-    ("start", &["weather-odd"]),
     ("show", &["back-thin", "bars-close", "cover-short", "lift-heavy"]),
     ("place", &["cover-short", "weather-cold"]),
     ("laps", &["lap-short", "no-room-for-lap"]),

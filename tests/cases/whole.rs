@@ -386,3 +386,16 @@ step b \"x\" {{ work pour one }}"
     assert_eq!(closed.works.bars[0].count, 6);
     assert!(closed.works.ends.is_empty(), "{:?}", closed.works.ends);
 }
+
+#[test]
+fn what_does_not_hang_on_a_start_that_cannot_be_read_is_told_beside_it() {
+    let text =
+        |start: &str, weather: &str| format!("job \"Cooper's shed\" {{ show feet; start {start}; weather {weather} }}");
+    let plain = "55 degF to 70 degF";
+    let later = "55 degF to 70 degF, humidity 60%; weather 40 degF to 50 degF, from 2027-05-20";
+    assert_eq!(found(&text("03.05.2027", plain)), ["date-unreadable"]);
+    assert_eq!(found(&text("03.05.2027", later)), ["date-unreadable"]);
+    assert_eq!(found(&text("03.05.2027", "55 degF to 70 degF, humidity 160%")), ["date-unreadable", "weather-odd"]);
+    assert_eq!(found(&text("2027-05-03", later)), [""; 0]);
+    assert_eq!(found(&text("2027-05-03", later).replace("start 2027-05-03; ", "")), ["weather-odd"]);
+}
