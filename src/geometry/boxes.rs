@@ -1,6 +1,6 @@
 //! The broad phase: which boxes touch which, without asking all pairs.
 
-use std::ops::ControlFlow;
+use std::ops::{ControlFlow, Range};
 
 /// A box along the axes, in nanometres (or whatever unit the caller keeps to).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,6 +38,15 @@ impl Bounds {
         }
     }
 
+    /// The smallest box that holds these of the boxes.
+    #[must_use]
+    pub fn holding(boxes: &[Bounds], range: &Range<u32>) -> Bounds {
+        let mut bounds = Bounds::EMPTY;
+        let held = boxes.get(range.start as usize..range.end as usize).unwrap_or_default();
+        held.iter().for_each(|each| bounds.join(each));
+        bounds
+    }
+
     /// Grown by a margin on every side.
     #[must_use]
     pub fn grown(self, by: f64) -> Bounds {
@@ -62,7 +71,8 @@ impl Bounds {
         (x * x + y * y + z * z).sqrt()
     }
 
-    fn join(&mut self, other: &Bounds) {
+    /// Grows to hold another.
+    pub fn join(&mut self, other: &Bounds) {
         self.take_in(other.least);
         self.take_in(other.most);
     }

@@ -2,9 +2,12 @@
 //!
 //! Holes are checked by their axes: the axes of two holes drilled from two legs of a wall may meet inside a corner.
 
-use std::ops::ControlFlow;
+use std::ops::{ControlFlow, Range};
 
 use super::{Bounds, BoxTree};
+
+/// Segments of one bar that are looked at together.
+pub(super) const PARCEL: usize = 12;
 
 /// A place in space: two plan coordinates and a height, in nanometres.
 pub type Place = [f64; 3];
@@ -145,27 +148,59 @@ pub fn near_of_others(
 ) -> bool {
     let boxes = Boxes::new(segments.iter());
     let bounds: Vec<Bounds> = segments.iter().map(|segment| boxes.around(segment)).collect();
-    let tree = BoxTree::new(&bounds);
+    let parcels = parcels(owners);
+    let around: Vec<Bounds> = parcels.iter().map(|parcel| Bounds::holding(&bounds, parcel)).collect();
+    let tree = BoxTree::new(&around);
+    let margin = reach + boxes.noise;
     let (mut left, mut enough) = (most, true);
-    tree.near_each_other(reach + boxes.noise, |a, b| {
-        let (first, second) = (a.min(b), a.max(b));
-        if owners.get(first as usize) == owners.get(second as usize) {
+    tree.near_each_other(margin, |one, two| {
+        let (Some(firsts), Some(seconds)) = (parcels.get(one.min(two) as usize), parcels.get(one.max(two) as usize))
+        else {
+            return ControlFlow::Continue(());
+        };
+        if owners.get(firsts.start as usize) == owners.get(seconds.start as usize) {
             return ControlFlow::Continue(());
         }
-        let Some(after) = left.checked_sub(1) else {
-            enough = false;
-            return ControlFlow::Break(());
-        };
-        left = after;
-        if let (Some(one), Some(two)) = (segments.get(first as usize), segments.get(second as usize)) {
-            let nearest = nearest(one, two);
-            if nearest.distance < reach {
-                found(first, second, nearest);
+        for first in firsts.clone() {
+            let (Some(segment), Some(own)) = (segments.get(first as usize), bounds.get(first as usize)) else {
+                continue;
+            };
+            let own = own.grown(margin);
+            for second in seconds.clone() {
+                let (Some(other), Some(its)) = (segments.get(second as usize), bounds.get(second as usize)) else {
+                    continue;
+                };
+                if !own.touches(its) {
+                    continue;
+                }
+                let Some(after) = left.checked_sub(1) else {
+                    enough = false;
+                    return ControlFlow::Break(());
+                };
+                left = after;
+                let nearest = nearest(segment, other);
+                if nearest.distance < reach {
+                    found(first, second, nearest);
+                }
             }
         }
         ControlFlow::Continue(())
     });
     enough
+}
+
+/// Segments that follow each other and have one owner, so many at most: most of them come near nothing together.
+fn parcels(owners: &[u32]) -> Vec<Range<u32>> {
+    let mut out = Vec::new();
+    let mut start = 0;
+    for same in owners.chunk_by(|one, other| one == other) {
+        for part in same.chunks(PARCEL) {
+            let end = start + part.len() as u32;
+            out.push(start..end);
+            start = end;
+        }
+    }
+    out
 }
 
 /// All pairs of one segment of the first and one of the second slice that come nearer to each other than the reach

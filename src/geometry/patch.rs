@@ -2,7 +2,7 @@
 
 use super::{
     Bounds, BoxTree, Outline, Point,
-    distance::{Boxes, Nearest, Place, Segment, nearest},
+    distance::{Boxes, Nearest, PARCEL, Place, Segment, nearest},
     point::nm,
 };
 use crate::units::Length;
@@ -179,13 +179,22 @@ pub fn patches_about(segments: &[Segment], patches: &[Patch], reach: f64, mut fo
     let bounds: Vec<Bounds> = patches.iter().map(|patch| patch.bounds(&boxes)).collect();
     let tree = BoxTree::new(&bounds);
     let mut near = Vec::new();
-    for (first, segment) in segments.iter().enumerate() {
-        let own = boxes.around(segment);
-        tree.touching(&own.grown(reach + boxes.noise), &mut near);
-        for &second in &near {
-            let Some(other) = bounds.get(second as usize) else { continue };
-            found(first as u32, second, own.apart(other) - boxes.noise);
+    let margin = reach + boxes.noise;
+    let mut start = 0;
+    for chain in segments.chunk_by(|one, next| one.to == next.from).flat_map(|chain| chain.chunks(PARCEL)) {
+        // The parts of a bend lie so near each other that they are looked for together.
+        let mut all = Bounds::EMPTY;
+        chain.iter().for_each(|segment| all.join(&boxes.around(segment)));
+        tree.touching(&all.grown(margin), &mut near);
+        for (first, segment) in (start..).zip(chain) {
+            let own = boxes.around(segment);
+            let grown = own.grown(margin);
+            for &second in &near {
+                let Some(other) = bounds.get(second as usize).filter(|other| grown.touches(other)) else { continue };
+                found(first, second, own.apart(other) - boxes.noise);
+            }
         }
+        start += chain.len() as u32;
     }
 }
 
