@@ -76,7 +76,7 @@ pub struct Works {
     pub covers: Vec<Judged>,
     /// How large the stones of each pour may be.
     pub stones: Vec<Stones>,
-    /// How much steel runs through each section, which way.
+    /// How much steel runs through each section, which way; for a mere check of those alone that are to have some by a rule.
     pub steel_in: Vec<SteelIn>,
     /// Bars that cannot go in past those that are placed before them.
     pub ways_in: WaysIn,
@@ -174,7 +174,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         obstacles: &works.obstacles,
     };
     let clearances = || steel::clearances(job, beside, &works.bars, limits.pairs);
-    let steel_in = || steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars);
+    let asked_alone = !works.ledger.is_on();
+    let steel_in = || steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars, asked_alone);
     (works.clearances, works.steel_in) = cores::both(steel::is_heavy(&works.bars), clearances, steel_in);
     steel::enter_kept_clear(job, &works.clearances.kept_clear, &mut works.ledger);
     works.tying = steel::tying(job, &works.standing, &works.sections, &works.solids, &works.bars, &works.clearances);

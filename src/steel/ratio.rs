@@ -196,7 +196,8 @@ pub struct SteelIn {
     pub asked: Option<Asked>,
 }
 
-/// Works out the steel of all sections that have bars in them, or that are to have some by a rule.
+/// Works out the steel of all sections that have bars in them, or that are to have some by a rule; of the latter alone where
+/// nobody reads the figures of the others.
 #[must_use]
 pub fn steel_in(
     job: &Job,
@@ -204,8 +205,12 @@ pub fn steel_in(
     sections: &Sections,
     sets: &BTreeMap<BlockId, Set>,
     all: &[BarsMade],
+    asked_alone: bool,
 ) -> Vec<SteelIn> {
-    let mut field = Field::new(job, standing, sections);
+    let mut field = Field::new(job, standing, sections, asked_alone);
+    if field.bundles.is_empty() {
+        return Vec::new();
+    }
     for (of, made) in (0..).zip(all) {
         let set = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
         let mut rows: BTreeMap<(u16, Length), u32> = BTreeMap::new();
@@ -309,10 +314,13 @@ struct Field {
 }
 
 impl Field {
-    fn new(job: &Job, standing: &Standing, sections: &Sections) -> Field {
+    fn new(job: &Job, standing: &Standing, sections: &Sections, asked_alone: bool) -> Field {
         let mut field = Field { plots: BTreeMap::new(), bundles: Vec::new(), keys: 0 };
         for placed in &sections.placed {
             let Some(section) = job.section(placed.id) else { continue };
+            if asked_alone && section.say.steel.is_none() {
+                continue;
+            }
             let (deep, wall) = (|on| depth(section, standing, on), section.say.steel == Some(Wanted::Wall));
             field.add(standing, placed, &deep, wall);
         }

@@ -44,6 +44,9 @@ pub fn stones(
     clearances: &Clearances,
     judged: &[Judged],
 ) -> Vec<Stones> {
+    if job.mixes.iter().all(|mix| mix.say.stone.is_none()) {
+        return Vec::new();
+    }
     let covers_of = by(&clearances.covers, |cover| cover.section);
     let judged_of = by(judged, |one| one.cover.section);
     let parallel_of = by(&clearances.parallel, |near| near.first.bars);

@@ -2,7 +2,9 @@
 //! ACI 318-19 Table 11.6.1, 11.7 and 24.4.3 (seen in a digest).
 
 use batterboard::{
-    compile::Compiled,
+    compile::{Compiled, check, compile},
+    language::Limits,
+    source::Shelf,
     steel::{Axis, CutAt, SteelIn},
     units::Length,
 };
@@ -282,6 +284,30 @@ bars rises {{ size {size}; along s; space at most {space}"; inset 6"; from offse
         }
     }
     assert!(mended > 30, "{mended}");
+}
+
+#[test]
+fn a_mere_check_works_out_the_sections_a_rule_is_asked_for_and_finds_the_same() {
+    let text = format!(
+        r#"job "Case" {{ show feet }}
+{WALL}
+section s {{ along old.back 0 to 10'; thick 8"; height 0 to 40"; steel wall }}
+section t {{ along old.back 10' to 20'; thick 8"; height 0 to 40" }}
+pour p {{ fill s, t; mix bagged }}
+bars rails {{ size #4; along s, t; rows height 6", 16", 30"; offset 4 1/2" }}
+"#
+    );
+    let (files, limits) = (Shelf::new([("case.job", text)]), Limits::default());
+    let whole = compile(&files, "case.job", &limits).unwrap();
+    let mere = check(&files, "case.job", &limits).unwrap();
+    let section = |steel: &&SteelIn| whole.job.name(steel.section) == "s";
+    assert_eq!(whole.works.steel_in.len(), 4, "lengthwise and upright of both");
+    assert_eq!(
+        mere.works.steel_in.iter().collect::<Vec<_>>(),
+        whole.works.steel_in.iter().filter(section).collect::<Vec<_>>()
+    );
+    assert_eq!(told(&mere), told(&whole));
+    assert_eq!(told(&mere).len(), 2);
 }
 
 #[test]
