@@ -1,6 +1,6 @@
 //! The solid of each pour, with every face classed by what lies behind it.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, hash_map::Entry};
 
 use foldhash::HashMap;
 
@@ -9,11 +9,15 @@ use super::{
     standing::{Interval, OldPart, Piece as Reach, Standing},
 };
 use crate::{
+    cores,
     geometry::{Bounds, BoxTree, Face, FaceKind, Old, Outline, Patch, Piece, Point, Side, Void, solid},
     job::{Job, Thing},
     schema::{Base, BlockId, CastSide, KindId, Section},
     units::{Area, Length, Volume},
 };
+
+/// From so many walls on they are shared among the cores: starting a thread takes as long as some dozen of them.
+const MANY: usize = 100;
 
 /// What a face of new concrete is against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -117,6 +121,23 @@ pub struct PourSolid {
     pub skins: Vec<Skin>,
 }
 
+impl PourSolid {
+    /// Takes in what the same pour fills along another wall.
+    fn join(&mut self, other: PourSolid) {
+        self.volume += other.volume;
+        self.sections.extend(other.sections);
+        self.rests.extend(other.rests);
+        self.rests.sort_unstable();
+        self.rests.dedup();
+        for (sum, area) in self.areas.0.iter_mut().zip(other.areas.0) {
+            *sum += area;
+        }
+        self.bottom = self.bottom.min(other.bottom);
+        self.top = self.top.max(other.top);
+        self.skins.extend(other.skins);
+    }
+}
+
 /// A part of a pour's surface.
 #[derive(Debug, Clone)]
 pub struct Skin {
@@ -210,66 +231,21 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
             by_wall.entry(placed.wall).or_default().push(placed);
         }
     }
+    let by_wall: Vec<(BlockId, Vec<&Placed>)> = by_wall.into_iter().collect();
+    let (standing, filled_by) = (&*standing, &filled);
+    let along = |(wall, all): &(BlockId, Vec<&Placed>)| {
+        let old = surroundings(job, standing, *wall, &removed, &slabs);
+        Along::new(job, *wall, all, (filled_by, &sections.voids), &old, skins)
+    };
     let mut pours: HashMap<BlockId, PourSolid> = HashMap::default();
-    let mut found = Vec::new();
-    for (wall, all) in by_wall {
-        let old = surroundings(job, standing, wall, &removed, &slabs);
-        for pour in pours_in_order(&all, &filled) {
-            let mine: Vec<&Placed> =
-                all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
-            let others = all.iter().copied().filter(|placed| filled.get(&placed.id) != Some(&pour));
-            let made = pour_faces(&mine, others, &sections.voids, &old, skins);
-            let ground = OnGround::new(job, &mine);
-            let sum = pours.entry(pour).or_insert_with(|| PourSolid {
-                pour,
-                volume: Volume::ZERO,
-                sections: Vec::new(),
-                rests: Vec::new(),
-                areas: Areas::default(),
-                bottom: Length::from_nm(i64::MAX),
-                top: Length::from_nm(i64::MIN),
-                skins: Vec::new(),
-            });
-            sum.volume += made.volume;
-            for (placed, volume) in mine.iter().zip(&made.pieces) {
-                sum.sections.push((placed.id, *volume));
-                sum.bottom = sum.bottom.min(placed.bottom);
-                sum.top = sum.top.max(placed.top);
-            }
-            let mut plans = made.plans.into_iter().peekable();
-            for (at, face) in (0..).zip(&made.faces) {
-                if let Some(placed) = mine.get(face.piece as usize)
-                    && let Some(section) = job.section(placed.id)
-                {
-                    let class = ground.class(placed.id, face, section, &mut found);
-                    sum.areas.add(class, face.area);
-                    if skins {
-                        let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
-                        match face.kind {
-                            FaceKind::Upright { from, to, bottom, top } => {
-                                skin(Patch::Upright { from, to, bottom, top });
-                            }
-                            FaceKind::Top { height } | FaceKind::Under { height } => {
-                                while let Some((_, plan)) = plans.next_if(|(face, _)| *face == at) {
-                                    skin(Patch::Level { plan, height });
-                                }
-                            }
-                        }
-                    }
-                    if matches!(face.kind, FaceKind::Under { .. }) && class != Class::Void {
-                        sum.rests.push((placed.id, class));
-                    }
-                }
-            }
-            sum.rests.sort_unstable();
-            sum.rests.dedup();
-            for (first, second, volume) in &made.overlap {
-                if let (Some(first), Some(second)) = (mine.get(*first as usize), mine.get(*second as usize)) {
-                    out.shared.push(Shared { first: first.id, second: second.id, volume: *volume });
-                }
+    for along in cores::each(&by_wall, by_wall.len() > MANY, along) {
+        for solid in along.pours {
+            match pours.entry(solid.pour) {
+                Entry::Occupied(mut entry) => entry.get_mut().join(solid),
+                Entry::Vacant(entry) => _ = entry.insert(solid),
             }
         }
-        shared_between_pours(&all, &filled, &mut out.shared);
+        out.shared.extend(along.shared);
     }
     let across: Volume = out
         .shared
@@ -282,6 +258,78 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     out.shared.sort();
     out.filled = filled;
     out
+}
+
+/// What is poured along one wall.
+struct Along {
+    pours: Vec<PourSolid>,
+    shared: Vec<Shared>,
+}
+
+impl Along {
+    fn new(
+        job: &Job,
+        wall: BlockId,
+        all: &[&Placed],
+        (filled, voids): (&HashMap<BlockId, BlockId>, &[PlacedVoid]),
+        old: &[Old<OldPart>],
+        skins: bool,
+    ) -> Along {
+        let mut out = Along { pours: Vec::new(), shared: Vec::new() };
+        let mut found = Vec::new();
+        for pour in pours_in_order(all, filled) {
+            let (mine, others): (Vec<&Placed>, Vec<&Placed>) =
+                all.iter().copied().partition(|placed| filled.get(&placed.id) == Some(&pour));
+            let made = pour_faces(&mine, others.into_iter(), voids, old, skins);
+            let ground = OnGround::new(job, &mine);
+            let mut sum = PourSolid {
+                pour,
+                volume: made.volume,
+                sections: Vec::new(),
+                rests: Vec::new(),
+                areas: Areas::default(),
+                bottom: Length::from_nm(i64::MAX),
+                top: Length::from_nm(i64::MIN),
+                skins: Vec::new(),
+            };
+            for (placed, volume) in mine.iter().zip(&made.pieces) {
+                sum.sections.push((placed.id, *volume));
+                sum.bottom = sum.bottom.min(placed.bottom);
+                sum.top = sum.top.max(placed.top);
+            }
+            let mut plans = made.plans.into_iter().peekable();
+            for (at, face) in (0..).zip(&made.faces) {
+                let Some(placed) = mine.get(face.piece as usize) else { continue };
+                let Some(section) = job.section(placed.id) else { continue };
+                let class = ground.class(placed.id, face, section, &mut found);
+                sum.areas.add(class, face.area);
+                if skins {
+                    let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
+                    match face.kind {
+                        FaceKind::Upright { from, to, bottom, top } => skin(Patch::Upright { from, to, bottom, top }),
+                        FaceKind::Top { height } | FaceKind::Under { height } => {
+                            while let Some((_, plan)) = plans.next_if(|(face, _)| *face == at) {
+                                skin(Patch::Level { plan, height });
+                            }
+                        }
+                    }
+                }
+                if matches!(face.kind, FaceKind::Under { .. }) && class != Class::Void {
+                    sum.rests.push((placed.id, class));
+                }
+            }
+            sum.rests.sort_unstable();
+            sum.rests.dedup();
+            for (first, second, volume) in &made.overlap {
+                if let (Some(first), Some(second)) = (mine.get(*first as usize), mine.get(*second as usize)) {
+                    out.shared.push(Shared { first: first.id, second: second.id, volume: *volume });
+                }
+            }
+            out.pours.push(sum);
+        }
+        shared_between_pours(all, filled, &mut out.shared);
+        out
+    }
 }
 
 /// The upright faces that want a form: voids are boxes within it, and do not divide it; and where another pour comes later (of two

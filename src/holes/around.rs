@@ -11,6 +11,7 @@ use foldhash::HashMap;
 use super::layout::{Axis, Hole, Level, Row, Set, bar_spacing};
 use crate::{
     concrete::{Sections, Standing},
+    cores,
     geometry::{
         Bounds, FaceKind, Old, Patch, Piece, Point, Side,
         distance::{Place, Segment},
@@ -33,6 +34,11 @@ const BEHIND: f64 = 0.5;
 const AROUND: Length = Length::from_nm(2 * Length::FOOT.nm());
 /// A mouth as near as this to a face's plane lies in it: 1 mm, in nanometres.
 const IN_PLANE: f64 = 1e6;
+
+/// From so many holes on, the sets are shared among the cores: starting a thread takes as long as some hundred holes.
+const MANY: u64 = 1_000;
+/// So many sets are looked at together.
+const TOGETHER: usize = 32;
 
 /// What an edge is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -211,29 +217,43 @@ pub(super) fn around_each<'s>(
     sections: &Sections,
     sets: impl Iterator<Item = &'s Set>,
 ) -> Vec<Around> {
-    let mut bodies = Bodies::default();
-    let each = sets.map(|set| {
-        let drill = job.holes_of(set.id).and_then(|holes| holes.say.drill.as_ref());
-        let long = drill.map_or(USUAL_DRILL.0, |drill| drill.long.0);
-        let wide = drill.and_then(|drill| drill.wide).map_or(USUAL_DRILL.1, |wide| wide.0);
-        let mut looker = Looker {
-            job,
-            standing,
-            set,
-            found: Around { wants: long + set.deep, ..Around::default() },
-            half: wide.nm() as f64 / 2.0,
-        };
-        for row in &set.rows {
-            let Some(wall) = standing.leg_ref(row.on).map(|leg| leg.wall) else { continue };
-            let rects = match job.kind(set.into.block) {
-                Some(KindId::Section) => bodies.added(job, standing, sections, wall),
-                _ => bodies.old(job, standing, wall),
-            };
-            looker.look(row, rects);
-        }
-        looker.found
+    let sets: Vec<&Set> = sets.collect();
+    // What stands along a wall is worked out once for sets that follow each other.
+    let parts: Vec<&[&Set]> = sets.chunks(TOGETHER).collect();
+    let holes = sets.iter().map(|set| set.count).fold(0, u64::saturating_add);
+    let found = cores::each(&parts, holes > MANY, |sets| {
+        let mut bodies = Bodies::default();
+        sets.iter().map(|set| around_one(job, standing, sections, set, &mut bodies)).collect::<Vec<_>>()
     });
-    each.collect()
+    found.into_iter().flatten().collect()
+}
+
+fn around_one<'l>(
+    job: &'l Job,
+    standing: &'l Standing,
+    sections: &Sections,
+    set: &'l Set,
+    bodies: &mut Bodies,
+) -> Around {
+    let drill = job.holes_of(set.id).and_then(|holes| holes.say.drill.as_ref());
+    let long = drill.map_or(USUAL_DRILL.0, |drill| drill.long.0);
+    let wide = drill.and_then(|drill| drill.wide).map_or(USUAL_DRILL.1, |wide| wide.0);
+    let mut looker = Looker {
+        job,
+        standing,
+        set,
+        found: Around { wants: long + set.deep, ..Around::default() },
+        half: wide.nm() as f64 / 2.0,
+    };
+    for row in &set.rows {
+        let Some(wall) = standing.leg_ref(row.on).map(|leg| leg.wall) else { continue };
+        let rects = match job.kind(set.into.block) {
+            Some(KindId::Section) => bodies.added(job, standing, sections, wall),
+            _ => bodies.old(job, standing, wall),
+        };
+        looker.look(row, rects);
+    }
+    looker.found
 }
 
 struct Looker<'l> {
