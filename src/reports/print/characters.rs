@@ -27,6 +27,17 @@ pub(super) fn tidy(text: &str) -> bool {
     printable && !text.ends_with(' ')
 }
 
+/// Appends so many blanks.
+pub(super) fn blanks(count: usize, line: &mut String) {
+    const BLANKS: &str = "                                ";
+    let mut left = count;
+    while let Some(rest) = left.checked_sub(BLANKS.len()) {
+        line.push_str(BLANKS);
+        left = rest;
+    }
+    line.push_str(BLANKS.get(..left).unwrap_or_default());
+}
+
 /// The lines of a text, which end at LF, CRLF or a lone CR; a line end at the very end starts no line.
 pub(super) fn lines(text: &str) -> impl Iterator<Item = &str> {
     let text = text.strip_suffix(['\n', '\r']).map_or(text, |rest| rest.strip_suffix('\r').unwrap_or(rest));

@@ -7,7 +7,7 @@ use std::{
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{TICK, inline::escape};
+use super::{super::characters::blanks, TICK, inline::escape};
 use crate::reports::{Align, Cell, Row, Table, Weight};
 
 /// A blank to fill in within a table.
@@ -99,9 +99,9 @@ impl Grid {
                     Align::Right => spare,
                     Align::Centre => spare / 2,
                 };
-                line.extend(std::iter::repeat_n(' ', left + 1));
+                blanks(left + 1, &mut line);
                 line.push_str(&self.text[start..end]);
-                line.extend(std::iter::repeat_n(' ', spare - left + 1));
+                blanks(spare - left + 1, &mut line);
                 line.push('|');
                 start = end;
             }

@@ -4,13 +4,12 @@
 use std::{
     fmt::Write as _,
     io::{self, Write},
-    iter::repeat_n,
 };
 
 use comfy_table::{CellAlignment, ContentArrangement, LineStyle, TableStyle};
 use unicode_width::UnicodeWidthStr;
 
-use super::{visible, wrap::wrap};
+use super::{super::characters::blanks, visible, wrap::wrap};
 use crate::reports::{Align, Cell, Column, Table};
 
 /// Most rows of a table that is kept whole to be arranged.
@@ -29,26 +28,56 @@ pub(super) fn table(table: &Table, width: usize, out: &mut dyn Write) -> io::Res
     if table.columns.is_empty() {
         return Ok(());
     }
-    match keep(table)? {
-        Some(rows) => arranged(table, rows, width, out),
-        None => streamed(table, width, out),
+    match look(table)? {
+        Seen::Few(rows) => arranged(table, rows, width, out),
+        Seen::Many(widths) => streamed(table, &fit(widths, width), out),
     }
 }
 
-/// The texts of all rows, unless they are many.
-fn keep(table: &Table) -> io::Result<Option<Vec<Vec<String>>>> {
-    let mut kept = Vec::new();
-    let mut many = false;
-    let end = table.rows.each(&mut |row| {
-        if kept.len() == KEPT_ROWS {
-            many = true;
-            // Enough seen: any error ends the formula early.
-            return Err(io::ErrorKind::Other.into());
+/// What a first look at the rows brings.
+enum Seen {
+    /// The texts of all.
+    Few(Vec<Vec<String>>),
+    /// They are many: how wide the widest text of each column is.
+    Many(Vec<usize>),
+}
+
+fn look(table: &Table) -> io::Result<Seen> {
+    let columns = table.columns.len();
+    let mut widths: Vec<usize> = heads(table).iter().map(|head| wide(head).max(1)).collect();
+    let mut kept = Some(Vec::new());
+    let mut text = String::new();
+    table.rows.each(&mut |row| {
+        if let Some(rows) = &mut kept {
+            if rows.len() < KEPT_ROWS {
+                rows.push(row.cells(columns).map(shown).collect::<Vec<String>>());
+                return Ok(());
+            }
+            for cells in rows {
+                widen(&mut widths, cells.iter().map(|cell| wide(cell)));
+            }
+            kept = None;
         }
-        kept.push(row.cells(table.columns.len()).map(shown).collect());
+        let cells = row.cells(columns).map(|cell| {
+            text.clear();
+            put(cell, &mut text);
+            wide(&text)
+        });
+        widen(&mut widths, cells);
         Ok(())
-    });
-    if many { Ok(None) } else { end.map(|()| Some(kept)) }
+    })?;
+    Ok(kept.map_or(Seen::Many(widths), Seen::Few))
+}
+
+fn widen(widths: &mut [usize], cells: impl Iterator<Item = usize>) {
+    for (width, cell) in widths.iter_mut().zip(cells) {
+        *width = (*width).max(cell);
+    }
+}
+
+/// How many character cells a text takes: nothing in it steers the screen, so that in ASCII each sign takes one.
+fn wide(text: &str) -> usize {
+    if text.is_ascii() { text.len() } else { text.width() }
 }
 
 /// Prints rows that are at hand.
@@ -72,10 +101,10 @@ fn arranged(table: &Table, rows: Vec<Vec<String>>, width: usize, out: &mut dyn W
 }
 
 /// Prints rows one by one.
-fn streamed(table: &Table, width: usize, out: &mut dyn Write) -> io::Result<()> {
-    let widths = fit(measure(table)?, width);
+fn streamed(table: &Table, widths: &[usize], out: &mut dyn Write) -> io::Result<()> {
     let mut cells = heads(table);
-    broken(&cells, &widths, &table.columns, out)?;
+    let mut line = String::new();
+    broken(&cells, widths, &table.columns, &mut line, out)?;
     let ruled = widths.iter().sum::<usize>() + GAP * (widths.len().saturating_sub(1));
     writeln!(out, "{}", String::from(RULE).repeat(ruled))?;
     table.rows.each(&mut |row| {
@@ -83,23 +112,8 @@ fn streamed(table: &Table, width: usize, out: &mut dyn Write) -> io::Result<()> 
             kept.clear();
             put(cell, kept);
         }
-        broken(&cells, &widths, &table.columns, out)
+        broken(&cells, widths, &table.columns, &mut line, out)
     })
-}
-
-/// The width of the widest text of each column.
-fn measure(table: &Table) -> io::Result<Vec<usize>> {
-    let mut widths: Vec<usize> = heads(table).iter().map(|head| head.width().max(1)).collect();
-    let mut text = String::new();
-    table.rows.each(&mut |row| {
-        for (width, cell) in widths.iter_mut().zip(row.cells(table.columns.len())) {
-            text.clear();
-            put(cell, &mut text);
-            *width = (*width).max(text.width());
-        }
-        Ok(())
-    })?;
-    Ok(widths)
 }
 
 /// Narrows the widest columns alike until all fit between the edges, but none to nothing.
@@ -116,32 +130,58 @@ fn fit(widths: Vec<usize>, width: usize) -> Vec<usize> {
 }
 
 /// Writes one row, its cells broken into as many lines as they need.
-fn broken(cells: &[String], widths: &[usize], columns: &[Column], out: &mut dyn Write) -> io::Result<()> {
+fn broken(
+    cells: &[String],
+    widths: &[usize],
+    columns: &[Column],
+    line: &mut String,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    // Most rows need one line.
+    if cells.iter().zip(widths).all(|(cell, width)| wide(cell) <= *width) {
+        for ((cell, width), column) in cells.iter().zip(widths).zip(columns) {
+            piece(cell, *width, column.align, line);
+        }
+        return ended(line, out);
+    }
     let mut pieces: Vec<_> = cells.iter().zip(widths).map(|(cell, width)| wrap(cell, *width).fuse()).collect();
-    let mut line = String::new();
     for nth in 0.. {
         let mut some = false;
-        line.clear();
         for ((pieces, width), column) in pieces.iter_mut().zip(widths).zip(columns) {
-            let piece = pieces.next();
-            some |= piece.is_some();
-            let piece = piece.unwrap_or_default();
-            let spare = width.saturating_sub(piece.width());
-            let left = match column.align {
-                Align::Left => 0,
-                Align::Right => spare,
-                Align::Centre => spare.div_ceil(2),
-            };
-            line.extend(repeat_n(' ', left));
-            line.push_str(piece);
-            line.extend(repeat_n(' ', spare - left + GAP));
+            let next = pieces.next();
+            some |= next.is_some();
+            piece(next.unwrap_or_default(), *width, column.align, line);
         }
         if !some && nth > 0 {
             break;
         }
-        writeln!(out, "{}", line.trim_end())?;
+        ended(line, out)?;
     }
+    line.clear();
     Ok(())
+}
+
+/// Appends a piece of a cell, and the gap to the next.
+fn piece(piece: &str, width: usize, align: Align, line: &mut String) {
+    let spare = width.saturating_sub(wide(piece));
+    let left = match align {
+        Align::Left => 0,
+        Align::Right => spare,
+        Align::Centre => spare.div_ceil(2),
+    };
+    blanks(left, line);
+    line.push_str(piece);
+    blanks(spare - left + GAP, line);
+}
+
+/// Writes a line without the blanks at its end, and empties it.
+fn ended(line: &mut String, out: &mut dyn Write) -> io::Result<()> {
+    let end = line.trim_end().len();
+    line.truncate(end);
+    line.push('\n');
+    let written = out.write_all(line.as_bytes());
+    line.clear();
+    written
 }
 
 fn heads(table: &Table) -> Vec<String> {
