@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     buying::{self, Bill, Line},
-    concrete::{self, Class, Mixing, PourSolid, Sections, Solids, Standing, Unmixed},
+    concrete::{self, Mixing, Sections, Solids, Standing, Unmixed},
     cores,
     curing::{self, Cured},
     cutting::{Problem, Solved},
@@ -25,7 +25,7 @@ use crate::{
     steel::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
     },
-    units::{Area, Duration, Length, Volume},
+    units::{Duration, Length, Volume},
     yard::Shops,
 };
 
@@ -38,6 +38,8 @@ pub struct Works {
     pub sections: Sections,
     /// Solids by pour.
     pub solids: Solids,
+    /// Which pour comes first, by the order of work; empty where none meets another.
+    pub turn: BTreeMap<BlockId, usize>,
     /// Strips broken out.
     pub strips: Vec<Strip>,
     /// What is carted off of them.
@@ -145,6 +147,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let mut works = Works { standing: concrete::standing(job), ledger: Ledger::new(keep), ..Works::default() };
     works.sections = concrete::sections(job, &mut works.standing);
     works.solids = concrete::solids(job, &mut works.standing, &works.sections);
+    if works.solids.pours.iter().any(|solid| !solid.joints.is_empty()) {
+        works.turn = plan::pours_in_turn(job, &works.solids, limits.waits);
+    }
     concrete::enter_solids(job, &works.sections, &works.solids, &mut works.ledger);
     works.strips = sitework::strips(&works.solids);
     works.debris = sitework::debris(job, &works.strips);
@@ -197,7 +202,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
-    build_forms(job, limits, &mut works);
+    build_forms(job, &mut works);
     let solved = Solved::default();
     // Which boards are cut from what is seldom a short question, and nothing hangs on it until things are bought.
     let boards = formwork::problems(job, &works.forms, Shops::of(job));
@@ -228,7 +233,7 @@ fn put_in_order(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works, so
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     let amount = |thing, measure| amounts::amount(job, works, thing, measure);
-    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, limits.waits);
+    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, &works.solids, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
     look_after(job, works);
     works.waits = limits.waits;
@@ -375,14 +380,11 @@ fn buy(job: &Job, works: &mut Works, solved: &Solved) {
     buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
 }
 
-fn build_forms(job: &Job, limits: &Limits, works: &mut Works) {
+fn build_forms(job: &Job, works: &mut Works) {
     if job.forms.is_empty() {
         return;
     }
-    let meets = |solid: &PourSolid| solid.areas.of(Class::Joint) > Area::ZERO;
-    let turn = if works.solids.pours.iter().any(meets) { plan::pours_in_turn(job, limits.waits) } else { Vec::new() };
-    let turn: BTreeMap<BlockId, usize> = turn.into_iter().zip(0..).collect();
-    let later = |one: BlockId, other: BlockId| turn.get(&other) > turn.get(&one);
+    let later = |one: BlockId, other: BlockId| works.turn.get(&other) > works.turn.get(&one);
     let formed = concrete::formed(job, &mut works.standing, &works.sections, &works.solids, &later);
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
     let rods = rods(job, works);

@@ -29,6 +29,7 @@ mod sizes;
 mod solids;
 mod steel_in_sections;
 mod ties;
+mod turn;
 mod tying;
 mod way_in;
 mod whole;

@@ -1,23 +1,26 @@
 //! The order of work: circles, work that would be hidden before it is done, things no step handles.
 
+use std::collections::BTreeSet;
+
 use crate::{
     job::{Job, rules::VERB_MISFIT},
-    plan::{Circle, Reason},
+    plan::{Circle, Edge, Reason},
     problem::{Problem, Rule, and},
     rule,
-    schema::KindId,
+    schema::{BlockId, KindId},
     works::Works,
 };
 
 rule!(STEPS_CIRCLE, "steps-circle", Error, "steps that wait for each other in a circle");
 rule!(COVERED_UNDONE, "covered-undone", Error, "work that would be hidden before it is done or seen");
+rule!(STEP_EARLY, "step-early", Warning, "a step before the one that makes room for it");
 rule!(NOT_IN_STEPS, "not-in-steps", Warning, "a thing no step handles");
 rule!(NO_STEPS, "no-steps", Advice, "a job without steps");
 rule!(DONE_TWICE, "done-twice", Warning, "a thing two steps do the same to");
 rule!(WAITS_TOO_MANY, "waits-too-many", Error, "more waits between steps than are followed");
 
 pub(super) static RULES: &[&Rule] =
-    &[&STEPS_CIRCLE, &COVERED_UNDONE, &NOT_IN_STEPS, &NO_STEPS, &DONE_TWICE, &WAITS_TOO_MANY];
+    &[&STEPS_CIRCLE, &COVERED_UNDONE, &STEP_EARLY, &NOT_IN_STEPS, &NO_STEPS, &DONE_TWICE, &WAITS_TOO_MANY];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let plan = &works.plan;
@@ -42,6 +45,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         }
         problems.push(problem);
     }
+    early(job, works, problems);
     handled(job, works, problems);
     for misfit in &plan.misfits {
         problems.push(
@@ -74,6 +78,43 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(works.waits)
                 .here("the waits of this thing are not followed any more")
                 .help("split the job, or let fewer steps handle many things each; the limit is set with `--limit waits=NUMBER`"),
+        );
+    }
+}
+
+/// Steps whose written order leaves concrete without what it stands on, a joint without concrete, or forms in the way.
+fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let mut told: BTreeSet<(BlockId, BlockId)> = BTreeSet::new();
+    for edge in &works.plan.early {
+        let (Some(late), Some(early)) = (job.at(edge.before), job.at(edge.after)) else { continue };
+        // A joint that is made ready before there is any is not told to wait for its bulkhead too.
+        let is_face = |thing| job.kind(thing) == Some(KindId::Prepare);
+        let bare = |other: &Edge| {
+            other.after == edge.after && matches!(other.reason, Reason::Joined { thing, .. } if is_face(thing))
+        };
+        let echo =
+            matches!(edge.reason, Reason::Cleared { thing, .. } if is_face(thing) && works.plan.early.iter().any(bare));
+        if echo || !told.insert((edge.before, edge.after)) {
+            continue;
+        }
+        let headline = match edge.reason {
+            Reason::Joined { thing, .. } if job.kind(thing) == Some(KindId::Pour) => {
+                "`{0}` comes before `{1}`, on whose concrete it stands"
+            }
+            Reason::Joined { .. } => "`{0}` makes a joint ready before `{1}` brings the concrete for it",
+            Reason::Cleared { thing, .. } if job.kind(thing) == Some(KindId::Cure) => {
+                "`{0}` fills in the earth before `{1}` takes the forms out"
+            }
+            _ => "`{0}` comes before `{1}` takes the bulkhead out of its way",
+        };
+        problems.push(
+            Problem::new(&STEP_EARLY, early, headline)
+                .arg(job.name(edge.after))
+                .arg(job.name(edge.before))
+                .thing(job.name(edge.after))
+                .here("this comes too early")
+                .label(late, "this ought to come first")
+                .help("let `{1}` come before `{0}`; where one of the two does several things, make two steps of it"),
         );
     }
 }
@@ -181,6 +222,23 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
         Reason::Bared { strip, thing } => {
             format!("`{}` is broken out before `{}` can be worked on", job.name(strip), job.name(thing))
         }
+        Reason::Joined { pour, thing } => match job.kind(thing) {
+            Some(KindId::Pour) => format!("`{}` stands on `{}`", job.name(thing), job.name(pour)),
+            _ => format!("`{}` is poured before the joint with it is made ready", job.name(pour)),
+        },
+        Reason::Cleared { forms, thing } => match job.kind(thing) {
+            Some(KindId::Cure) => {
+                format!("the forms `{}` come off before the earth is filled in", job.name(forms))
+            }
+            Some(KindId::Pour) => {
+                format!(
+                    "the bulkhead of the forms `{}` is gone before `{}` is cast against it",
+                    job.name(forms),
+                    job.name(thing)
+                )
+            }
+            _ => format!("the bulkhead of the forms `{}` covers the joint until it is gone", job.name(forms)),
+        },
         Reason::Hides { thing, cover } => format!("`{}` hides `{}`", job.name(cover), job.name(thing)),
     }
 }

@@ -15,7 +15,8 @@ pub use numbers::{enter_solids, strip_plan};
 pub use over::{Over, over, room_for};
 pub use planned::{Planned, PlannedAt, planned_at};
 pub use pours::{
-    Areas, Class, Made, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, formed, pour_faces, solids,
+    Areas, Class, Joint, Made, Meets, PourSolid, Removed, Shared, Skin, Solids, class, classes_in_order, formed,
+    pour_faces, solids,
 };
 pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, sections};
 pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

@@ -113,12 +113,48 @@ pub struct PourSolid {
     pub rests: Vec<(BlockId, Class)>,
     /// Its faces by class.
     pub areas: Areas,
+    /// Where it meets other pours, by section.
+    pub joints: Vec<Joint>,
     /// Its lowest level.
     pub bottom: Length,
     /// Its highest level.
     pub top: Length,
     /// Its surface in space; empty in a job without bars and forms, which then have nothing to lie in or stand against.
     pub skins: Vec<Skin>,
+}
+
+/// Where a section meets concrete of another pour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Joint {
+    /// The section.
+    pub section: BlockId,
+    /// The other pour.
+    pub other: BlockId,
+    /// How it lies to the other.
+    pub meets: Meets,
+    /// How much of its surface.
+    pub area: Area,
+}
+
+/// How a section lies to the concrete of another pour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Meets {
+    /// It stands on it.
+    On,
+    /// It lies beside it.
+    Beside,
+    /// It lies under it.
+    Under,
+}
+
+impl Joint {
+    fn join(joints: &mut Vec<Joint>, new: Joint) {
+        let key = |joint: &Joint| (joint.section, joint.other, joint.meets);
+        match joints.binary_search_by_key(&key(&new), key) {
+            Ok(at) => joints[at].area += new.area,
+            Err(at) => joints.insert(at, new),
+        }
+    }
 }
 
 impl PourSolid {
@@ -132,6 +168,7 @@ impl PourSolid {
         for (sum, area) in self.areas.0.iter_mut().zip(other.areas.0) {
             *sum += area;
         }
+        other.joints.into_iter().for_each(|joint| Joint::join(&mut self.joints, joint));
         self.bottom = self.bottom.min(other.bottom);
         self.top = self.top.max(other.top);
         self.skins.extend(other.skins);
@@ -278,9 +315,11 @@ impl Along {
         let mut out = Along { pours: Vec::new(), shared: Vec::new() };
         let mut found = Vec::new();
         for pour in pours_in_order(all, filled) {
-            let (mine, others): (Vec<&Placed>, Vec<&Placed>) =
-                all.iter().copied().partition(|placed| filled.get(&placed.id) == Some(&pour));
-            let made = pour_faces(&mine, others.into_iter(), voids, old, skins);
+            let mine: Vec<&Placed> =
+                all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
+            let others = all.iter().filter_map(|placed| Some((*placed, *filled.get(&placed.id)?)));
+            let others = others.filter(|(_, other)| *other != pour);
+            let made = pour_faces(&mine, others, voids, old, skins);
             let ground = OnGround::new(job, &mine);
             let mut sum = PourSolid {
                 pour,
@@ -288,6 +327,7 @@ impl Along {
                 sections: Vec::new(),
                 rests: Vec::new(),
                 areas: Areas::default(),
+                joints: Vec::new(),
                 bottom: Length::from_nm(i64::MAX),
                 top: Length::from_nm(i64::MIN),
                 skins: Vec::new(),
@@ -303,6 +343,14 @@ impl Along {
                 let Some(section) = job.section(placed.id) else { continue };
                 let class = ground.class(placed.id, face, section, &mut found);
                 sum.areas.add(class, face.area);
+                if let Some(OldPart::New(other)) = face.behind {
+                    let meets = match face.kind {
+                        FaceKind::Under { .. } => Meets::On,
+                        FaceKind::Upright { .. } => Meets::Beside,
+                        FaceKind::Top { .. } => Meets::Under,
+                    };
+                    Joint::join(&mut sum.joints, Joint { section: placed.id, other, meets, area: face.area });
+                }
                 if skins {
                     let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
                     match face.kind {
@@ -360,9 +408,8 @@ pub fn formed(
         for wall in walls {
             let pour = |placed: &Placed| solids.filled.get(&placed.id).copied();
             let mine: Vec<&Placed> = sections.along(wall).filter(|placed| pour(placed) == Some(solid.pour)).collect();
-            let there = sections
-                .along(wall)
-                .filter(|placed| pour(placed).is_some_and(|other| other != solid.pour && !later(solid.pour, other)));
+            let there = sections.along(wall).filter_map(|placed| Some((placed, pour(placed)?)));
+            let there = there.filter(|(_, other)| *other != solid.pour && !later(solid.pour, *other));
             let (old, ground) = (surroundings(job, standing, wall, removed, slabs), OnGround::new(job, &mine));
             for face in pour_faces(&mine, there, &[], &old, false).faces {
                 let Some(placed) = mine.get(face.piece as usize) else { continue };
@@ -438,10 +485,10 @@ pub struct Made {
     pub overlap: Vec<(u32, u32, Volume)>,
 }
 
-/// Makes the part of a pour along one wall, less these voids.
+/// Makes the part of a pour along one wall, less these voids; of `others`, each with its pour.
 pub fn pour_faces<'p>(
     mine: &[&'p Placed],
-    others: impl Iterator<Item = &'p Placed>,
+    others: impl Iterator<Item = (&'p Placed, BlockId)>,
     voids: &[PlacedVoid],
     old: &[Old<OldPart>],
     plans: bool,
@@ -457,12 +504,12 @@ pub fn pour_faces<'p>(
         })
         .collect();
     // What is new stands before all else: where a strip of slab was broken out it fills the room.
-    let new = others.flat_map(|placed| {
-        placed.outlines.iter().map(|outline| Old {
+    let new = others.flat_map(|(placed, pour)| {
+        placed.outlines.iter().map(move |outline| Old {
             outline: outline.clone(),
             bottom: placed.bottom,
             top: placed.top,
-            tag: OldPart::New,
+            tag: OldPart::New(pour),
         })
     });
     let around: Vec<Old<OldPart>> = new.chain(old.iter().cloned()).collect();
@@ -489,7 +536,7 @@ pub fn pour_faces<'p>(
 pub fn class(face: &Face<OldPart>, base: Option<Base>, side: Option<CastSide>) -> Class {
     let behind = face.behind.filter(|part| *part != OldPart::Removed);
     match (face.kind, behind) {
-        (_, Some(OldPart::New)) => Class::Joint,
+        (_, Some(OldPart::New(_))) => Class::Joint,
         (FaceKind::Upright { .. }, Some(OldPart::Wall | OldPart::Footing)) => Class::Old,
         (FaceKind::Upright { .. }, Some(OldPart::Slab)) => Class::SlabEdge,
         (FaceKind::Under { .. }, Some(OldPart::Slab)) => Class::OnSlab,

@@ -73,8 +73,8 @@ pub enum OldPart {
     Footing,
     /// A slab.
     Slab,
-    /// Concrete of another pour.
-    New,
+    /// Concrete of this other pour.
+    New(BlockId),
 }
 
 /// What is wrong with what stands there.

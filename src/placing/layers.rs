@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::{Mixing, OldPart, Placed, PourSolid, Sections, pour_faces},
+    concrete::{Mixing, Placed, PourSolid, Sections, pour_faces},
     geometry::{FaceKind, Old, Piece, solid},
     job::{Job, Thing},
     pouring::{Lift, Place, Spot},
@@ -295,11 +295,11 @@ fn meet(one: &Placed, other: &Placed) -> (bool, bool) {
     let first: Vec<Piece> = one.outlines.iter().map(|outline| piece(outline, 0)).collect();
     let both: Vec<Piece> =
         first.iter().cloned().chain(other.outlines.iter().map(|outline| piece(outline, 1))).collect();
-    let over = solid::<OldPart>(&both, &[], &[], false).overlap.iter().any(|(first, second, _)| first != second);
-    let around: Vec<Old<OldPart>> = other
+    let over = solid::<()>(&both, &[], &[], false).overlap.iter().any(|(first, second, _)| first != second);
+    let around: Vec<Old<()>> = other
         .outlines
         .iter()
-        .map(|outline| Old { outline: outline.clone(), bottom: Length::ZERO, top: Length::INCH, tag: OldPart::New })
+        .map(|outline| Old { outline: outline.clone(), bottom: Length::ZERO, top: Length::INCH, tag: () })
         .collect();
     let beside = solid(&first, &[], &around, false).faces.iter().any(|face| face.behind.is_some());
     (over, beside && !over)

@@ -488,6 +488,8 @@ fn links(
                     Hardened::Unsaid => 0,
                 }
             }
+            // Nobody roughens what is still soft.
+            Reason::Joined { pour, thing } if job.prepare(thing).is_some() => sets(job, pour),
             _ => 0,
         };
         out.push(Link { before: *before, after: *after, lag });
@@ -498,6 +500,13 @@ fn links(
         (before < after).then_some(Link { before, after, lag: soaked.lasts })
     }));
     Ok(out)
+}
+
+/// How long the concrete of a pour takes to set, in seconds: the longest that is said of its mix.
+fn sets(job: &Job, pour: BlockId) -> i64 {
+    let mix = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0));
+    let times = mix.and_then(|mix| mix.say.sets.as_ref()).into_iter().flatten();
+    times.map(|time| seconds(time.value.0)).max().unwrap_or(0)
 }
 
 /// An old face that is to be soaked.

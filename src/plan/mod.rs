@@ -8,6 +8,7 @@ mod done;
 mod graph;
 mod handled;
 mod numbers;
+mod turn;
 mod waits;
 
 #[cfg(test)]
@@ -18,6 +19,7 @@ use std::collections::BTreeMap;
 use foldhash::HashMap;
 
 use crate::{
+    concrete::Solids,
     curing::Act,
     job::Job,
     schema::{BlockId, KindId, Measure, Takes},
@@ -129,6 +131,20 @@ pub enum Reason {
         /// The strip.
         strip: BlockId,
         /// The holes, the face, the bars or the forms.
+        thing: BlockId,
+    },
+    /// Concrete is there before what stands on it, or before the joint with it is made ready.
+    Joined {
+        /// The pour that is there.
+        pour: BlockId,
+        /// The pour that stands on it, or the face made ready.
+        thing: BlockId,
+    },
+    /// Forms are gone before the place they take is needed.
+    Cleared {
+        /// The forms.
+        forms: BlockId,
+        /// The pour that goes on behind their bulkhead, the face made ready for it, or the cure whose side is filled in.
         thing: BlockId,
     },
     /// Work on a thing, and looks at it, come before the pour that hides it; work on the old face, before the forms that stand
@@ -303,6 +319,8 @@ pub struct Plan {
     pub circles: Vec<Circle>,
     /// What is hidden before it is done.
     pub undone: Vec<Undone>,
+    /// What should come in turn and is written otherwise: the first of each ought to come before the other.
+    pub early: Vec<Edge>,
     /// What no step does. Empty if a step could not be read, for it may do anything.
     pub unhandled: Vec<Unhandled>,
     /// Old work drilled or broken that no step scans.
@@ -325,10 +343,11 @@ pub struct Plan {
 
 /// Puts the work of a job in order. Of edges that follow by themselves, at most `most` are followed.
 #[must_use]
-pub fn plan(job: &Job, counted: &Counted, most: usize) -> Plan {
+pub fn plan(job: &Job, counted: &Counted, solids: &Solids, most: usize) -> Plan {
     let nodes = Nodes::new(job);
     let handled = Handled::new(job, &nodes);
-    let waits = waits::waits(job, &nodes, &handled, most);
+    let mut waits = waits::waits(job, &nodes, &handled, most);
+    let early = turn::in_turn(job, &nodes, &handled, solids, &mut waits);
     let graph = Graph::new(nodes.written.len(), &waits.arcs);
     let (order, stuck) = graph.order();
     let mut plan = Plan {
@@ -342,6 +361,7 @@ pub fn plan(job: &Job, counted: &Counted, most: usize) -> Plan {
         no_steps: job.steps.is_empty()
             && !job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Step))),
         cut: waits.cut,
+        early,
         ..Plan::default()
     };
     for ring in graph.rings(&stuck) {
@@ -357,21 +377,14 @@ pub fn plan(job: &Job, counted: &Counted, most: usize) -> Plan {
     plan
 }
 
-/// The pours, each after what its first step waits for; those that no step pours come last, as written.
+/// The place of each pour among them, each after what its first step waits for; those that no step pours come last, as written.
 #[must_use]
-pub fn pours_in_turn(job: &Job, most: usize) -> Vec<BlockId> {
+pub fn pours_in_turn(job: &Job, solids: &Solids, most: usize) -> BTreeMap<BlockId, usize> {
     let nodes = Nodes::new(job);
     let handled = Handled::new(job, &nodes);
-    let waits = waits::waits(job, &nodes, &handled, most);
-    let (order, stuck) = Graph::new(nodes.written.len(), &waits.arcs).order();
-    let turn: BTreeMap<u32, usize> = order.into_iter().chain(stuck).zip(0..).collect();
-    let first = |pour: BlockId| {
-        let doers = handled.doers(pour, "pour").iter();
-        doers.filter_map(|doer| turn.get(&doer.node)).min().copied().unwrap_or(usize::MAX)
-    };
-    let mut pours: Vec<BlockId> = job.pours.iter().map(|pour| pour.id).collect();
-    pours.sort_by_cached_key(|pour| (first(*pour), *pour));
-    pours
+    let mut waits = waits::waits(job, &nodes, &handled, most);
+    turn::stack(&nodes, &handled, solids, &mut waits);
+    turn::turn(job, &nodes, &handled, &waits)
 }
 
 /// Takes for each arc of a ring the plainest of its reasons, and tells what comes too late from a plain circle.

@@ -7,6 +7,7 @@ use proptest::prelude::*;
 
 use super::{Counted, Edge, Lasts, Plan, Reason, before, days::first_after, plan};
 use crate::{
+    concrete::Solids,
     job::{self, Job},
     language::{self, Limits},
     problem::{Level, Problem},
@@ -45,7 +46,7 @@ fn names(job: &Job, ids: impl IntoIterator<Item = BlockId>) -> Vec<&str> {
 }
 
 fn order(job: &Job) -> String {
-    names(job, plan(job, &counted(&none), 1_000_000).order).join(" ")
+    names(job, plan(job, &counted(&none), &Solids::default(), 1_000_000).order).join(" ")
 }
 
 /// `before after` by names, of the edges for which a reason is picked.
@@ -106,7 +107,7 @@ fn the_boathouse_is_built_in_its_order() {
         read(&Shelf::new([("shop.job", shop)]), include_str!("../../examples/boathouse/boathouse.job"));
     assert!(problems.iter().all(|problem| problem.rule.level != Level::Error), "{problems:#?}");
     let count = |id: BlockId| (job.name(id) == "pins").then_some(24);
-    let plan = plan(&job, &counted(&count), 1_000_000);
+    let plan = plan(&job, &counted(&count), &Solids::default(), 1_000_000);
     let wanted = "permit locate toe cause water flooring paint mark scan saw break drill mend peg harden face cage seen form cast strip";
     assert_eq!(names(&job, plan.order.iter().copied()).join(" "), wanted);
     assert!(plan.circles.is_empty() && plan.undone.is_empty() && plan.cut.is_none() && !plan.no_steps);
@@ -175,7 +176,7 @@ fn the_boathouse_is_built_in_its_order() {
 #[test]
 fn a_look_at_a_pour_or_a_section_comes_after_it() {
     let job = site("look a \"x\" { sees one }\nlook b \"x\" { sees far; before a }\n");
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!(pairs(&job, &plan, |reason| matches!(reason, Reason::Made { .. })), ["cast-one a", "cast-three b"]);
     assert!(hidden(&job, &plan).is_empty());
     assert_eq!(order(&job), "cast-one cast-two cast-three b a");
@@ -188,7 +189,7 @@ fn what_is_written_after_the_pour_is_undone() {
         rails("up", "high", "6\""),
         rails("on-side", "far", "6\""),
     ));
-    let late = plan(&job, &counted(&none), 1_000_000);
+    let late = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert!(late.circles.is_empty(), "{:?}", late.circles);
     let [undone] = late.undone.as_slice() else { panic!("{:?}", late.undone) };
     assert_eq!(names(&job, [undone.late, undone.cover]), ["do-up", "cast-two"]);
@@ -199,7 +200,7 @@ fn what_is_written_after_the_pour_is_undone() {
     assert_eq!(names(&job, late.order), ["cast-one", "do-on-side", "cast-three", "cast-two", "do-up", "seen", "last"]);
 
     let job = site(&format!("{}look seen \"x\" {{ sees up; after cast-two }}\n", rails("up", "high", "6\"")));
-    let late = plan(&job, &counted(&none), 1_000_000);
+    let late = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!(names(&job, late.undone.iter().map(|undone| undone.late)), ["seen"]);
 }
 
@@ -246,7 +247,7 @@ step fill "x" { work pour cast }
 #[test]
 fn what_lies_under_a_slab_waits_until_the_strip_is_out() {
     let job = clean(DUG);
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!(
         pairs(&job, &plan, |reason| matches!(reason, Reason::Bared { .. })),
         ["break drill-low", "break form", "break rough"]
@@ -256,13 +257,13 @@ fn what_lies_under_a_slab_waits_until_the_strip_is_out() {
 #[test]
 fn the_old_face_is_worked_on_before_forms_stand_in_front_of_it() {
     let job = clean(DUG);
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     let hidden = hidden(&job, &plan);
     // Over the forms of what is wider than high one reaches the old face.
     assert_eq!(hidden.iter().filter(|pair| !pair.ends_with("cast")).collect::<Vec<_>>(), ["face front", "lower front"]);
     assert_eq!(order(&job), "drill-up break drill-low rough form fill");
     let late = clean(&DUG.replace("work form round }", "work form round; before drill-low }"));
-    let late = super::plan(&late, &counted(&none), 1_000_000);
+    let late = super::plan(&late, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!((late.circles.len(), late.undone.len()), (0, 1));
 }
 
@@ -281,7 +282,7 @@ look u "x" { before w }
 step free "x" { }
 "#,
     );
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert!(plan.undone.is_empty());
     let circles: Vec<_> = plan.circles.iter().map(|circle| names(&job, circle.nodes()).join(" ")).collect();
     assert_eq!(circles, ["a b", "c", "w v u"]);
@@ -289,7 +290,7 @@ step free "x" { }
 
     // Two edges that stand there by themselves: a look cannot see both the bars and the concrete over them.
     let job = site(&format!("{}look both \"x\" {{ sees up, two }}\n", rails("up", "high", "6\"")));
-    let both = super::plan(&job, &counted(&none), 1_000_000);
+    let both = super::plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert!(both.undone.is_empty());
     assert_eq!(names(&job, both.circles[0].nodes()), ["cast-two", "both"]);
     assert!(both.circles[0].edges.iter().all(|edge| !edge.reason.is_written()));
@@ -305,7 +306,7 @@ fn asks_hold_up_until_they_are_answered() {
     let (open, closed) = (text(""), text("answered 2027-04-12"));
     assert_eq!(order(&open), "may a b");
     assert_eq!(order(&closed), "a b may");
-    assert!(plan(&closed, &counted(&none), 1_000_000).edges.is_empty());
+    assert!(plan(&closed, &counted(&none), &Solids::default(), 1_000_000).edges.is_empty());
 }
 
 #[test]
@@ -321,7 +322,7 @@ step wrong "x" { work place pegs; work place down }
 step again "x" { work place down; work scan floor; work scan floor }
 "#,
     );
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     let missed: Vec<_> = plan.unhandled.iter().map(|missed| (job.name(missed.thing), missed.verb)).collect();
     assert_eq!(missed, [("pins", "drill"), ("up", "place"), ("strip", "remove")]);
     let misfits: Vec<_> =
@@ -345,12 +346,12 @@ fn what_is_broken_is_no_echo() {
         ),
     );
     assert!(!problems.is_empty());
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert!(plan.unhandled.is_empty(), "the broken step may place them");
     assert!(plan.edges.is_empty() && plan.circles.is_empty());
     assert!(!plan.no_steps);
     let bare = clean("job \"x\" { }\n");
-    assert!(super::plan(&bare, &counted(&none), 1_000_000).no_steps);
+    assert!(super::plan(&bare, &counted(&none), &Solids::default(), 1_000_000).no_steps);
 }
 
 #[test]
@@ -359,7 +360,7 @@ fn one_step_may_do_it_all() {
         &format!("{}step all \"x\" {{ work pour one; work place x }}\n", rails("x", "low", "-6\""))
             .replace("step do-x \"x\" { work place x }", ""),
     );
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!(pairs(&job, &plan, |_| true), ["all cast-one"]);
 }
 
@@ -372,7 +373,7 @@ fn too_many_edges_are_cut_and_said() {
         writeln!(text, "step p{at} \"x\" {{ work place up }}\nstep c{at} \"x\" {{ work pour two }}").unwrap();
     }
     let job = clean(&text);
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!(plan.edges.len(), 1_000_000);
     assert_eq!(plan.cut.map(|id| job.name(id)), Some("up"));
     assert_eq!(plan.order.len(), 2203);
@@ -401,7 +402,7 @@ proptest! {
         edges in prop::collection::vec((0..9_usize, 0..9_usize, any::<bool>()), 0..14),
     ) {
         let job = clean(&steps(&written, &edges));
-        let plan = plan(&job, &counted(&none), 1_000_000);
+        let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
         prop_assert_eq!(plan.edges.len(), edges.len());
         let mut sorted = names(&job, plan.order.iter().copied());
         // Slowly: always the first written step all of whose edges come from steps already taken.
@@ -426,7 +427,7 @@ proptest! {
             }
         }
         // Hash maps made anew have another seed.
-        let again = super::plan(&job, &counted(&none), 1_000_000);
+        let again = super::plan(&job, &counted(&none), &Solids::default(), 1_000_000);
         prop_assert_eq!((again.order, again.edges, again.circles), (plan.order, plan.edges, plan.circles));
     }
 }

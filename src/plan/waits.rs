@@ -29,7 +29,8 @@ pub(super) struct Waits {
     pub arcs: Vec<Arc>,
     /// The thing at which there were too many edges by themselves.
     pub cut: Option<BlockId>,
-    left: usize,
+    /// So many edges that follow by themselves may still be added.
+    pub left: usize,
 }
 
 /// Finds all edges, at most `limit` that stand there by themselves.
@@ -70,7 +71,7 @@ impl Waits {
         }
     }
 
-    fn push(&mut self, nodes: &Nodes, before: u32, after: u32, reason: Reason, at: Span) {
+    pub(super) fn push(&mut self, nodes: &Nodes, before: u32, after: u32, reason: Reason, at: Span) {
         self.edges.push(Edge { before: nodes.block(before), after: nodes.block(after), reason, at });
         self.arcs.push((before, after));
     }
@@ -331,7 +332,7 @@ fn sights(job: &Job, nodes: &Nodes) -> Vec<(BlockId, Doer)> {
 }
 
 /// Each section and a pour that fills it, sorted.
-fn pours_of_sections(job: &Job) -> Vec<(BlockId, BlockId)> {
+pub(super) fn pours_of_sections(job: &Job) -> Vec<(BlockId, BlockId)> {
     let fills = job.pours.iter().flat_map(|pour| pour.say.fill.iter().map(|section| (section.value.0, pour.id)));
     let mut pours: Vec<_> = fills.collect();
     pours.sort_unstable();

@@ -58,11 +58,15 @@ fn area(job: &Job, works: &Works, thing: BlockId) -> Option<Area> {
             let areas = solids.map(|solid| {
                 let whole = solid.sections.iter().all(|(id, _)| mine(*id));
                 let skins = solid.skins.iter().filter(|skin| skin.class == Class::Old && mine(skin.section));
-                match (whole, solid.skins.is_empty()) {
+                let old: Option<Area> = match (whole, solid.skins.is_empty()) {
                     (true, _) => Some(solid.areas.of(Class::Old)),
                     (false, false) => Some(skins.map(|skin| upright(&skin.patch)).sum()),
                     (false, true) => None,
-                }
+                };
+                // Of a joint, the side that is there first is made ready for the other.
+                let joints = solid.joints.iter().filter(|joint| mine(joint.section));
+                let joints = joints.filter(|joint| works.turn.get(&joint.other) < works.turn.get(&solid.pour));
+                Some(old? + joints.map(|joint| joint.area).sum::<Area>())
             });
             areas.sum()
         }

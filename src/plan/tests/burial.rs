@@ -1,7 +1,10 @@
 //! What is buried by which pour, and the edges that follow from it.
 
 use super::{SITE, clean, counted, hidden, none, order, pairs, rails, site};
-use crate::plan::{Reason, buried::buried, plan};
+use crate::{
+    concrete::Solids,
+    plan::{Reason, buried::buried, plan},
+};
 
 #[test]
 fn bars_are_buried_where_they_lie() {
@@ -18,7 +21,7 @@ fn bars_are_buried_where_they_lie() {
         .concat(),
     );
     assert_eq!(
-        hidden(&job, &plan(&job, &counted(&none), 1_000_000)),
+        hidden(&job, &plan(&job, &counted(&none), &Solids::default(), 1_000_000)),
         [
             "by-legs two",
             "by-wall one",
@@ -44,7 +47,7 @@ fn stretches_that_only_touch_have_nothing_in_common() {
         rails("over", "old.back 4' to 6'", "6\""),
     ];
     let job = clean(&format!("{text}{}", bars.concat()));
-    assert_eq!(hidden(&job, &plan(&job, &counted(&none), 1_000_000)), ["over two"]);
+    assert_eq!(hidden(&job, &plan(&job, &counted(&none), &Solids::default(), 1_000_000)), ["over two"]);
 }
 
 #[test]
@@ -56,7 +59,10 @@ bars short { size #4; along old.back; space at most 12"; from offset 4", height 
 step do "x" { work place starters, short }
 "#,
     );
-    assert_eq!(hidden(&job, &plan(&job, &counted(&none), 1_000_000)), ["short one", "starters one", "starters two"]);
+    assert_eq!(
+        hidden(&job, &plan(&job, &counted(&none), &Solids::default(), 1_000_000)),
+        ["short one", "starters one", "starters two"]
+    );
 }
 
 #[test]
@@ -72,7 +78,7 @@ step scan "x" { work scan floor, old }
 step break "x" { work remove strip }
 "#,
     );
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     // The section that stands on the floor does not stand where the strip was; the one that reaches through it does.
     assert_eq!(hidden(&job, &plan), ["pegs two", "pins two", "strip one"]);
     assert_eq!(pairs(&job, &plan, |reason| matches!(reason, Reason::Scanned { .. })), ["scan break", "scan drill"]);
@@ -91,7 +97,7 @@ step drill "x" { work drill pins, more }
 step peg "x" { work set pegs }
 "#,
     );
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     assert_eq!(pairs(&job, &plan, |reason| matches!(reason, Reason::Hardened { .. })), ["cast-one drill"]);
     assert_eq!(hidden(&job, &plan), ["more two", "pegs two"]);
     assert!(plan.circles.is_empty() && plan.undone.is_empty());
@@ -102,7 +108,7 @@ step peg "x" { work set pegs }
 fn a_section_that_runs_along_another_stands_where_that_stands() {
     let text = SITE.replace("section high { along old.back;", "section high { along low;");
     let job = clean(&format!("{text}{}{}", rails("by-legs", "old.back 0 to 5'", "6\""), rails("named", "low", "-6\"")));
-    assert_eq!(hidden(&job, &plan(&job, &counted(&none), 1_000_000)), ["by-legs two", "named one"]);
+    assert_eq!(hidden(&job, &plan(&job, &counted(&none), &Solids::default(), 1_000_000)), ["by-legs two", "named one"]);
 }
 
 #[test]
@@ -120,7 +126,7 @@ fn thirty_thousand_blocks_are_no_trouble() {
         writeln!(text, "step c{at} \"x\" {{ work pour p{at} }}\nstep d{at} \"x\" {{ work place b{at} }}").unwrap();
     }
     let job = clean(&text);
-    let plan = plan(&job, &counted(&none), 1_000_000);
+    let plan = plan(&job, &counted(&none), &Solids::default(), 1_000_000);
     // Each row lies in its own section and half of the next.
     assert_eq!(plan.edges.len(), 2 * 6000 - 1);
     assert_eq!(plan.order.len(), 12_000);
