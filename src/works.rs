@@ -23,7 +23,8 @@ use crate::{
     schema::BlockId,
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
     steel::{
-        self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, SteelIn, Stones, Tying, WaysIn,
+        self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, OnBar, SteelIn, Stones, Tying,
+        WaysIn,
     },
     units::{Duration, Length, Volume},
     yard::Shops,
@@ -66,6 +67,8 @@ pub struct Works {
     pub around: BTreeMap<BlockId, Around>,
     /// Bars by block, in the order they are written.
     pub bars: Vec<BarsMade>,
+    /// Holes drilled into new concrete that meet bars in it.
+    pub on_bars: Vec<OnBar>,
     /// How near bars come to faces and to each other.
     pub clearances: Clearances,
     /// Ties, wire and supports of bars.
@@ -171,6 +174,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.holes_done = holes::as_done(job, standing, sections, obstacles, &works.sets, facts);
     holes::enter_done(job, &works.sets, &works.holes_done, &mut works.ledger);
     make_bars(job, limits, &mut works);
+    works.on_bars = steel::drilled_into(job, &works.standing, &works.sets, &works.bars);
     let beside = steel::Beside {
         standing: &works.standing,
         sections: &works.sections,
@@ -401,11 +405,18 @@ fn build_forms(job: &Job, works: &mut Works) {
     formwork::enter(job, &works.forms, &mut works.ledger);
 }
 
-/// What the ties of forms keep clear of: holes and bars; nothing in a job without ties.
+/// What the ties of forms keep clear of: holes, bars and things kept clear; nothing in a job without ties.
 fn rods(job: &Job, works: &Works) -> Vec<formwork::Rod> {
     let mut out = Vec::new();
     if job.forms.iter().all(|forms| forms.say.ties.is_none()) {
         return out;
+    }
+    for clear in &job.clears {
+        let things = works.obstacles.of(clear.id).iter().filter_map(|thing| {
+            let (segment, tall) = thing.in_face(&works.standing)?;
+            Some(formwork::Rod::thing(thing.thing, segment, thing.radius, tall))
+        });
+        out.extend(things);
     }
     for set in works.sets.values() {
         let segments = set.each().filter_map(|hole| set.segment(&hole, &works.standing));

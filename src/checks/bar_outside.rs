@@ -7,7 +7,7 @@ use crate::{
     problem::{Problem, Rule},
     rule,
     schema::{BlockId, From, KindId},
-    steel::JobPlace,
+    steel::{self, JobPlace},
     units::Length,
     works::Works,
 };
@@ -23,8 +23,10 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
     for outside in &works.clearances.outside {
         let Some(bars) = job.bars_of(outside.bar.bars) else { continue };
-        // Dowels that stand wholly free are studs for something else.
-        if outside.whole && bars.say.holes.is_some() {
+        let void = void_at(works, &outside.at).map(|void| job.name(void));
+        // Dowels that stand wholly free are studs for something else, unless only those in a void do.
+        let all = steel::made(&works.bars, outside.bar.bars).map_or(0, |made| made.count);
+        if outside.whole && bars.say.holes.is_some() && (void.is_none() || outside.bars == all) {
             continue;
         }
         let headline = match (outside.whole, outside.bars) {
@@ -43,8 +45,9 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         };
         let said = first.iter().map(|clause| bars.said(KindId::Bars, clause));
         let at = said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at);
-        let void = void_at(works, &outside.at).map(|void| job.name(void));
-        let help = if void.is_some() {
+        let help = if void.is_some() && bars.say.holes.is_some() && outside.whole {
+            "it stands in the void `{2}`: name the stations of the holes with `at`, without those before the void, or give the row another level"
+        } else if void.is_some() {
             "it runs through the void `{2}`: end the bars before it and begin them again behind, or lead them round it"
         } else if bars.say.holes.is_some() {
             "let the dowels stand out less, or make the section thicker"

@@ -1,4 +1,5 @@
-//! `hole-hits` and `hole-near`: holes that run into what is kept clear, or into a crack, or come very near to it.
+//! `hole-hits` and `hole-near`: holes that run into what is kept clear, or into a crack, or come very near to it; `tie-hits`: the same
+//! of the ties of forms, which find their places by themselves and are told of where there is none.
 //!
 //! What a block of holes avoids is not looked at here: its holes are moved away, or it is told that they cannot. An inch
 //! from what is kept clear, and three bores from a crack, are common practice without a source: a drill wanders, and a
@@ -6,11 +7,11 @@
 
 use super::words;
 use crate::{
-    holes::{Obstacle, Row, Set},
+    holes::{Level, Obstacle, Row, Set},
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
-    schema::{Holes, KindId},
+    schema::{BlockId, Holes, KindId},
     units::Length,
     works::Works,
 };
@@ -18,7 +19,11 @@ use crate::{
 rule!(HOLE_HITS, "hole-hits", Error, "a hole that runs into what is to be kept clear, or into a crack");
 rule!(HOLE_NEAR, "hole-near", Warning, "a hole very near to what is to be kept clear, or to a crack");
 
-pub(super) static RULES: &[&Rule] = &[&HOLE_HITS, &HOLE_NEAR];
+rule!(TIE_HITS, "tie-hits", Error, "ties of a form that run into what is to be kept clear");
+
+rule!(HOLE_ON_BAR, "hole-on-bar", Warning, "holes drilled into new concrete where a bar lies in it");
+
+pub(super) static RULES: &[&Rule] = &[&HOLE_HITS, &HOLE_NEAR, &TIE_HITS, &HOLE_ON_BAR];
 
 /// How far a bore should stay from an obstacle beyond what is kept clear round it.
 fn wanted(obstacle: &Obstacle, set: &Set) -> Length {
@@ -26,6 +31,8 @@ fn wanted(obstacle: &Obstacle, set: &Set) -> Length {
 }
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    ties(job, works, problems);
+    on_bars(job, works, problems);
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
         let avoided = |obstacle: &Obstacle| {
@@ -41,10 +48,14 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                     if count == 0 {
                         continue;
                     }
-                    match told.iter_mut().find(|met| met.obstacle.thing == obstacle.thing && met.hit == hit) {
-                        Some(met) => met.count += count,
-                        None => told.push(Met { obstacle, hit, row, first, count }),
-                    }
+                    met(&mut told, Met { obstacle, hit, row, first, count, round: false });
+                }
+            }
+            // Round the corner holes cannot be told to keep away by themselves.
+            for obstacle in round_the_corner(job, works, row) {
+                let (first, count) = holes_beside(works, set, row, obstacle);
+                if count > 0 {
+                    met(&mut told, Met { obstacle, hit: true, row, first, count, round: true });
                 }
             }
         }
@@ -57,6 +68,59 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
 }
 
+/// Holes drilled into what was cast round bars.
+fn on_bars(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for met in &works.on_bars {
+        let (Some(holes), Some(bars)) = (job.holes_of(met.holes), job.at(met.bars)) else { continue };
+        let headline = if met.count > 1 {
+            "{1} holes are drilled where bars of `{0}` lie"
+        } else {
+            "a hole is drilled where a bar of `{0}` lies"
+        };
+        problems.push(
+            Problem::new(&HOLE_ON_BAR, holes.said(KindId::Holes, "rows"), headline)
+                .arg(job.name(met.bars))
+                .arg(i64::try_from(met.count).unwrap_or(i64::MAX))
+                .thing(holes.name.as_str())
+                .place(words::hole(job, &works.standing, &holes.name, &met.first))
+                .one(holes.name.as_str(), met.first.number)
+                .label(bars, "these are in the way")
+                .help("move the row, or space the holes so that they fall between the bars; or set what goes into them before the pour"),
+        );
+    }
+}
+
+/// Rows of ties for which no place was found beside a thing; of each form and thing the first.
+fn ties(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for formwork in &works.forms {
+        let Some(forms) = job.forms_of(formwork.forms) else { continue };
+        let mut told: Vec<BlockId> = Vec::new();
+        for (row, thing) in formwork.ties.iter().flat_map(|row| row.into.iter().map(move |thing| (row, *thing))) {
+            if told.contains(&thing) {
+                continue;
+            }
+            told.push(thing);
+            let radius = works.obstacles.of(thing).iter().map(|place| place.radius).max().unwrap_or_default();
+            let problem = Problem::new(
+                &TIE_HITS,
+                forms.said(KindId::Forms, "ties"),
+                "ties of `{0}` {1} run into what is kept clear round `{2}`",
+            )
+            .arg(forms.name.as_str())
+            .arg(words::level(Level::Height(row.level), job.system()))
+            .arg(job.name(thing))
+            .arg(radius)
+            .thing(forms.name.as_str())
+            .here("{3} round `{2}` nothing may come")
+            .help("give the row another level, or let `space` be less, so that ties find places beside it");
+            problems.push(match job.at(thing) {
+                Some(at) => problem.label(at, "this is in the way"),
+                None => problem,
+            });
+        }
+    }
+}
+
 /// Holes that meet a thing.
 struct Met<'w> {
     obstacle: &'w Obstacle,
@@ -64,6 +128,55 @@ struct Met<'w> {
     row: &'w Row,
     first: u64,
     count: u64,
+    /// It lies on another leg than the row.
+    round: bool,
+}
+
+fn met<'w>(told: &mut Vec<Met<'w>>, new: Met<'w>) {
+    match told.iter_mut().find(|met| met.obstacle.thing == new.obstacle.thing && met.hit == new.hit) {
+        Some(met) => met.count += new.count,
+        None => told.push(new),
+    }
+}
+
+/// What is kept clear on the other legs of a row's wall.
+fn round_the_corner<'w>(job: &Job, works: &'w Works, row: &Row) -> impl Iterator<Item = &'w Obstacle> {
+    let (standing, on) = (&works.standing, row.on);
+    let wall = standing.leg_ref(on).map(|leg| leg.wall);
+    let all = job.clears.iter().flat_map(|clear| works.obstacles.of(clear.id));
+    all.filter(move |obstacle| obstacle.on != on && standing.leg_ref(obstacle.on).map(|leg| leg.wall) == wall)
+}
+
+/// The first hole of a row that runs into an obstacle on another leg, and how many do. How near they come to it is a convex function
+/// of their place in the row.
+fn holes_beside(works: &Works, set: &Set, row: &Row, obstacle: &Obstacle) -> (u64, u64) {
+    let down = matches!(row.level, Level::Offset(_));
+    let apart = |at: u64| {
+        let hole = row.hole(at).and_then(|hole| set.segment(&hole, &works.standing));
+        hole.and_then(|hole| obstacle.apart(&works.standing, &hole, down)).unwrap_or(f64::INFINITY)
+    };
+    let limit = (obstacle.radius + set.wide / 2).nm() as f64;
+    let (mut low, mut high) = (0, row.places.count().saturating_sub(1));
+    while low < high {
+        let middle = low + (high - low) / 2;
+        if apart(middle) <= apart(middle + 1) { high = middle } else { low = middle + 1 }
+    }
+    if row.places.count() == 0 || apart(low) >= limit {
+        return (0, 0);
+    }
+    let (nearest, last) = (low, row.places.count() - 1);
+    let edge = |mut inside: u64, mut outside: u64| {
+        if apart(outside) < limit {
+            return outside;
+        }
+        while inside.abs_diff(outside) > 1 {
+            let middle = inside.midpoint(outside);
+            if apart(middle) < limit { inside = middle } else { outside = middle }
+        }
+        inside
+    };
+    let (first, end) = (edge(nearest, 0), edge(nearest, last));
+    (first, end - first + 1)
 }
 
 /// The first hole of a row nearer to an obstacle than this, and how many there are.
@@ -89,6 +202,10 @@ fn word(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, met: &Met) ->
         .place(words::hole(job, &works.standing, &holes.name, &hole))
         .one(holes.name.as_str(), hole.number)
         .label(job.at(met.obstacle.thing)?, "this is in the way")
-        .help("write `avoid {0} by {1}`: the holes are then moved along the wall");
+        .help(if met.round {
+            "it lies on another leg, where `avoid` does not look: let the row begin farther from the corner, or give it another level"
+        } else {
+            "write `avoid {0} by {1}`: the holes are then moved along the wall"
+        });
     Some(if met.count > 1 { problem.here("{2} holes; the first is told") } else { problem })
 }

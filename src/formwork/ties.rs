@@ -22,26 +22,46 @@ const MORE: usize = 8;
 /// A bar that crosses a row for longer than so many times what it keeps clear runs along it.
 const ALONG: f64 = 6.0;
 
-/// What ties keep clear of: a hole in the old wall, or a piece of a bar.
+/// What ties keep clear of: a hole or a thing kept clear in the old wall, or a piece of a bar.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rod {
     of: BlockId,
     segment: Segment,
     /// How near the axis of a tie may come to its own, in nanometres.
     clear: f64,
+    /// How far it reaches over and under its axis, in nanometres.
+    tall: f64,
+    /// Nothing may come near it, and nothing passes it.
+    kept_clear: bool,
 }
 
 impl Rod {
     /// A hole: three bores from axis to axis, as beside a hole that met steel (common practice, no source).
     #[must_use]
     pub fn hole(of: BlockId, segment: Segment, wide: Length) -> Rod {
-        Rod { of, segment, clear: (wide * 3).nm() as f64 }
+        Rod { of, segment, clear: (wide * 3).nm() as f64, tall: 0.0, kept_clear: false }
     }
 
     /// A bar of this diameter: the tie passes it.
     #[must_use]
     pub fn bar(of: BlockId, segment: Segment, diameter: Length) -> Rod {
-        Rod { of, segment, clear: (HALF + diameter / 2).nm() as f64 }
+        Rod { of, segment, clear: (HALF + diameter / 2).nm() as f64, tall: 0.0, kept_clear: false }
+    }
+
+    fn bounds(&self) -> Bounds {
+        let Segment { from: [ax, ay, az], to: [bx, by, bz] } = self.segment;
+        Bounds::around([
+            [ax, ay, az - self.tall],
+            [bx, by, bz + self.tall],
+            [ax, ay, az + self.tall],
+            [bx, by, bz - self.tall],
+        ])
+    }
+
+    /// What is kept clear in the face of the old wall so far around it: over this stretch, and as high as that to either side.
+    #[must_use]
+    pub fn thing(of: BlockId, segment: Segment, radius: Length, tall: f64) -> Rod {
+        Rod { of, segment, clear: (HALF + radius).nm() as f64, tall, kept_clear: true }
     }
 }
 
@@ -60,6 +80,8 @@ pub struct TieRow {
     pub is_clear: bool,
     /// Bars that lie along the row at its own level, which no place along it keeps clear of.
     pub bars_along: Vec<BlockId>,
+    /// What is to be kept clear in the old wall, and is not: no place along the row does.
+    pub into: Vec<BlockId>,
 }
 
 /// How deep a tie goes into an old wall: 100 mm, or a third of a thinner one; common practice, no source.
@@ -87,29 +109,33 @@ pub fn joints(panel: &Panel, long: Length) -> Vec<Length> {
 pub(super) fn ties(job: &Job, around: Around, forms: &Thing<Forms>, out: &Formwork) -> Vec<TieRow> {
     let Some(say) = &forms.say.ties else { return Vec::new() };
     let space = say.value.space.value.0;
-    let boxes: Vec<Bounds> = around.rods.iter().map(|rod| Bounds::around([rod.segment.from, rod.segment.to])).collect();
+    let boxes: Vec<Bounds> = around.rods.iter().map(Rod::bounds).collect();
     let tree = BoxTree::new(&boxes);
     let mut rows = Vec::new();
     for (panel_at, panel) in out.panels.iter().enumerate().filter(|(_, panel)| panel.closes == Use::Face) {
         let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
         let face = Face::of(job, around, &forms.say, panel, space);
-        let mut mine: Vec<(TieRow, Vec<Barrier>)> = Vec::new();
+        let mut mine: Vec<(TieRow, Crossed)> = Vec::new();
         for level in &design.levels {
             let Hold::Tie(row) = level.hold else { continue };
             let level = panel.bottom + level.height;
-            let (crossed, bars_along) = face.crossed(level, around.rods, &tree);
-            let row = TieRow { panel: panel_at, row, level, at: Vec::new(), is_clear: true, bars_along };
-            mine.push((row, crossed));
+            let mut crossed = face.crossed(level, around.rods, &tree);
+            let bars_along = std::mem::take(&mut crossed.along);
+            let (at, into) = (Vec::new(), Vec::new());
+            mine.push((TieRow { panel: panel_at, row, level, at, is_clear: true, bars_along, into }, crossed));
         }
         // One above the other where there is room for that.
-        let all: Vec<Barrier> = mine.iter().flat_map(|(_, crossed)| crossed).copied().collect();
+        let all: Vec<Barrier> = mine.iter().flat_map(|(_, crossed)| &crossed.barriers).copied().collect();
         let in_line = face.placed(all, face.count);
         for (mut row, crossed) in mine {
-            let found = in_line
-                .clone()
-                .or_else(|| (face.count..=face.count + MORE).find_map(|count| face.placed(crossed.clone(), count)));
+            let found = in_line.clone().or_else(|| {
+                (face.count..=face.count + MORE).find_map(|count| face.placed(crossed.barriers.clone(), count))
+            });
             row.is_clear = found.is_some();
             row.at = found.unwrap_or_else(|| panel.middles(space, face.within));
+            let hit = |(_, (from, to)): &&(BlockId, Barrier)| row.at.iter().any(|at| *from < at.nm() && at.nm() < *to);
+            row.into = crossed.things.iter().filter(hit).map(|(thing, _)| *thing).collect();
+            row.into.dedup();
             rows.push(row);
         }
     }
@@ -118,6 +144,16 @@ pub(super) fn ties(job: &Job, around: Around, forms: &Thing<Forms>, out: &Formwo
 
 /// The open interval of places a tie keeps out of, in nanometres from the left end of a face.
 type Barrier = (i64, i64);
+
+/// What is met at the level of a row.
+#[derive(Default)]
+struct Crossed {
+    barriers: Vec<Barrier>,
+    /// Those among them of things kept clear.
+    things: Vec<(BlockId, Barrier)>,
+    /// The blocks of bars that lie along it.
+    along: Vec<BlockId>,
+}
 
 /// A face with what stands on it already.
 struct Face {
@@ -201,8 +237,8 @@ impl Face {
         }
     }
 
-    /// What crosses a row at a level, and the blocks of bars that lie along it.
-    fn crossed(&self, level: Length, rods: &[Rod], tree: &BoxTree) -> (Vec<Barrier>, Vec<BlockId>) {
+    /// What crosses a row at a level, and what lies along it.
+    fn crossed(&self, level: Length, rods: &[Rod], tree: &BoxTree) -> Crossed {
         let (width, deep, level) = (self.width.nm() as f64, self.deep.nm() as f64, level.nm() as f64);
         let most = rods.iter().map(|rod| rod.clear).fold(0.0, f64::max);
         let corners = [(0.0, 0.0), (width, 0.0), (0.0, -deep), (width, -deep)].map(|(along, out)| {
@@ -211,26 +247,29 @@ impl Face {
         });
         let mut near = Vec::new();
         tree.touching(&Bounds::around(corners).grown(most), &mut near);
-        let (mut crossed, mut along): (Vec<Barrier>, Vec<BlockId>) = (Vec::new(), Vec::new());
+        let mut out = Crossed::default();
         for rod in near.iter().filter_map(|at| rods.get(*at as usize)) {
             let [from, to] = [rod.segment.from, rod.segment.to].map(|[x, y, z]| {
                 let (station, offset) = self.frame.local(Point::new(x, y));
                 [station, offset, z - level]
             });
             // The piece of it that lies beside the row, between the face and where ties end.
-            let Some(share) = within(from[2], to[2], (-rod.clear, rod.clear), (0.0, 1.0)) else { continue };
+            let tall = rod.clear + rod.tall;
+            let Some(share) = within(from[2], to[2], (-tall, tall), (0.0, 1.0)) else { continue };
             let Some(share) = within(from[1], to[1], (-deep - rod.clear, 0.0), share) else { continue };
             let at = |share: f64| from[0] + (to[0] - from[0]) * share;
             let (low, high) = (at(share.0).min(at(share.1)), at(share.0).max(at(share.1)));
-            if high - low > ALONG * rod.clear {
-                if !along.contains(&rod.of) && high > 0.0 && low < width {
-                    along.push(rod.of);
-                }
-            } else {
-                crossed.push(((low - rod.clear) as i64, (high + rod.clear) as i64));
+            let barrier = ((low - rod.clear) as i64, (high + rod.clear) as i64);
+            if rod.kept_clear {
+                out.things.push((rod.of, barrier));
+            }
+            if rod.kept_clear || high - low <= ALONG * rod.clear {
+                out.barriers.push(barrier);
+            } else if !out.along.contains(&rod.of) && high > 0.0 && low < width {
+                out.along.push(rod.of);
             }
         }
-        (crossed, along)
+        out
     }
 
     /// Places for so many ties, each clear of these and of what is fixed, as near to the middle of its share as may be and on

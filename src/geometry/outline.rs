@@ -95,6 +95,18 @@ impl Outline {
         })
     }
 
+    /// Whether a point lies inside it, or no farther from its edge than so much, in nanometres.
+    #[must_use]
+    pub fn holds(&self, point: Point, within: f64) -> bool {
+        let beside = |from: Point, to: Point| {
+            let (x, y) = (to.x - from.x, to.y - from.y);
+            let square = (x * x + y * y).max(f64::MIN_POSITIVE);
+            let share = (((point.x - from.x) * x + (point.y - from.y) * y) / square).clamp(0.0, 1.0);
+            point.distance(Point::new(from.x + x * share, from.y + y * share)) <= within
+        };
+        self.contains(point) || self.edges().any(|(from, to, _)| beside(from, to))
+    }
+
     /// What of it lies to the right of the line from one point to another, farther from it than `off`, in nanometres; of two
     /// points that are one, nothing.
     #[must_use]

@@ -5,6 +5,10 @@ use std::collections::BTreeMap;
 
 use crate::{
     concrete::{Interval, LegAt, Standing},
+    geometry::{
+        Point,
+        distance::{Place, Segment, nearest},
+    },
     job::Job,
     schema::{BlockId, Levels, Spots, Stretch},
     units::Length,
@@ -38,6 +42,56 @@ pub struct Obstacle {
     pub radius: Length,
     /// It is a crack.
     pub crack: bool,
+}
+
+impl Obstacle {
+    /// How near it comes to the axis of a hole drilled from another leg, down or into the face, in nanometres; none where it lies in
+    /// the floor and the hole in the face, or the other way round. What is in the face at one place goes straight through the wall.
+    #[must_use]
+    pub fn apart(&self, standing: &Standing, hole: &Segment, down: bool) -> Option<f64> {
+        let frame = standing.chain(self.on)?.run.frame(usize::from(self.on.leg))?;
+        let [x, y, z] = hole.from;
+        if down {
+            let (near, far) = match self.lies {
+                Lies::Heights(_) => return None,
+                Lies::Offsets(levels) => (levels.from.nm() as f64, levels.to.nm() as f64),
+                Lies::Anywhere => (0.0, f64::INFINITY),
+            };
+            let (station, offset) = frame.local(Point::new(x, y));
+            let beside = |at: f64, from: f64, to: f64| (from - at).max(at - to).max(0.0);
+            let along = beside(station, self.from.nm() as f64, self.to.nm() as f64);
+            return Some(along.hypot(beside(offset, near, far)));
+        }
+        let (Segment { from, to }, tall) = self.in_face(standing)?;
+        let over = ((z - from[2]).abs() - tall).max(0.0);
+        let level = |[x, y, _]: Place| [x, y, z];
+        let through = if self.from == self.to { standing.thickness(self.on)?.nm() as f64 } else { 0.0 };
+        let out = frame.outward();
+        let [tx, ty, tz] = level(to);
+        let body = Segment { from: level(from), to: [tx - out.x * through, ty - out.y * through, tz] };
+        Some(nearest(&body, hole).distance.hypot(over))
+    }
+
+    /// Where it lies in the face: along which line, and how far over and under it, in nanometres; none where it lies in a floor or a
+    /// top. Of a thing without levels any level is taken.
+    #[must_use]
+    pub fn in_face(&self, standing: &Standing) -> Option<(Segment, f64)> {
+        const ANY: f64 = 1e12;
+        let (middle, tall) = match self.lies {
+            Lies::Offsets(_) => return None,
+            Lies::Heights(levels) => {
+                let (from, to) = (levels.from.nm() as f64, levels.to.nm() as f64);
+                ((from + to) / 2.0, (to - from).abs() / 2.0)
+            }
+            Lies::Anywhere => (0.0, ANY),
+        };
+        let frame = standing.chain(self.on)?.run.frame(usize::from(self.on.leg))?;
+        let at = |station: Length| {
+            let at = frame.at(station.nm() as f64, 0.0);
+            [at.x, at.y, middle]
+        };
+        Some((Segment { from: at(self.from), to: at(self.to) }, tall))
+    }
 }
 
 /// All obstacles, leg by leg.

@@ -77,7 +77,7 @@ pub struct Placing {
     pub trip: Trip,
     /// What was taken as usual.
     pub usual: Usual,
-    /// How long a layer knits, at the warmest of the day.
+    /// How long a layer knits, at the warmest of the day, or as warm as its concrete goes in.
     pub knits: Holds,
     /// How long an open top needs until it holds, at the coldest of the day.
     pub stiffens: Holds,
@@ -187,6 +187,10 @@ fn planned(
     let plan = Plan { lifts, ..plan };
     let went = plan.pour().map_err(Trouble::Refused)?;
     let (warm, cold) = times::temperatures(job);
+    // Concrete that goes in warmer than the air is stiff sooner.
+    let fresh =
+        job.cures.iter().filter(|cure| cure.say.of.value.0 == pour.id).filter_map(|cure| cure.say.fresh.as_ref());
+    let warm = fresh.map(|fresh| fresh.value).fold(warm, |warm, fresh| if fresh > warm { fresh } else { warm });
     let mut out = Placing {
         pour: pour.id,
         plan,

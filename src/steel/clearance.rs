@@ -386,7 +386,10 @@ impl Scene {
             if clear > REACH {
                 return;
             }
-            if kept.is_none_or(|kept| (clear, bar) < (kept.0, kept.1)) {
+            // To what lies beyond its own section a bar has no cover there: it is nearer to a face of its own.
+            if kept.is_none_or(|kept| (clear, bar) < (kept.0, kept.1))
+                && sections.find(skin.section).is_some_and(|placed| holds(placed, nearest.on_first))
+            {
                 *kept = Some((clear, bar, nearest));
             }
         });
@@ -547,6 +550,12 @@ fn inside(sections: &Sections, here: &[&Placed], [x, y, height]: [f64; 3]) -> bo
                 && between(void.bottom, void.top)
                 && void.outlines.iter().any(|outline| outline.contains(point))
         })
+}
+
+/// Whether a place lies in a section, or at its surface.
+fn holds(placed: &Placed, [x, y, height]: [f64; 3]) -> bool {
+    let (bottom, top) = (placed.bottom.nm() as f64 - THROUGH, placed.top.nm() as f64 + THROUGH);
+    (bottom..=top).contains(&height) && placed.outlines.iter().any(|outline| outline.holds(Point::new(x, y), THROUGH))
 }
 
 /// A place measured from the leg of the old face it is nearest to, among the legs of one chain.

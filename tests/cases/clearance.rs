@@ -51,6 +51,23 @@ fn with(bars: &str) -> Compiled {
 }
 
 #[test]
+fn covers_are_of_the_section_a_bar_lies_in() {
+    let job = with(r#"bars crown { size #4; along low, high; rows height top - 3"; offset 4 1/2" }"#);
+    // The crown of the higher section begins 2 in behind the step, and is no crown of the lower one.
+    let tops = job.works.clearances.covers.iter().filter(|cover| cover.class == Class::Top);
+    let tops: Vec<(&str, f64)> = tops.map(|cover| (job.job.name(cover.section), inches(cover.clear))).collect();
+    assert_eq!(tops.len(), 2);
+    for ((section, clear), wanted) in tops.into_iter().zip(["low", "high"]) {
+        assert_eq!(section, wanted);
+        near(clear, 2.75, 1e-6);
+    }
+    let job = with(r#"bars crown { size #4; along high; rows height 13"; offset 4 1/2" }"#);
+    let tops = job.works.clearances.covers.iter().filter(|cover| cover.class == Class::Top);
+    let tops: Vec<&str> = tops.map(|cover| job.job.name(cover.section)).collect();
+    assert_eq!(tops, ["high"]);
+}
+
+#[test]
 fn covers_of_a_long_bar() {
     let job = with(r#"bars rails { size #4; along low, high; rows height 3 1/2", 9 1/2"; offset 4 1/2" }"#);
     // 8 - 4 1/2 - 1/4 to the form, 4 1/2 - 1/4 to the old face, 3 1/2 + 4 - 1/4 to the ground, 12 - 9 1/2 - 1/4 to the top

@@ -447,3 +447,33 @@ pour p {{ fill base; mix bag-80-lb }}"
     assert_eq!(tight("39\""), None);
     assert!(found(&text("20\"")).contains(&"form-tight"));
 }
+
+#[test]
+fn ties_keep_away_from_what_is_kept_clear_in_the_old_wall() {
+    let job = |clear: &str, rows: &str| {
+        compiled(&format!(
+            "wall old {{ leg a 6'; thick 10\"; height -12\" to 30\"; of concrete }}
+clear pipe {{ {clear}; radius 2\" }}
+section s {{ along old.a; thick 6\"; height 0 to 20\"; base gravel }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; ties rows {rows}, space at most 2', holds 1500 lbf; \
+kick 2x4, on stakes, holds 1500 lbf, space at most 30\" }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ))
+    };
+    let told =
+        |job: &batterboard::compile::Compiled| job.problems.iter().any(|problem| problem.rule.name == "tie-hits");
+    let row = |job: &batterboard::compile::Compiled, at: usize| job.works.forms[0].ties[at].clone();
+    // Across the way of the row it stands beside: 2 in, and 10 mm for half of the tie.
+    let beside = job("on old.a at 8\"; height 10\"", "4\", 10\"");
+    let near = row(&beside, 1).at.iter().map(|at| (at.inches() - 8.0).abs()).fold(f64::INFINITY, f64::min);
+    assert!(near >= 2.0 + 10.0 / 25.4 && !told(&beside), "{near}");
+    let without = job("on old.a at 8\"; height 25\"", "4\", 10\"");
+    let free = row(&without, 1).at.iter().map(|at| (at.inches() - 8.0).abs()).fold(f64::INFINITY, f64::min);
+    assert!(free < near, "where nothing is in the way one stands nearer: {free} {near}");
+    // Along the row there is no place.
+    let along = job("along old.a 0 to 6'; height 10\"", "4\", 10\"");
+    assert!(told(&along));
+    assert_eq!(row(&along, 1).into.len(), 1);
+    assert!(row(&along, 0).into.is_empty());
+    assert!(!told(&job("along old.a 0 to 6'; height 10\"", "4\", 14\"")));
+}

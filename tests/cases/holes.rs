@@ -334,3 +334,54 @@ holes pins {{ into old; along old.back, old.side; rows height 6\"; inset 6\", at
         assert!(mended.problems.iter().all(|problem| problem.rule.name != "holes-meet"), "{turning}: {help}");
     }
 }
+
+/// What holes round a corner from a thing are told.
+fn round_the_corner(clear: &str, holes: &str) -> Option<String> {
+    let job = compiled(&format!(
+        "wall old {{ leg a 8'; corner {holes_turn}; leg b 6'; thick 8\"; height -12\" to 40\" }}
+slab floor {{ against old.a, old.b; thick 6\"; top 0 }}
+clear thing {{ {clear} }}
+holes h {{ {holes}; bore 5/8\" by 6\" }}",
+        holes_turn = if holes.contains("floor") { "inside" } else { "outside" },
+    ));
+    let hits: Vec<_> = job.problems.iter().filter(|problem| problem.rule.name == "hole-hits").collect();
+    assert!(hits.len() < 2);
+    hits.first().map(|problem| problem.helps(job.job.system()).unwrap())
+}
+
+#[test]
+fn what_is_kept_clear_on_one_leg_is_in_the_way_of_holes_from_the_other() {
+    // Along a, 14 in out: from b it lies at 14 in, from b's face to the middle of the room.
+    let floor = "into floor; along old.b; rows offset 3\"; inset 14\"; space every 12\"";
+    let help = round_the_corner("along old.a 0 to 8'; offset 14\"; radius 1\"", floor).unwrap();
+    assert!(help.contains("another leg"), "{help}");
+    // 1 in and half a bore from it is as near as may be.
+    let beside =
+        |inset: &str| round_the_corner("along old.a 0 to 8'; offset 14\"; radius 1\"", &floor.replace("14\"", inset));
+    assert!(beside("15 1/4\"").is_some());
+    assert!(beside("15 3/8\"").is_none());
+    // A pipe that goes into a square, 3 in before the corner; from b a hole at 3 in runs through it.
+    let face = "into old; along old.b; rows height 10\"; inset 3\"; space every 12\"";
+    assert!(round_the_corner("on old.a at 7'-9\"; height 10\"; radius 1\"", face).is_some());
+    assert!(round_the_corner("on old.a at 7'-9\"; height 14\"; radius 1\"", face).is_none());
+    assert!(round_the_corner("on old.a at 7'-3\"; height 10\"; radius 1\"", face).is_none());
+}
+
+#[test]
+fn a_dowel_in_a_void_is_told_and_a_row_of_studs_in_none_is_not() {
+    let job = |void: &str| {
+        found(&format!(
+            "wall old {{ leg back 6'; thick 10\"; height 0 to 30\"; of concrete }}
+section skirt {{ along old.back; thick 8\"; height 0 to 20\"; base form }}
+void vent {{ in skirt; on old.back {void}; height 6\" to 14\" }}
+holes pins {{ into old; along skirt; rows height 10\"; inset 12\"; space at most 12\"; bore 5/8\" by 6\"; fill glue }}
+bars pegs {{ size #4; in pins; out 5\" }}
+resin glue {{ cartridge 22 fl-oz }}
+mix m {{ bag 80 lb, yields 0.60 ft3 }}
+pour all {{ fill skirt; mix m }}"
+        ))
+    };
+    let outside = |names: Vec<&str>| names.into_iter().filter(|name| *name == "bar-outside").count();
+    assert_eq!(outside(job("2'-6\" to 3'-6\"")), 1);
+    assert_eq!(outside(job("2'-2\" to 2'-10\"")), 0);
+}

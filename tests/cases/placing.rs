@@ -43,6 +43,18 @@ fn a_pour_by_hand() {
 }
 
 #[test]
+fn concrete_that_goes_in_warmer_than_the_air_knits_no_longer_than_that() {
+    let text = wall("40 degF to 50 degF", "lift 8\"");
+    let knits = |cure: &str| planned(&format!("{text}\ncure k {{ of p; {cure} }}")).knits;
+    let (air, warm, cold) = (knits("wet daily for 7 days"), knits("fresh 70 degF"), knits("fresh 45 degF"));
+    assert_eq!(warm.at.deg_f().round(), 70.0);
+    assert_eq!(warm.time.minutes(), 60.0, "as the mix says");
+    assert!(warm.time.seconds() < air.time.seconds());
+    // Cold concrete is warmed by the air: what is sure is the shorter time.
+    assert_eq!(cold.time.seconds(), air.time.seconds());
+}
+
+#[test]
 fn what_would_do_does() {
     let text = wall("52 degF to 66 degF", "lift 8\"; lid low");
     let placing = planned(&text);

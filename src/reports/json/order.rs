@@ -150,7 +150,7 @@ struct PlacingTally<'c> {
     /// The longest any concrete lies until fresh concrete comes on it.
     #[serde(skip_serializing_if = "Option::is_none")]
     longest_wait: Option<Value>,
-    /// How long the mix knits, at the warmest of the day.
+    /// How long the mix knits, at the warmest of the day, or as warm as it goes in.
     knits: Value,
     #[serde(skip_serializing_if = "Option::is_none")]
     fastest_rise: Option<Value>,

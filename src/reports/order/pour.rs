@@ -161,8 +161,8 @@ fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, Str
         .iter()
         .filter_map(|lid| {
             let top = compiled.works.sections.find(lid.value.0)?.top;
-            let above = compiled.works.sections.placed.iter().filter(|placed| placed.top > top);
-            let highest = above.map(|placed| placed.top).max().unwrap_or(top);
+            // Only what is poured with it pushes while it is fresh.
+            let highest = compiled.works.solids.of(placing.pour)?.top;
             let lifts = show::pressure(head(USUAL_DENSITY, highest - top), system);
             Some(format!(
                 "{} at level {}, pushed up with as much as {lifts}",
