@@ -7,8 +7,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::{
-    formwork::{Formwork, Hold, Member, Sort, Tight, Trouble, Unheld, limit_word, tidy},
-    geometry::{Outline, Point},
+    formwork::{Formwork, Hold, Member, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
+    geometry::{Frame, Point},
     job::{Job, Thing},
     ledger::Figure,
     problem::{Arg, Problem, Rule},
@@ -257,10 +257,15 @@ fn hung(job: &Job, works: &Works, forms: &Thing<Forms>) -> Vec<Problem> {
         let Some(upper) = works.sections.find(section.value.0) else { continue };
         let pours = job.pours.iter().filter(|pour| pour.say.fill.iter().any(|one| one.value.0 == upper.id));
         let others = pours.flat_map(|pour| &pour.say.fill).filter_map(|one| works.sections.find(one.value.0));
-        let below = others.filter(|lower| lower.id != upper.id && lower.top == upper.bottom).find(|lower| {
-            let spots = || upper.outlines.iter().flat_map(spots);
-            spots().any(|spot| lower.outlines.iter().any(|outline| outline.contains(spot)))
-        });
+        let panels =
+            works.forms.iter().filter(|formwork| formwork.forms == forms.id).flat_map(|formwork| &formwork.panels);
+        let feet = || {
+            let mine = panels.clone().filter(|panel| panel.section == upper.id && panel.bottom == upper.bottom);
+            mine.filter(|panel| panel.closes == Use::Face).map(before)
+        };
+        let below = others
+            .filter(|lower| lower.id != upper.id && lower.top == upper.bottom)
+            .find(|lower| feet().any(|spot| lower.outlines.iter().any(|outline| outline.contains(spot))));
         let Some(below) = below else { continue };
         let name = job.name(upper.id);
         let mut problem =
@@ -277,17 +282,12 @@ fn hung(job: &Job, works: &Works, forms: &Thing<Forms>) -> Vec<Problem> {
     out
 }
 
-/// Spots within an outline.
-fn spots(outline: &Outline) -> Vec<Point> {
-    let corners: Vec<Point> = outline.edges().map(|(from, ..)| from).collect();
-    let count = corners.len().max(1) as f64;
-    let middle = corners
-        .iter()
-        .fold(Point { x: 0.0, y: 0.0 }, |sum, at| Point { x: sum.x + at.x / count, y: sum.y + at.y / count });
-    let towards = |at: Point| Point { x: (at.x + middle.x * 9.0) / 10.0, y: (at.y + middle.y * 9.0) / 10.0 };
-    let ends = outline.edges().map(|(from, to, _)| Point { x: (from.x + to.x) / 2.0, y: (from.y + to.y) / 2.0 });
-    let near = ends.map(|at| Point { x: at.x + (middle.x - at.x) / 50.0, y: at.y + (middle.y - at.y) / 50.0 });
-    corners.iter().copied().map(towards).chain(near).filter(|spot| outline.contains(*spot)).collect()
+/// A spot where a form stands: before the middle of the face, as far out as a board is thick.
+fn before(panel: &Panel) -> Point {
+    let [from, to] = panel.ends();
+    let length = from.distance(to).max(1.0);
+    let frame = Frame { origin: from, along: Point::new((to.x - from.x) / length, (to.y - from.y) / length) };
+    frame.at(length / 2.0, Length::INCH.nm() as f64)
 }
 
 fn cramped(job: &Job, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {

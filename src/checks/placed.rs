@@ -110,10 +110,16 @@ fn bags(job: &Job, works: &Works, pour: &Thing<Pour>, done: &DonePour) -> Option
     let bags = done.bags?;
     let (holds, one) = ((mixing.placed + mixing.patches).cubic_metres(), mixing.yields.cubic_metres());
     let mixed = one * bags.value as f64;
-    let headline = if mixed - one > holds * (1.0 + MORE) {
-        "{1} of `{0}` yield {2}, and the form holds {3}"
+    let (headline, help) = if mixed - one > holds * (1.0 + MORE) {
+        (
+            "{1} of `{0}` yield {2}, and the form holds {3}",
+            "count again; if so many went in, the form gave way, the hole is larger than planned, or the bags yield otherwise: say which, `accept bags-odd on {0} because \"…\"`",
+        )
     } else if mixed + one < holds * (1.0 - FEWER) {
-        "{1} of `{0}` yield {2}, which does not fill the form: it holds {3}"
+        (
+            "{1} of `{0}` yield {2}, which does not fill the form: it holds {3}",
+            "count again; if the pour was cut short, its end is a joint: leave it rough, keep it wet, ask before more is cast against it, and say so: `accept bags-odd on {0} because \"…\"`",
+        )
     } else {
         return None;
     };
@@ -124,7 +130,7 @@ fn bags(job: &Job, works: &Works, pour: &Thing<Pour>, done: &DonePour) -> Option
             .arg(show::volume(Volume::round_cubic_metres(mixed), job.system()).to_string())
             .arg(show::volume(mixing.placed + mixing.patches, job.system()).to_string())
             .thing(pour.name.as_str())
-            .help("count again; if so many went in, the form gave way, the hole is larger than planned, or the bags yield otherwise: say which, `accept bags-odd on {0} because \"…\"`"),
+            .help(help),
     )
 }
 

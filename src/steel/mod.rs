@@ -51,6 +51,6 @@ pub use shape::{Arc, Shape, Steel, steel};
 pub use stock::{longest_stock, usual_stock};
 pub use stones::{Stones, enter_stones, stones};
 pub use touches::Crossing;
-pub use tying::{Held, LapTies, PourTies, TieSort, TieWire, Tying, USUAL_COIL, tying, usual_supports};
+pub use tying::{Held, LapTies, PourTies, TieSort, TieWire, Tying, USUAL_COIL, Unheld, tying, usual_supports};
 pub use tying_numbers::enter_tying;
 pub use way_in::{Blocked, WaysIn, ways_in};

@@ -194,7 +194,16 @@ pub struct Tying {
     /// Walls with so much steel that crossings along them were not counted.
     pub uncounted: Vec<BlockId>,
     /// Long bars that no other bar crosses within reach of a tie, and no chairs carry: those stand under the lowest row alone.
-    pub unheld: Vec<BlockId>,
+    pub unheld: Vec<Unheld>,
+}
+
+/// Long bars of a block that nothing holds until the concrete does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unheld {
+    /// The block.
+    pub bars: BlockId,
+    /// The levels of those bars; none where all of the block are among them.
+    pub levels: Vec<Length>,
 }
 
 /// Counts ties, wire and supports. Bars that lie in no pour have none.
@@ -216,6 +225,7 @@ pub fn tying(
         made: all.iter().map(|made| (made.id, made)).collect(),
         filled: Filled::new(job, sections, solids),
         pours: BTreeMap::new(),
+        carried: BTreeSet::new(),
     };
     counter.crossings(clearances);
     counter.laps();
@@ -233,22 +243,41 @@ pub fn tying(
             usual_coil: say.coil.is_none(),
         })
     });
-    let unheld = if clearances.crowded.is_empty() { unheld(job, all, clearances, &pours) } else { Vec::new() };
+    let unheld = if clearances.crowded.is_empty() { unheld(all, clearances, &counter.carried) } else { Vec::new() };
     Tying { pours, wire, uncounted: clearances.crowded.clone(), unheld }
 }
 
-/// Long bars that nothing holds until the concrete does.
-fn unheld(job: &Job, all: &[BarsMade], clearances: &Clearances, pours: &[PourTies]) -> Vec<BlockId> {
-    let rows = |bars: BlockId| {
-        let rows = job.bars_of(bars).and_then(|bars| bars.say.rows.as_ref());
-        rows.map(|rows| rows.value.heights.iter().flatten().count().max(1))
-    };
+/// Long bars that nothing holds until the concrete does: no bar crosses them, no chair stands under them, and they are lapped with
+/// none of which that is true.
+fn unheld(all: &[BarsMade], clearances: &Clearances, carried: &BTreeSet<(BlockId, u32)>) -> Vec<Unheld> {
     let crossings = clearances.crossings.values().flatten();
-    let mut held: BTreeSet<BlockId> = crossings.flat_map(|crossing| crossing.bars.map(|bar| bar.bars)).collect();
-    let chairs = pours.iter().flat_map(|pour| &pour.chairs).map(|chairs| chairs.bars);
-    held.extend(chairs.filter(|bars| rows(*bars) == Some(1)));
-    let long = all.iter().filter(|made| made.count > 0 && rows(made.id).is_some());
-    long.map(|made| made.id).filter(|bars| !held.contains(bars)).collect()
+    let crossed: BTreeSet<(BlockId, u32)> =
+        crossings.flat_map(|crossing| crossing.bars.map(|bar| (bar.bars, bar.group))).collect();
+    let mut out = Vec::new();
+    for made in all {
+        let held = |group: u32| crossed.contains(&(made.id, group)) || carried.contains(&(made.id, group));
+        let mut holds: Vec<bool> = (0..).zip(&made.groups).map(|(number, _)| held(number)).collect();
+        // What is lapped with a held piece is tied to it, from one end of a course to the other.
+        let numbers = || 0..made.groups.len();
+        for number in numbers().chain(numbers().rev()) {
+            let with = made.groups.get(number).map_or(&[][..], |group| &group.lapped_with);
+            if with.iter().any(|with| holds.get(*with as usize) == Some(&true)) {
+                holds[number] = true;
+            }
+        }
+        let (mut levels, mut kept) = (BTreeSet::new(), false);
+        for (group, held) in made.groups.iter().zip(holds) {
+            if let Place::Long { level, .. } = group.place {
+                kept |= held;
+                levels.extend((!held).then_some(level));
+            }
+        }
+        if !levels.is_empty() {
+            let levels = if kept { levels.into_iter().collect() } else { Vec::new() };
+            out.push(Unheld { bars: made.id, levels });
+        }
+    }
+    out
 }
 
 /// What a pour's ties are summed in.
@@ -328,6 +357,8 @@ struct Counter<'c> {
     made: BTreeMap<BlockId, &'c BarsMade>,
     filled: Filled<'c>,
     pours: BTreeMap<BlockId, Sums>,
+    /// Bars that stand on chairs.
+    carried: BTreeSet<(BlockId, u32)>,
 }
 
 /// A part of a long bar within a section.
@@ -438,6 +469,7 @@ impl<'c> Counter<'c> {
             }
         }
         for ((pour, bar), length) in under {
+            self.carried.insert(bar);
             self.hold(pour, bar, length, |sums| &mut sums.chairs);
         }
         for ((pour, bar, _), length) in outside {

@@ -477,3 +477,22 @@ pour p {{ fill s; mix bag-80-lb }}"
     assert!(row(&along, 0).into.is_empty());
     assert!(!told(&job("along old.a 0 to 6'; height 10\"", "4\", 14\"")));
 }
+
+#[test]
+fn a_form_hangs_only_where_fresh_concrete_is_under_its_foot() {
+    // A pad with a lower part along its outer side: flush with it the form stands on the ground before both, set back on wet concrete.
+    let hung = |outer: &str| {
+        found(&format!(
+            "job \"Yard\" {{ show feet; place outdoors }}
+wall barn {{ leg back 8'; thick 10\"; height -20\" to 40\"; of concrete }}
+ground {{ outside -6\" }}
+section pad {{ along barn.back; thick 5'; height -6\" to 0; base gravel }}
+section edge {{ along barn.back; offset 4' to {outer}; height -14\" to -6\"; side earth }}
+forms rim {{ against pad; sheath ply-3/4; {USUAL} }}
+pour p {{ fill pad, edge; mix bag-80-lb }}"
+        ))
+        .contains(&"form-hung")
+    };
+    assert!(!hung("5'"));
+    assert!(hung("6'"));
+}

@@ -285,10 +285,18 @@ bars ups {{ size #4; along s; space at most 12\"; inset 4\"; from offset 2 1/2\"
 bars rails {{ size #4; along s; rows height {rows}; offset {offset} }}
 pour p {{ fill s; mix bag-80-lb }}"
         ));
-        job.works.tying.unheld.iter().map(|bars| job.job.name(*bars).to_owned()).collect::<Vec<_>>()
+        job.works
+            .tying
+            .unheld
+            .iter()
+            .map(|unheld| {
+                (job.job.name(unheld.bars).to_owned(), unheld.levels.iter().map(|level| level.inches()).collect())
+            })
+            .collect::<Vec<(String, Vec<f64>)>>()
     };
     assert!(unheld("5\", 15\"", "3\"", "soil").is_empty());
-    assert_eq!(unheld("5\", 15\"", "6\"", "soil"), ["rails"]);
+    let rails = |levels: &[f64]| vec![("rails".to_owned(), levels.to_vec())];
+    assert_eq!(unheld("5\", 15\"", "6\"", "soil"), rails(&[15.0]));
     assert!(unheld("5\"", "6\"", "soil").is_empty());
-    assert_eq!(unheld("5\"", "6\"", "form"), ["rails"]);
+    assert_eq!(unheld("5\"", "6\"", "form"), rails(&[]));
 }

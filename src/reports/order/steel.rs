@@ -41,7 +41,14 @@ fn tying<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         paper.push(Part::Table(table));
     }
     if !tying.unheld.is_empty() {
-        let names: Vec<&str> = tying.unheld.iter().map(|bars| compiled.job.name(*bars)).collect();
+        let system = compiled.job.system();
+        let named = |unheld: &steel::Unheld| {
+            let levels: Vec<String> =
+                unheld.levels.iter().map(|level| show::place(*level, system).to_string()).collect();
+            let name = compiled.job.name(unheld.bars);
+            if levels.is_empty() { name.to_owned() } else { format!("{name} at level {}", levels.join(", ")) }
+        };
+        let names: Vec<String> = tying.unheld.iter().map(named).collect();
         paper.push(Part::Text(Words::default().strong(format_args!("Held by nothing: {}.", names.join(", "))).plain(
             " No bar goes past within reach of a tie, and no chair stands under it. Hang it from the forms where it is drawn, or ask whether bars that cross it are wanted.",
         )));
