@@ -110,8 +110,10 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     let say = &forms.say;
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
+    let longest_of =
+        |size: BlockId| yard(job, size, Shops::of(job)).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH);
     let mut add = |sort, size: BlockId, length: Length, count: u64| {
-        let longest = yard(job, size, Shops::of(job)).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH);
+        let longest = longest_of(size);
         // What is longer than a board is made of several, joined at a brace.
         let mut left = up(length, system);
         while left > longest {
@@ -124,7 +126,14 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     };
     let spacing = say.studs.value.space.value.0;
     let along = |width: Length, spacing: Length| studs_along(width, spacing).map_or(0, |count| count.value);
-    for panel in &out.panels {
+    let longer = match sizes.sheathing {
+        Sheathing::Sheet { .. } => Vec::new(),
+        Sheathing::Board(board) => {
+            let across = (board.breadth, sizes.stud.breadth);
+            sheets::longer(&out.panels, across, spacing, longest_of(say.sheath.value.0))
+        }
+    };
+    for (at, panel) in out.panels.iter().enumerate() {
         let (width, height) = (panel.width, panel.height());
         let studs = if panel.closes == Use::Face { along(width, spacing) } else { 2 };
         let sort = if panel.closes == Use::Face { PartSort::Stud } else { PartSort::Cleat };
@@ -133,7 +142,8 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
             Sheathing::Sheet { .. } => 0,
             Sheathing::Board(board) => {
                 let rows = whole_up(height.nm() as f64 / board.depth.nm().max(1) as f64);
-                add(PartSort::Sheathing, say.sheath.value.0, width, rows);
+                let past = longer.get(at).copied().unwrap_or_default();
+                add(PartSort::Sheathing, say.sheath.value.0, width + past, rows);
                 rows
             }
         };

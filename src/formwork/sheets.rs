@@ -147,6 +147,11 @@ fn past_corners(panels: &[Panel], (thick, cleat): (Length, Length), spacing: Len
     out
 }
 
+/// How much longer than each face its sheathing is, so that it closes corners and ends; of boards no piece is longer than `long`.
+pub(super) fn longer(panels: &[Panel], across: (Length, Length), spacing: Length, long: Length) -> Vec<Length> {
+    past_corners(panels, across, spacing, long).into_iter().map(|past| past.from + past.to).collect()
+}
+
 /// The next face where one ends in a corner of the form: the boards along it stand in the way of this one's.
 pub(super) fn is_shut_in(panels: &[Panel], one: &Panel) -> bool {
     let [_, corner] = one.ends();

@@ -496,3 +496,24 @@ pour p {{ fill pad, edge; mix bag-80-lb }}"
     assert!(!hung("5'"));
     assert!(hung("6'"));
 }
+
+#[test]
+fn boards_of_the_sheathing_close_corners_and_ends_like_sheets() {
+    let job = |turn: &str| {
+        let job = compiled(&format!(
+            "wall old {{ leg a 4'; corner {turn}; leg b 4'; thick 8\"; height -12\" to 30\"; of concrete }}
+section s {{ along old; thick 6\"; height 0 to 7\" }}
+forms box {{ against s; sheath 2x8; {USUAL} }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ));
+        let parts = job.works.forms[0].parts.iter().filter(|part| part.sort == PartSort::Sheathing);
+        let mut out: Vec<f64> = parts.flat_map(|part| vec![part.length.inches(); part.count as usize]).collect();
+        out.sort_by(f64::total_cmp);
+        out
+    };
+    // Two bulkheads of 6 in. The faces are 4'-6" round an outside corner; each reaches 1 1/2 in past its bulkhead and a cleat of
+    // 1 1/2 in, one of them 1 1/2 in past the other.
+    assert_eq!(job("outside"), [6.0, 6.0, 57.0, 58.5]);
+    // Round an inside corner they are 3'-6"; one ends before the other's boards.
+    assert_eq!(job("inside"), [6.0, 6.0, 43.5, 45.0]);
+}
