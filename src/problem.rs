@@ -140,6 +140,19 @@ pub struct One {
     pub block: String,
     /// The number.
     pub number: u64,
+    /// Where on it, if it is about one place of it.
+    pub spot: Option<Spot>,
+}
+
+/// A place on a leg.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spot {
+    /// The leg, as "old.back", where it is another than the one the thing stands on or begins on.
+    pub leg: Option<String>,
+    /// Along the leg.
+    pub station: Length,
+    /// How high.
+    pub height: Length,
 }
 
 /// A mend: what to put in the place of what stands there.
@@ -168,6 +181,8 @@ pub struct Problem {
     pub place: Option<String>,
     /// Which of the things of a block it is about, where it is not all of them.
     pub ones: Vec<One>,
+    /// The section it is about, where its thing stands at many: forms do.
+    pub part: Option<String>,
     /// The mend, where the arithmetic or the spelling allows one.
     pub fix: Option<Fix>,
     /// The name of the thing it is about, for `accept`.
@@ -188,6 +203,7 @@ impl Problem {
             labels: vec![Label { span, says: "" }],
             place: None,
             ones: Vec::new(),
+            part: None,
             fix: None,
             thing: None,
             measure: None,
@@ -241,7 +257,21 @@ impl Problem {
     /// With one of the things of a block that it is about.
     #[must_use]
     pub fn one(mut self, block: impl Into<String>, number: u64) -> Problem {
-        self.ones.push(One { block: block.into(), number });
+        self.ones.push(One { block: block.into(), number, spot: None });
+        self
+    }
+
+    /// With one of the things of a block, and the place of it that is meant.
+    #[must_use]
+    pub fn one_at(mut self, one: One) -> Problem {
+        self.ones.push(one);
+        self
+    }
+
+    /// With the section it is about.
+    #[must_use]
+    pub fn part(mut self, section: impl Into<String>) -> Problem {
+        self.part = Some(section.into());
         self
     }
 

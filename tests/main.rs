@@ -10,6 +10,7 @@ mod examples;
 mod floors;
 mod hostile;
 mod invariants;
+mod marks;
 mod mistakes;
 mod numbers;
 mod reading;

@@ -46,7 +46,7 @@ fn told(job: &Job, works: &Works, near: &KeptClear) -> Option<Problem> {
         .arg(near.clear)
         .arg(usize::try_from(near.bars).unwrap_or(usize::MAX))
         .place(words::bar(job, works, &near.bar, &near.at))
-        .one(bars.name.as_str(), words::counted(works, &near.bar))
+        .one_at(words::bar_at(job, works, &near.bar, &near.at))
         .thing(bars.name.as_str())
         .measure(near.clear.max(Length::ZERO));
     if let Some(clear) = job.clears.iter().find(|clear| clear.id == near.thing) {

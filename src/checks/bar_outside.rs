@@ -71,7 +71,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(void.unwrap_or(""))
                 .arg(words::station(job, works, &outside.at))
                 .place(words::bar(job, works, &outside.bar, &outside.at))
-                .one(bars.name.as_str(), words::counted(works, &outside.bar))
+                .one_at(words::bar_at(job, works, &outside.bar, &outside.at))
                 .thing(bars.name.as_str())
                 .help(help),
         );

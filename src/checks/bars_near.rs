@@ -89,8 +89,8 @@ fn clash(job: &Job, works: &Works, near: &Near) -> Option<Problem> {
             words::bar_name(job, works, &near.second),
             words::bar(job, works, &near.first, &near.at)
         ))
-        .one(second.name.as_str(), words::counted(works, &near.second))
-        .one(first.name.as_str(), words::counted(works, &near.first))
+        .one_at(words::bar_at(job, works, &near.second, &near.to))
+        .one_at(words::bar_at(job, works, &near.first, &near.at))
         .thing(second.name.as_str());
     if first.id != second.id {
         problem = problem.label(said(first), "these lie there already");
@@ -131,8 +131,8 @@ fn close(job: &Job, works: &Works, near: &Near, stone: Length) -> Option<Problem
             words::bar_name(job, works, &near.second),
             words::bar(job, works, &near.first, &near.at)
         ))
-        .one(second.name.as_str(), words::counted(works, &near.second))
-        .one(first.name.as_str(), words::counted(works, &near.first))
+        .one_at(words::bar_at(job, works, &near.second, &near.to))
+        .one_at(words::bar_at(job, works, &near.first, &near.at))
         .thing(second.name.as_str())
         .measure(near.clear);
     if first.id != second.id {

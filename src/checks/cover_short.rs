@@ -59,7 +59,7 @@ fn short(job: &Job, works: &Works, judged: &Judged) -> Option<Problem> {
         .arg(bars.name.as_str())
         .arg(Arg::Word(face(judged.cover.class)))
         .place(words::bar(job, works, &judged.cover.bar, &judged.cover.at))
-        .one(bars.name.as_str(), words::counted(works, &judged.cover.bar))
+        .one_at(words::bar_at(job, works, &judged.cover.bar, &judged.cover.at))
         .thing(bars.name.as_str())
         .measure(judged.cover.clear);
     if judged.asks == Asks::Job {

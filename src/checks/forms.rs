@@ -247,6 +247,7 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         .arg(job.name(section))
         .arg(Arg::Word(hold))
         .thing(forms.name.as_str())
+        .part(job.name(section))
         .help(help)
 }
 
@@ -394,7 +395,8 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .arg(Arg::Word(word(member.sort)))
         .arg(Arg::Word(limit_word(check.limit)))
         .arg(shown.as_deref().unwrap_or(""))
-        .thing(forms.name.as_str());
+        .thing(forms.name.as_str())
+        .part(job.name(member.section));
     let forces = forces.map(|forces| forces.map(|force| show::force(force, system).to_string()));
     let problem = forces.into_iter().flatten().fold(problem, Problem::arg);
     match (member.sort, &shown, spacing) {

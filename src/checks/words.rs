@@ -4,6 +4,7 @@ use crate::{
     concrete::{LegAt, Standing},
     holes::{Hole, Level},
     job::{Job, Thing},
+    problem::{One, Spot},
     schema::{Bars, RowLevel},
     source::Span,
     steel::{self, BarAt, JobPlace, Place},
@@ -57,6 +58,13 @@ pub(super) fn bar_name(job: &Job, works: &Works, bar: &BarAt) -> String {
 pub(super) fn counted(works: &Works, bar: &BarAt) -> u64 {
     let made = steel::made(&works.bars, bar.bars);
     made.map_or(bar.number, |made| made.counted(bar.group as usize, bar.number))
+}
+
+/// A bar, and the place of it that is meant: drawings put the flag there.
+pub(super) fn bar_at(job: &Job, works: &Works, bar: &BarAt, at: &JobPlace) -> One {
+    let leg = (at.on != bar.on).then(|| leg(job, &works.standing, at.on));
+    let spot = Some(Spot { leg, station: at.station, height: at.height });
+    One { block: job.name(bar.bars).to_owned(), number: counted(works, bar), spot }
 }
 
 /// "rises 3, at 7'-4\" on old.back, 4\" out, at level 19\"".

@@ -1,5 +1,7 @@
 //! A drawing while it is made: what lies under, what over, and the rooms that are taken.
 
+use std::collections::BTreeMap;
+
 use super::{
     Flags, Told, ids,
     labels::Labels,
@@ -21,6 +23,8 @@ pub struct Canvas {
     texts: Vec<Item>,
     /// What is drawn with an id, and where a flag for it would stand.
     things: Vec<(String, Spot, f64)>,
+    /// The places on things that single findings speak of, by id and number.
+    spots: BTreeMap<(String, usize), Spot>,
     /// The rooms that are taken.
     pub labels: Labels,
 }
@@ -129,14 +133,26 @@ impl Canvas {
         self.things.push((id.to_owned(), at, keep));
     }
 
+    /// Knows of the place on a thing that one finding speaks of.
+    pub fn spot(&mut self, id: &str, number: usize, at: Spot) {
+        self.spots.insert((id.to_owned(), number), at);
+    }
+
     /// Puts up the flags of findings that speak of what is drawn; gives what each says, and which have no room.
     pub fn flags(&mut self, flags: &Flags) -> Vec<String> {
         let mut notes: Vec<String> = Vec::new();
         let mut said: Vec<usize> = Vec::new();
         let mut more = 0;
+        let mut stand: Vec<(usize, Spot)> = Vec::new();
         for (id, at, keep) in std::mem::take(&mut self.things) {
             for number in flags.of(&id) {
                 let Some(told) = flags.told(*number) else { continue };
+                let at = self.spots.get(&(id.clone(), *number)).copied().unwrap_or(at);
+                // Two things that meet have one flag where they do.
+                if stand.iter().any(|(other, there)| other == number && there.distance(at) < 1.0) {
+                    continue;
+                }
+                stand.push((*number, at));
                 let up = self.flag(*number, told, (&id, at, keep));
                 if said.contains(number) {
                     continue;

@@ -479,13 +479,21 @@ impl<'e> Elevation<'e> {
         for bar in &self.seen.bars {
             let Some(mut group) = bar_item(self.of, model, bar, 0) else { continue };
             // A long bar has its id where it begins.
-            if bar.line.on == self.seen.on {
-                let number = bar.made.counted(bar.group_at, bar.line.number);
-                let id = ids::bar(self.of.job.name(bar.made.id), number);
-                if let Some([along, _, up]) = bar.chains.first().and_then(|chain| chain.last()) {
-                    canvas.thing(&id, model.at(*along, *up), 1.2);
+            let (name, number) = (self.of.job.name(bar.made.id), bar.made.counted(bar.group_at, bar.line.number));
+            let begins = bar.line.on == self.seen.on;
+            let own = ids::bar(name, number);
+            group.to = begins.then(|| ids::line(&own));
+            let id = if begins { own } else { ids::bar_on(name, number, &self.of.leg_id(self.seen.on)) };
+            let flags = self.of.flags.of(&id);
+            if let Some([along, _, up]) = bar.chains.first().and_then(|chain| chain.last())
+                && (begins || !flags.is_empty())
+            {
+                canvas.thing(&id, model.at(*along, *up), 1.2);
+                for flag in flags {
+                    if let Some((station, height)) = self.of.flags.spot(&id, *flag) {
+                        canvas.spot(&id, *flag, model.at(nm(station), nm(height)));
+                    }
                 }
-                group.to = Some(ids::line(&id));
                 group.id = Some(id);
             }
             canvas.front(Item::Group(group));

@@ -7,10 +7,12 @@ use std::collections::BTreeMap;
 
 use super::ids;
 use crate::{
+    formwork::Use,
     job::Job,
-    problem::Problem,
+    problem::{Problem, Spot},
     schema::{BlockId, KindId},
     steel,
+    units::Length,
     works::Works,
 };
 
@@ -19,6 +21,8 @@ use crate::{
 pub struct Flags {
     told: Vec<Told>,
     at: BTreeMap<String, Vec<usize>>,
+    /// Where on a thing it is that a finding speaks of: station and height.
+    spots: BTreeMap<(String, usize), (Length, Length)>,
 }
 
 /// A finding as a drawing tells of it.
@@ -38,7 +42,10 @@ impl Flags {
         for (problem, word) in findings {
             flags.told.push(Told { word, says: super::svg::shown(&problem.says(job.system())) });
             let number = flags.told.len();
-            for id in places(job, works, problem) {
+            for (id, spot) in places(job, works, problem) {
+                if let Some(spot) = spot {
+                    flags.spots.entry((id.clone(), number)).or_insert((spot.station, spot.height));
+                }
                 let here = flags.at.entry(id).or_default();
                 if !here.contains(&number) {
                     here.push(number);
@@ -54,6 +61,12 @@ impl Flags {
         self.at.get(id).map_or(&[], Vec::as_slice)
     }
 
+    /// Where on what has this id a finding speaks of it, as station and height of the leg it is drawn on.
+    #[must_use]
+    pub fn spot(&self, id: &str, number: usize) -> Option<(Length, Length)> {
+        self.spots.get(&(id.to_owned(), number)).copied()
+    }
+
     /// A finding by its number.
     #[must_use]
     pub fn told(&self, number: usize) -> Option<&Told> {
@@ -62,19 +75,35 @@ impl Flags {
 }
 
 /// The ids of what a finding speaks of: the holes or bars it names, or else the first of its blocks that is drawn.
-fn places(job: &Job, works: &Works, problem: &Problem) -> Vec<String> {
-    let ones = problem.ones.iter().filter_map(|one| match job.kind(job.named(&one.block)?) {
-        Some(KindId::Holes) => Some(ids::hole(&one.block, one.number)),
-        Some(KindId::Bars) => Some(ids::bar(&one.block, one.number)),
-        _ => None,
+fn places<'p>(job: &Job, works: &Works, problem: &'p Problem) -> Vec<(String, Option<&'p Spot>)> {
+    let ones = problem.ones.iter().filter_map(|one| {
+        let id = match (job.kind(job.named(&one.block)?)?, one.spot.as_ref().and_then(|spot| spot.leg.as_deref())) {
+            (KindId::Holes, _) => ids::hole(&one.block, one.number),
+            (KindId::Bars, Some(leg)) => ids::bar_on(&one.block, one.number, &leg.replace('.', "-")),
+            (KindId::Bars, None) => ids::bar(&one.block, one.number),
+            _ => return None,
+        };
+        Some((id, one.spot.as_ref()))
     });
-    let ones: Vec<String> = ones.collect();
+    let ones: Vec<_> = ones.collect();
     if !ones.is_empty() {
         return ones;
     }
     let thing = problem.thing.as_deref().and_then(|name| job.named(name));
+    if let Some((forms, part)) = thing.zip(problem.part.as_deref())
+        && let Some(section) = job.named(part)
+        && is_faced(works, forms, section)
+    {
+        return vec![(ids::form_before(job.name(forms), part), None)];
+    }
     let blocks = thing.into_iter().chain(problem.labels.iter().filter_map(|label| job.around(label.span)));
-    blocks.into_iter().find_map(|block| of_block(job, works, block)).into_iter().collect()
+    blocks.into_iter().find_map(|block| of_block(job, works, block)).map(|id| (id, None)).into_iter().collect()
+}
+
+/// Whether a face of the forms stands before a section: of one that has bulkheads only there is no picture.
+fn is_faced(works: &Works, forms: BlockId, section: BlockId) -> bool {
+    let made = works.forms.iter().filter(|made| made.forms == forms);
+    made.flat_map(|made| &made.panels).any(|panel| panel.section == section && panel.closes == Use::Face)
 }
 
 /// The id of a block, or of the first thing it makes.

@@ -5,6 +5,7 @@ use super::{
     Drawing, Of, View,
     canvas::Canvas,
     facing::{Facing, Row},
+    ids,
     labels::Room,
     levels::Levels,
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
@@ -217,7 +218,12 @@ impl<'b, 'w> Before<'b, 'w> {
             if first {
                 known.push(id.clone());
             }
-            self.draw_face(canvas, &model, face, first.then_some(id));
+            let before = ids::form_before(of.job.name(face.made.forms), of.job.name(face.panel.section));
+            let first_before = !known.contains(&before);
+            if first_before {
+                known.push(before.clone());
+            }
+            self.draw_face(canvas, &model, face, (first.then_some(id), first_before.then_some(before)));
         }
         self.draw_behind(canvas, &model);
         self.name(canvas, &model, &mut facing.notes);
@@ -285,7 +291,13 @@ impl<'b, 'w> Before<'b, 'w> {
         format!("The form as one stands before it{side}: {}.", faces.join("; "))
     }
 
-    fn draw_face(&self, canvas: &mut Canvas, model: &Model, face: &Faced, id: Option<String>) {
+    fn draw_face(
+        &self,
+        canvas: &mut Canvas,
+        model: &Model,
+        face: &Faced,
+        (id, before): (Option<String>, Option<String>),
+    ) {
         let of = self.of;
         let (from, to) = (nm(face.left), nm(face.station(face.panel.width)));
         let (foot, top) = (nm(face.panel.bottom), nm(face.panel.top));
@@ -304,8 +316,11 @@ impl<'b, 'w> Before<'b, 'w> {
             let (low, high) = (model.at(middle - thick / 2.0, foot), model.at(middle + thick / 2.0, top));
             items.push(Item::rectangle(low, high, thin, wood));
         }
-        if let Some(id) = &id {
+        for id in id.iter().chain(&before) {
             canvas.thing(id, Spot::new(a.x + (b.x - a.x) * 0.3, a.y), 2.2);
+        }
+        if before.is_some() {
+            items = vec![Item::Group(Group { id: before, items, ..Group::default() })];
         }
         canvas.under(Item::Group(Group {
             id,

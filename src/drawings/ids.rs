@@ -15,6 +15,18 @@ pub fn bar(bars: &str, number: u64) -> String {
     format!("bar-{bars}-{number}")
 }
 
+/// A bar where it passes before another leg than the one it begins on: `bar-rails-1-on-old-side`.
+#[must_use]
+pub fn bar_on(bars: &str, number: u64, leg: &str) -> String {
+    format!("bar-{bars}-{number}-on-{leg}")
+}
+
+/// A form before a section: `forms-boxing-before-low`.
+#[must_use]
+pub fn form_before(forms: &str, section: &str) -> String {
+    format!("forms-{forms}-before-{section}")
+}
+
 /// A mark, where it is drawn as it is bent: `mark-3`.
 #[must_use]
 pub fn mark(mark: u32) -> String {
