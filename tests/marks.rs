@@ -101,3 +101,16 @@ pour all { fill low, high; mix bag-80-lb }
     assert!(!flagged.is_empty() && flagged.iter().all(|at| at == "forms-box-before-high"), "{flagged:?}");
     assert!(one(&all, "form-old-b").0.ids().contains(&"forms-box-before-high"));
 }
+
+/// The least cover over the ground is measured at the step; where the wall is cut the bar has another, and that is drawn.
+#[test]
+fn covers_are_those_of_the_bars_that_are_cut() {
+    let compiled = written(STEPPED);
+    let (_, svg) = one(&drawn(&compiled, View::Section), "section-old-a-1");
+    let document = Document::parse(&svg).unwrap();
+    let mut covers: Vec<i64> = with(&document, "data-cover").iter().map(|(value, _)| value.parse().unwrap()).collect();
+    covers.sort_unstable();
+    // To the form and the ground 4" less half a bar, to the top 12" less that.
+    let inches = |count: i64| Length::INCH.nm() * count - Length::INCH.nm() / 4;
+    assert_eq!(covers, [inches(4), inches(4), inches(12)]);
+}

@@ -1,10 +1,12 @@
 //! Cross-sections: what a cut across the wall shows, with what lies just behind it; the form that stands before it, and the
 //! cover over the steel.
 
+mod covers;
+
 use super::{
     Drawing, Flags, Of, View,
     canvas::{Canvas, letters},
-    dimension::{Mark, Running, between, reach},
+    dimension::{Mark, Running, reach},
     elevation::bar_item,
     labels::Room,
     lettering::{self, SMALL},
@@ -856,60 +858,6 @@ impl Cut<'_, '_, '_> {
         }));
     }
 
-    /// The covers of the bars that are seen, from bar to face.
-    fn draw_covers(&self, canvas: &mut Canvas, model: &Model, bars: &[&BarSeen], notes: &mut Vec<String>) {
-        use crate::concrete::Class;
-        let of = self.of;
-        let mut covers: Vec<_> = of
-            .works
-            .clearances
-            .covers
-            .iter()
-            .filter(|cover| {
-                let cut = self.cut.sections().any(|section| section.id == cover.section);
-                let seen = bars.iter().any(|bar| bar.made.id == cover.bar.bars);
-                let in_plane =
-                    !matches!(cover.class, Class::Old | Class::End | Class::Joint | Class::Void | Class::Riser);
-                cut && seen && in_plane && cover.at.on == self.cut.seen.on
-            })
-            .collect();
-        covers.sort_by_key(|cover| (cover.clear, cover.class));
-        let mut said: Vec<Class> = Vec::new();
-        let mut left_over: Vec<String> = Vec::new();
-        for cover in covers {
-            // Of each face the least.
-            if said.contains(&cover.class) {
-                continue;
-            }
-            said.push(cover.class);
-            let words = format!("{} of {} to {}", self.cover(cover.clear), of.name(cover.bar.bars), face(cover.class));
-            let (bar, at_face) = (
-                model.at(nm(cover.at.offset), nm(cover.at.height)),
-                model.at(nm(cover.to.offset), nm(cover.to.height)),
-            );
-            let length = bar.distance(at_face);
-            let clear = model.length(cover.clear);
-            if length <= 0.0 || clear <= 0.0 {
-                left_over.push(words);
-                continue;
-            }
-            // From the surface of the bar to the face.
-            let way = ((bar.x - at_face.x) / length, (bar.y - at_face.y) / length);
-            let surface = at_face.moved(way, clear, 0.0);
-            let data = vec![("cover", cover.clear.nm().to_string())];
-            if !between(canvas, (at_face, surface), 0.0, &self.cover(cover.clear), data) {
-                left_over.push(words);
-            }
-        }
-        if !left_over.is_empty() {
-            notes.push(format!("Least cover, for want of room there: {}.", left_over.join("; ")));
-        }
-    }
-
-    fn cover(&self, clear: Length) -> String {
-        show::place(clear, self.of.system).to_string()
-    }
-
     /// Names everything; gives the letters that stand for words.
     fn name_all(
         &self,
@@ -1117,25 +1065,5 @@ impl Cut<'_, '_, '_> {
             says: self.measured_from(),
         });
         y + deep
-    }
-}
-
-/// What a cover is measured to.
-fn face(class: crate::concrete::Class) -> &'static str {
-    use crate::concrete::Class;
-    match class {
-        Class::Old => "the old face",
-        Class::SlabEdge => "the slab's edge",
-        Class::Joint => "the joint",
-        Class::Earth => "the earth",
-        Class::Formed => "the form",
-        Class::End => "the end",
-        Class::Riser => "the riser",
-        Class::Void => "the void",
-        Class::Ground => "the ground below",
-        Class::OnSlab => "the slab below",
-        Class::OnOld => "the old work below",
-        Class::Soffit => "the underside",
-        Class::Top => "the top",
     }
 }
