@@ -114,3 +114,20 @@ fn covers_are_those_of_the_bars_that_are_cut() {
     let inches = |count: i64| Length::INCH.nm() * count - Length::INCH.nm() / 4;
     assert_eq!(covers, [inches(4), inches(4), inches(12)]);
 }
+
+/// Every row of dowels in a top is drawn in its holes.
+#[test]
+fn each_row_of_upright_dowels_is_in_the_section() {
+    let text = r#"job "Posts in two rows" { place outdoors; datum "floor" }
+line run { leg a 6' }
+section pad { along run.a; thick 5'; height -8" to 0; base gravel }
+holes bolts { into pad.top; along pad; rows offset 12", 48"; inset 12"; space at most 24"; bore 3/4" by 5"; fill glue }
+bars posts { size #5; in bolts; out 5" }
+resin glue { cartridge 22 fl-oz }
+pour all { fill pad; mix bag-80-lb }
+"#;
+    let (_, svg) = one(&drawn(&written(text), View::Section), "section-run-a-1");
+    let document = Document::parse(&svg).unwrap();
+    assert_eq!(with(&document, "data-hole").len(), 2);
+    assert_eq!(with(&document, "data-bar").len(), 2);
+}

@@ -222,7 +222,7 @@ impl<'w> Alike<'_, 'w> {
     /// The bars that are cut or lie nearest within this stretch: each long one that comes through, of the others one a row.
     fn bars(&self) -> Vec<&BarSeen<'w>> {
         let mut out: Vec<&BarSeen> = Vec::new();
-        let mut nearest: std::collections::BTreeMap<(BlockId, i64), &BarSeen> = std::collections::BTreeMap::new();
+        let mut nearest: std::collections::BTreeMap<(BlockId, [i64; 2]), &BarSeen> = std::collections::BTreeMap::new();
         for bar in &self.seen.bars {
             let station = nm(bar.line.station);
             let row = match &bar.group.place {
@@ -233,8 +233,13 @@ impl<'w> Alike<'_, 'w> {
                     }
                     continue;
                 }
-                Place::Side(_) => 0,
-                Place::Holes(_) => bar.line.walk.vertices.first().map_or(0, |at| at.height.round() as i64),
+                Place::Side(_) => [0; 2],
+                // Rows of holes in a face differ in level, rows in a top or a floor in how far out they are: to a tenth of a
+                // millimetre, as what is turned is not exact.
+                Place::Holes(_) => {
+                    let foot = bar.chains.first().and_then(|chain| chain.first());
+                    foot.map_or([0; 2], |[_, out, level]| [out, level].map(|at| (at / 1e5).round() as i64))
+                }
             };
             if station < self.from || station > self.to {
                 continue;
