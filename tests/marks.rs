@@ -131,3 +131,46 @@ pour all { fill pad; mix bag-80-lb }
     assert_eq!(with(&document, "data-hole").len(), 2);
     assert_eq!(with(&document, "data-bar").len(), 2);
 }
+
+const EMPTY: &str = r#"job "Garden wall" { place outdoors; datum "peg" }
+line run { leg east 12' }
+section w { along run.east; offset 6" to 14"; height 0 to 24" }
+void pipe { in w; on run.east 2' to 2'-6"; height 2" to 8" }
+void pocket { in w; on run.east 6' to 6'-8"; height 16" to 24"; offset 6" to 11" }
+void niche { in w; on run.east 9' to 9'-8"; height 16" to 24"; offset 10" to 14" }
+forms box { against w; sheath ply-3/4; studs 2x4, space at most 12"; brace 2x4, space at most 30", on stakes, holds 900 lbf; kick 2x4, on bank; down 900 lbf, space at most 30" }
+pour all { fill w; mix bag-80-lb }
+"#;
+
+/// What opens on the inner side alone is dashed as one stands outside, and named with its depth; what goes through is not.
+#[test]
+fn voids_are_drawn_from_the_side_they_open_to() {
+    let (_, svg) = one(&drawn(&written(EMPTY), View::Elevation), "elevation-run-east");
+    let document = Document::parse(&svg).unwrap();
+    let hidden = |id: &str| -> Vec<bool> {
+        let group = document.descendants().find(|node| node.attribute("id") == Some(id)).unwrap();
+        let paths = group.descendants().filter(|node| node.has_tag_name("path"));
+        paths.map(|path| path.attribute("class").unwrap().contains("hidden")).collect()
+    };
+    assert_eq!(hidden("void-pocket"), [true; 3]);
+    assert_eq!(hidden("void-niche"), [false; 3]);
+    assert_eq!(hidden("void-pipe"), [false; 3]);
+    let all = says(&document);
+    for name in ["pocket, 5\" deep from the inner side", "niche, 4\" deep", "pipe"] {
+        assert!(all.iter().any(|text| text == name), "no {name} in {all:?}");
+    }
+}
+
+/// A box stands against the form of the side it opens to.
+#[test]
+fn boxes_are_drawn_on_the_forms_they_are_nailed_to() {
+    let drawn = drawn(&written(EMPTY), View::Form);
+    let boxes = |id: &str| -> Vec<String> {
+        let (_, svg) = one(&drawn, id);
+        let document = Document::parse(&svg).unwrap();
+        assert!(says(&document).iter().any(|text| text.starts_with("box pipe, 8\" deep")));
+        with(&document, "data-box").into_iter().map(|(name, _)| name).collect()
+    };
+    assert_eq!(boxes("form-run-east"), ["pipe", "niche"]);
+    assert_eq!(boxes("form-run-east-inner"), ["pipe", "pocket"]);
+}

@@ -3,6 +3,8 @@
 //! Stations are read from a tape hooked at the left end of the leg. Levels are written twice: from the datum, and down from
 //! the top of the old wall where that is still free when the work is done.
 
+mod voids;
+
 use std::collections::BTreeMap;
 
 use super::{
@@ -24,6 +26,8 @@ use crate::{
     steel::Place,
     units::Length,
 };
+
+pub(super) use voids::{beside, crossed};
 
 /// The elevations of all legs.
 pub fn draw(of: &Of) -> Vec<Drawing> {
@@ -189,9 +193,7 @@ impl<'e> Elevation<'e> {
         if self.levels.stays.is_some() {
             under.push_str(" Levels on the left are from the datum; figures on the right are measured down from the top of the old wall.");
         }
-        if !self.seen.voids.is_empty() {
-            under.push_str(" Crossed out: left empty.");
-        }
+        under.push_str(self.legend_of_voids());
         if !self.seen.spalls.is_empty() {
             under.push_str(" Jagged all round: broken away.");
         }
@@ -358,25 +360,7 @@ impl<'e> Elevation<'e> {
             let corners = [a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a];
             canvas.outline(&corners);
         }
-        for (id, along, levels) in &self.seen.voids {
-            let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
-            let line = stroke(Weight::Medium, Dash::Solid, Ink::Main);
-            let thin = stroke(Weight::Thin, Dash::Solid, Ink::Main);
-            let shows = |seen: &Seen| seen.voids.iter().any(|(other, ..)| other == id);
-            let first = self.seen.voids.iter().find(|(other, ..)| other == id).is_some_and(|(_, at, _)| at == along);
-            let place = Spot::new((a.x + b.x) / 2.0, a.y);
-            let named = if first { self.id(canvas, ("void", *id), shows, place) } else { None };
-            canvas.under(Item::Group(Group {
-                id: named,
-                title: Some(format!("left empty: {}", of.name(*id))),
-                items: vec![
-                    Item::rectangle(a, b, line, Some(Fill::Paper)),
-                    Item::line(vec![a, b], thin),
-                    Item::line(vec![Spot::new(a.x, b.y), Spot::new(b.x, a.y)], thin),
-                ],
-                ..Group::default()
-            }));
-        }
+        self.draw_voids(canvas, model);
     }
 
     /// Broken places of the old face, seen through what is new.
@@ -622,12 +606,7 @@ impl<'e> Elevation<'e> {
             let spots = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1].map(|share| model.at(nm(self.seen.length) * share, middle));
             canvas.name_at(spots, 60.0, Ink::Soft, &says);
         }
-        for (id, along, levels) in &self.seen.voids {
-            let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);
-            if !canvas.name(at, model.long(along.1 - along.0), Ink::Main, &of.name(*id)) {
-                canvas.label(at, 1.0, SMALL, Ink::Main, &of.name(*id));
-            }
-        }
+        self.name_voids(canvas, model);
         for (id, along, levels) in &self.seen.spalls {
             let at = model.at((along.0 + along.1) / 2.0, (levels.0 + levels.1) / 2.0);
             let deep = of.job.spall(*id).map(|spall| of.place(spall.say.deep.0));

@@ -4,6 +4,7 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
+    elevation::{beside, crossed},
     facing::{Facing, Row},
     ids,
     labels::Room,
@@ -142,6 +143,10 @@ impl<'b, 'w> Before<'b, 'w> {
             let highest = self.faces.iter().map(|face| nm(face.panel.top)).fold(f64::NEG_INFINITY, f64::max);
             out.stays = Some(nm(top)).filter(|top| *top > highest);
         }
+        for (id, _, levels) in self.boxes() {
+            out.add(levels.1, format!("top of {}", of.name(id)), Ink::Main);
+            out.add(levels.0, format!("bottom of {}", of.name(id)), Ink::Main);
+        }
         for face in &self.faces {
             let section = of.name(face.panel.section);
             out.add(nm(face.panel.top), format!("top of {section}"), Ink::Main);
@@ -180,6 +185,8 @@ impl<'b, 'w> Before<'b, 'w> {
         let mut edges = vec![Length::ZERO, self.seen.length];
         edges.extend(self.faces.iter().map(Faced::span).flat_map(|span| [span.0, span.1]));
         row("edges", edges, Ink::Main);
+        let sides = self.boxes().flat_map(|(_, along, _)| [along.0, along.1].map(Length::round_nm));
+        row("boxes", sides.collect(), Ink::Main);
         out
     }
 
@@ -226,6 +233,7 @@ impl<'b, 'w> Before<'b, 'w> {
             self.draw_face(canvas, &model, face, (first.then_some(id), first_before.then_some(before)));
         }
         self.draw_behind(canvas, &model);
+        self.draw_boxes(canvas, &model);
         self.name(canvas, &model, &mut facing.notes);
         facing.notes.extend(self.notes());
         let id = format!("form-{}{}", of.leg_id(seen.on), if inner { "-inner" } else { "" });
@@ -256,10 +264,51 @@ impl<'b, 'w> Before<'b, 'w> {
         if holds(|hold| hold == Hold::Brace) {
             out.push_str(" Filled square: a brace.");
         }
+        if self.boxes().next().is_some() {
+            out.push_str(" Crossed out and dashed: a box behind, for what is left empty.");
+        }
         if self.holes().next().is_some() {
             out.push_str(" Thin rings: holes behind.");
         }
         out
+    }
+
+    /// The voids whose boxes stand against the form on this side, or within the concrete behind it where they stand against
+    /// none: which, along, levels.
+    fn boxes(&self) -> impl Iterator<Item = (BlockId, seen::Span, seen::Span)> {
+        self.seen.voids.iter().copied().filter(|(id, along, levels)| {
+            let opens = self.seen.opens(self.of, *id);
+            let here = match self.side {
+                Side::Inner => opens.inner,
+                _ => opens.outer || !opens.inner,
+            };
+            let section = self.of.job.void(*id).map(|void| void.say.section.value.0);
+            here && self.faces.iter().any(|face| {
+                let span = face.span();
+                Some(face.panel.section) == section
+                    && along.0 < nm(span.1)
+                    && nm(span.0) < along.1
+                    && levels.0 < nm(face.panel.top)
+                    && nm(face.panel.bottom) < levels.1
+            })
+        })
+    }
+
+    /// Boxes for what is left empty, behind the sheathing.
+    fn draw_boxes(&self, canvas: &mut Canvas, model: &Model) {
+        let of = self.of;
+        for (id, along, levels) in self.boxes() {
+            let (a, b) = (model.at(along.0, levels.1), model.at(along.1, levels.0));
+            canvas.back(Item::Group(Group {
+                title: Some(format!("box for {}, behind the form", of.name(id))),
+                data: vec![("box", of.job.name(id).to_owned())],
+                items: crossed(a, b, false, Ink::Main),
+                ..Group::default()
+            }));
+            canvas.avoid(&[a, Spot::new(b.x, a.y), b, Spot::new(a.x, b.y), a]);
+            let says = format!("box {}, {} deep", of.name(id), of.place(self.seen.opens(of, id).deep));
+            beside(canvas, model, (along, levels), &says);
+        }
     }
 
     /// The holes that lie behind the form: none of them do behind the inner side.

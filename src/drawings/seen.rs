@@ -45,6 +45,17 @@ impl SectionSeen {
     }
 }
 
+/// Which faces of its section a void opens in, and how deep it is across the wall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Opens {
+    /// In the outer face.
+    pub outer: bool,
+    /// In the inner face, or against the old wall.
+    pub inner: bool,
+    /// How deep.
+    pub deep: Length,
+}
+
 /// A slab that meets a leg.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SlabSeen {
@@ -128,6 +139,25 @@ impl<'w> Seen<'w> {
     #[must_use]
     pub fn base(&self) -> &'static str {
         if self.wall.is_some() { "the old face" } else { "the line" }
+    }
+
+    /// Where a void opens.
+    #[must_use]
+    pub fn opens(&self, of: &Of, void: BlockId) -> Opens {
+        let say = of.job.void(void).map(|void| &void.say);
+        let section = say.and_then(|say| self.sections.iter().find(|section| section.id == say.section.value.0));
+        let depth = section.map_or((0.0, 0.0), |section| section.depth);
+        match say.and_then(|say| say.offset.as_ref()) {
+            Some(offset) => {
+                let (from, to) = (nm(offset.value.from), nm(offset.value.to));
+                Opens {
+                    outer: to > depth.1 - NEAR,
+                    inner: from < depth.0 + NEAR,
+                    deep: Length::round_nm(to.min(depth.1) - from.max(depth.0)),
+                }
+            }
+            None => Opens { outer: true, inner: true, deep: Length::round_nm(depth.1 - depth.0) },
+        }
     }
 
     /// Everything on this leg.
