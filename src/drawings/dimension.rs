@@ -152,14 +152,27 @@ impl Running {
     }
 }
 
-/// One dimension between two places, its figure in the middle over the line; drawn `off` to the side of them. Gives false
-/// where its figure has no room; nothing is drawn then.
-pub fn between(
+/// A figure farther than this from its dimension is led to.
+const FIGURE_LED: f64 = 3.0;
+
+/// One dimension between two places, its figure in the middle over the line; drawn `off` to the side of them. Where the
+/// figure stands away from it, a line leads there. Gives false where its figure has no room; nothing is drawn then.
+pub fn between(canvas: &mut Canvas, ends: (Spot, Spot), off: f64, says: &str, of: Vec<(&'static str, String)>) -> bool {
+    figured(canvas, ends, off, says, of, 4)
+}
+
+/// The same, its figure close by alone.
+pub fn between_close(canvas: &mut Canvas, ends: (Spot, Spot), says: &str, of: Vec<(&'static str, String)>) -> bool {
+    figured(canvas, ends, 0.0, says, of, 0)
+}
+
+fn figured(
     canvas: &mut Canvas,
     (from, to): (Spot, Spot),
     off: f64,
     says: &str,
     of: Vec<(&'static str, String)>,
+    farther: u32,
 ) -> bool {
     let length = from.distance(to);
     if length <= 0.0 {
@@ -191,7 +204,7 @@ pub fn between(
     let lowered = |on: f64| over(middle.moved((cos, sin), on, 0.0), -SMALL * lettering::CAPITAL / 2.0);
     places.push(text(lowered(beyond), Anchor::Start));
     places.push(text(lowered(-beyond), Anchor::End));
-    for step in 1..5 {
+    for step in 1..=farther {
         let by = f64::from(step) * 3.0;
         places.push(text(over(middle, 0.9 + by), Anchor::Middle));
         places.push(text(lowered(beyond + by), Anchor::Start));
@@ -202,6 +215,12 @@ pub fn between(
     let Some(text) = free.min_by_key(|text| canvas.labels.lines_over(text)) else { return false };
     let thin = stroke(Weight::Thin, Dash::Solid, Ink::Soft);
     canvas.back(Item::line(vec![a, b], thin));
+    let led = lettering::nearest(&text, middle);
+    let start = [middle, a, b].into_iter().min_by(|one, two| one.distance(led).total_cmp(&two.distance(led)));
+    if let Some(start) = start.filter(|start| start.distance(led) > FIGURE_LED) {
+        canvas.front(Item::line(vec![start, led], thin));
+        canvas.avoid(&[start, led]);
+    }
     let sign = if off < 0.0 { -1.0 } else { 1.0 };
     for (thing, end) in [(from, a), (to, b)] {
         if off.abs() > 1.2 {
@@ -212,4 +231,31 @@ pub fn between(
     }
     canvas.text_of(text, of);
     true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawings::labels::Room;
+
+    /// All places near a short dimension are taken: its figure stands farther off, and a line leads there, or it is not drawn.
+    #[test]
+    fn a_figure_that_stands_away_is_led_to() {
+        let ends = (Spot::new(50.0, 50.0), Spot::new(50.0, 54.0));
+        let made = |taken: bool, close: bool| {
+            let mut canvas = Canvas::default();
+            if taken {
+                canvas.labels.take(Room::upright(Spot::new(48.5, 42.0), Spot::new(51.5, 62.0)));
+            }
+            let drawn = match close {
+                true => between_close(&mut canvas, ends, "8\"", Vec::new()),
+                false => between(&mut canvas, ends, 0.0, "8\"", Vec::new()),
+            };
+            (drawn, canvas.items().len())
+        };
+        // The line, two ticks, the figure; and the line that leads.
+        assert_eq!(made(false, false), (true, 4));
+        assert_eq!(made(true, false), (true, 5));
+        assert!(!made(true, true).0);
+    }
 }

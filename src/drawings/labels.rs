@@ -61,6 +61,8 @@ const STEP: f64 = 1.4;
 const STEPS: u32 = 18;
 /// From this far on a line leads from the label to its thing.
 const LED: f64 = 3.4;
+/// Labels in one line stay this far from each other.
+const APART: f64 = 0.9;
 /// To lie on an outline is so much worse than to lie on another line.
 const OUTLINE: usize = 20;
 /// The side of a square of the grid rooms are found by.
@@ -165,7 +167,8 @@ impl Labels {
         size: f64,
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
-        self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7])
+        let found = self.find(thing, keep, says, size, ink, (STEPS, STEP), &[0, 1, 2, 3, 4, 5, 6, 7]);
+        self.apart(found)
     }
 
     /// The same to the right of a thing only, or to its left only.
@@ -178,7 +181,17 @@ impl Labels {
         ink: Ink,
     ) -> Option<(Text, Option<[Spot; 2]>)> {
         let sides = if left { [1, 3, 7] } else { [0, 2, 6] };
-        self.find(thing, keep, says, size, ink, (STEPS, STEP), &sides)
+        let found = self.find(thing, keep, says, size, ink, (STEPS, STEP), &sides);
+        self.apart(found)
+    }
+
+    /// Takes some room before and behind a label too: two in one line would be read as one.
+    fn apart(&mut self, found: Option<(Text, Option<[Spot; 2]>)>) -> Option<(Text, Option<[Spot; 2]>)> {
+        if let Some((text, _)) = &found {
+            let (low, high) = lettering::room(text).bounds();
+            self.take(Room::upright(Spot::new(low.x - APART, low.y), Spot::new(high.x + APART, high.y)));
+        }
+        found
     }
 
     /// The same for one of many alike, whose label must not be taken for its neighbour's: near by and over it if that can
@@ -309,6 +322,16 @@ mod tests {
         assert_eq!(spread(&[5.0, 5.0], 4.0, (0.0, 20.0)), Some(vec![3.0, 7.0]));
         assert_eq!(spread(&[0.0, 0.0], 4.0, (0.0, 20.0)), Some(vec![0.0, 4.0]));
         assert_eq!(spread(&[1.0, 2.0, 3.0], 4.0, (0.0, 7.0)), None);
+    }
+
+    #[test]
+    fn labels_in_one_line_are_not_read_as_one() {
+        let mut labels = Labels::default();
+        let (first, _) = labels.beside((Spot::new(0.0, 0.0), true), 1.6, "up-1, mark 6", 3.1, Ink::Main).unwrap();
+        let (second, _) = labels.beside((Spot::new(-3.1, 0.0), false), 1.6, "sheathing", 3.1, Ink::Main).unwrap();
+        let (low, high) = lettering::room(&first).bounds();
+        let wider = Room::upright(Spot::new(low.x - APART, low.y), Spot::new(high.x + APART, high.y));
+        assert!(!wider.meets(&lettering::room(&second)), "{first:?} {second:?}");
     }
 
     proptest! {

@@ -106,6 +106,16 @@ pub fn letters(text: &Text, round: f64) -> Room {
     around(text, CAPITAL * text.size + round, feet.max(round))
 }
 
+/// The middle of that side of the letters which is nearest to a place.
+#[must_use]
+pub fn nearest(text: &Text, to: Spot) -> Spot {
+    let Room(corners) = letters(text, 0.3);
+    let sides = [(0, 1), (1, 2), (2, 3), (3, 0)].map(|(one, two): (usize, usize)| {
+        Spot::new((corners[one].x + corners[two].x) / 2.0, (corners[one].y + corners[two].y) / 2.0)
+    });
+    sides.into_iter().min_by(|one, two| one.distance(to).total_cmp(&two.distance(to))).unwrap_or(to)
+}
+
 fn around(text: &Text, up: f64, down: f64) -> Room {
     let width = width(&text.says, text.size, text.bold);
     let (sin, cos) = text.angle.to_radians().sin_cos();

@@ -3,7 +3,7 @@
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    dimension::{Mark, Running, between, reach, upright},
+    dimension::{Mark, Running, between, between_close, reach, upright},
     ids,
     lettering::{self, SMALL},
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
@@ -532,10 +532,18 @@ impl Plan<'_, '_> {
         for (number, section) in seen.sections.iter().enumerate() {
             // Lines of what lies under each other do not lie on each other.
             let share = 0.1 + 0.12 * (number % 3) as f64;
-            let station = section.face.0 + (section.face.1 - section.face.0) * share;
+            // At an inside corner the other leg's part lies over it as far as that is thick.
+            let (from, to) = (section.face.0.max(section.outer.0), section.face.1.min(section.outer.1));
             let says = of.place(Length::round_nm(section.depth.1 - section.depth.0));
             let data = vec![("thick", Length::round_nm(section.depth.1 - section.depth.0).nm().to_string())];
-            between(canvas, (spot(station, section.depth.0), spot(station, section.depth.1)), 0.0, &says, data);
+            let ends = |share: f64| {
+                let station = from + (to - from) * share;
+                (spot(station, section.depth.0), spot(station, section.depth.1))
+            };
+            let shares = [share, share + 0.06, share + 0.12, share + 0.4, share + 0.5];
+            if !shares.into_iter().any(|share| between_close(canvas, ends(share), &says, data.clone())) {
+                between(canvas, ends(share), 0.0, &says, data);
+            }
         }
         for section in &seen.sections {
             let name = of.name(section.id);
