@@ -1,6 +1,7 @@
 //! Known answers through the language: each case is written as a job and compared with figures that were worked out by hand
 //! or by another program, the source named beside it.
 
+mod advice;
 mod anchors;
 mod bars;
 mod bars_in_space;

@@ -233,6 +233,11 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             "nobody says what the fixings of {1} of `{0}` hold",
             "write what one fixing was tested to hold (`holds 400 lbf`), or let it stand against what does not move (`on bank`)",
         ),
+        Unheld::Unspaced(hold) => (
+            hold_clause(forms, hold),
+            "nobody says how far apart the fixings of {1} of `{0}` stand",
+            "write it behind what one holds, as in `space at most {30\"|750 mm}`: where there are no braces, nothing else says it",
+        ),
         Unheld::Slender => (
             hold_clause(forms, Hold::Brace),
             "the braces of `{0}` are too slender or too steep to be reckoned",
@@ -240,7 +245,7 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         ),
     };
     let hold = match why {
-        Unheld::Outside(hold) | Unheld::Pulled(hold) | Unheld::Unsaid(hold) => hold_word(hold),
+        Unheld::Outside(hold) | Unheld::Pulled(hold) | Unheld::Unsaid(hold) | Unheld::Unspaced(hold) => hold_word(hold),
         Unheld::OneLevel | Unheld::Order | Unheld::Slender => "",
     };
     Problem::new(&FORM_UNHELD, at, headline)

@@ -148,6 +148,8 @@ pub enum Unheld {
     Pulled(Hold),
     /// Nobody says what one of them takes.
     Unsaid(Hold),
+    /// Nobody says how far apart the fixings of this level stand.
+    Unspaced(Hold),
     /// A brace too slender, or too steep.
     Slender,
 }
@@ -484,7 +486,7 @@ impl Checks<'_> {
         match takes(kick.value.on, kick.value.holds.map(|holds| holds.0)) {
             Some(Takes::All) => Ok(()),
             Some(Takes::Each(force)) => {
-                let Some(spacing) = spacing else { return Err(Unheld::Unsaid(level.hold)) };
+                let Some(spacing) = spacing else { return Err(Unheld::Unspaced(level.hold)) };
                 self.hold(Sort::Kick, design, level.share, spacing, force);
                 Ok(())
             }

@@ -1,0 +1,47 @@
+//! What a finding says to write removes it, and brings no other in its place.
+
+use batterboard::{
+    problem::Problem,
+    reports::{order, print},
+    units::System,
+};
+
+use super::{compiled, found};
+
+/// The one finding of a rule.
+fn one(text: &str, rule: &str) -> Problem {
+    let compiled = compiled(text);
+    let all: Vec<&Problem> = compiled.problems.iter().filter(|problem| problem.rule.name == rule).collect();
+    assert_eq!(all.len(), 1, "{rule}: {:#?}", compiled.problems);
+    all[0].clone()
+}
+
+fn helps(problem: &Problem) -> String {
+    problem.helps(System::Feet).unwrap()
+}
+
+fn changed(text: &str, from: &str, to: &str) -> String {
+    assert_eq!(text.matches(from).count(), 1, "{from}");
+    text.replace(from, to)
+}
+
+/// What stands between these two in the help.
+fn between(problem: &Problem, before: &str, after: &str) -> String {
+    let helps = helps(problem);
+    let rest = helps.split_once(before).unwrap_or_else(|| panic!("no {before} in {helps}")).1;
+    rest.split_once(after).unwrap().0.to_owned()
+}
+
+const KICKED: &str = r#"wall old { leg a 6'; thick 10"; height -12" to 30"; of concrete }
+section s { along old.a; thick 6"; height 0 to 20"; base gravel }
+forms box { against s; sheath ply-3/4; studs 2x4, space at most 12"; ties rows 4", 10", space at most 2', holds 1500 lbf; kick 2x4, on stakes, holds 1500 lbf }
+pour all { fill s; mix bag-80-lb }"#;
+
+#[test]
+fn a_kicker_without_a_spacing_is_asked_for_that() {
+    let told = one(KICKED, "form-unheld");
+    assert_eq!(told.says(System::Feet), "nobody says how far apart the fixings of the kicker of `s` stand");
+    let space = between(&told, "as in `", "`");
+    let mended = changed(KICKED, "on stakes, holds 1500 lbf", &format!("on stakes, holds 1500 lbf, {space}"));
+    assert!(!found(&mended).contains(&"form-unheld"), "{:?}", found(&mended));
+}
