@@ -16,7 +16,7 @@ use crate::{
     schema::{BlockId, CastSide, Forms, KindId},
     source::Span,
     standards::forms::Limit,
-    units::{Length, show},
+    units::{Force, Length, System, show},
     works::Works,
 };
 
@@ -402,7 +402,11 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .arg(shown.as_deref().unwrap_or(""))
         .thing(forms.name.as_str())
         .part(job.name(member.section));
-    let forces = forces.map(|forces| forces.map(|force| show::force(force, system).to_string()));
+    // The load, what holds, and a load that would do.
+    let forces = forces.map(|[load, capacity]| {
+        let [shown, holds] = [load, capacity].map(|force| show::force(force, system).to_string());
+        [shown, holds, would_hold(load, system)]
+    });
     let problem = forces.into_iter().flatten().fold(problem, Problem::arg);
     match (member.sort, &shown, spacing) {
         (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down {300 lbf, space at most 3'|1300 N, space at most 900 mm}`; a flatter brace lifts less"),
@@ -410,15 +414,20 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
             let near = widest.zip(at).filter(|(widest, _)| *widest >= NEAREST);
             match (near, shown) {
                 (Some((_, at)), Some(shown)) => {
-                    problem.help("`space at most {4}` would do; or fix it to what holds more: say what one was tested to, as in `holds {600 lbf|2700 N}`").fix(at, shown.clone())
+                    let help = if member.sort == Sort::Down {
+                        "`space at most {4}` would do; or straps or screws that were tested to more: `down {7}`"
+                    } else {
+                        "`space at most {4}` would do; or fix it to what holds more, if it was tested to that: `holds {7}`"
+                    };
+                    problem.help(help).fix(at, shown.clone())
                 }
                 _ if member.sort == Sort::Tie => {
-                    problem.help("take more rows of ties, or ties of a higher tested load, as in `holds {600 lbf|2700 N}`")
+                    problem.help("take more rows of ties, or ties that were tested to more: `holds {7}`")
                 }
                 _ if member.sort == Sort::Down => {
-                    problem.help("hold it down with more or stronger straps or screws, of a tested load; a flatter brace lifts less")
+                    problem.help("hold it down with more straps or screws, or with some that were tested to more: `down {7}`; a flatter brace lifts less")
                 }
-                _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors of a tested load, as in `on floor, holds {600 lbf|2700 N}`"),
+                _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors that were tested to more: `on floor, holds {7}`"),
             }
         }
         (Sort::Bulkhead, ..) => problem.help("take a thicker sheet: `sheath` with its size"),
@@ -427,6 +436,16 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
             problem.help("`space at most {4}` would do; or a stronger size").fix(at, text)
         }
         _ => problem.help("take a stronger size, or hold the form at another level"),
+    }
+}
+
+/// A load that would hold this one, as one writes it: up to 50 lbf or 250 N.
+fn would_hold(load: Force, system: System) -> String {
+    // What is a whole step but for noise is that step.
+    let up = |load: f64, step: f64| (load / step - 1e-6).ceil() * step;
+    match system {
+        System::Feet => format!("{} lbf", up(load.lbf(), 50.0)),
+        System::Metric => format!("{} N", up(load.newtons(), 250.0)),
     }
 }
 

@@ -45,3 +45,29 @@ fn a_kicker_without_a_spacing_is_asked_for_that() {
     let mended = changed(KICKED, "on stakes, holds 1500 lbf", &format!("on stakes, holds 1500 lbf, {space}"));
     assert!(!found(&mended).contains(&"form-unheld"), "{:?}", found(&mended));
 }
+
+const LOADED: &str = r#"wall old { leg a 8'; thick 8"; height -12" to 36"; of concrete }
+section s { along old.a; thick 8"; height -12" to 24"; base gravel }
+forms box { against s; sheath ply-3/4; studs 2x4, space at most 12"; brace 2x4, space at most 30", on stakes, holds 600 lbf; kick 2x4, on stakes, holds 500 lbf; down 400 lbf, space at most 30" }
+pour all { fill s; mix bag-80-lb }"#;
+
+/// Each load that is named holds, whatever was written before.
+#[test]
+fn fixings_are_told_a_load_that_would_do() {
+    let compiled = compiled(LOADED);
+    let mut text = LOADED.to_owned();
+    let mut seen = 0;
+    for problem in &compiled.problems {
+        let (from, word) = match (problem.rule.name, problem.says(System::Feet)) {
+            ("form-foot", says) if says.contains("brace feet") => ("on stakes, holds 600 lbf", "on stakes, holds"),
+            ("form-foot", _) => ("on stakes, holds 500 lbf", "on stakes, holds"),
+            ("form-lift", _) => ("down 400 lbf", "down"),
+            _ => continue,
+        };
+        let load = between(problem, if word == "down" { "`down " } else { "holds " }, "`");
+        text = changed(&text, from, &format!("{word} {load}"));
+        seen += 1;
+    }
+    assert_eq!(seen, 3);
+    assert!(!found(&text).iter().any(|rule| rule.starts_with("form-")), "{text}: {:?}", found(&text));
+}
