@@ -199,7 +199,7 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .label(*along, "the stretch it runs along")
                 .help("write the level itself, or let `along` name sections")
         }
-        BarTrouble::NoRoomForLap { at, lap, most, would_do } => {
+        BarTrouble::NoRoomForLap { at, lap, most, would_do, asked, ring } => {
             let problem = Problem::new(
                 &NO_ROOM_FOR_LAP,
                 *at,
@@ -207,12 +207,15 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
             )
             .arg(*lap)
             .arg(*most);
-            match would_do {
-                Some(would_do) => problem
-                    .arg(show::cut(*would_do, job.system()).to_string())
-                    .help("pieces of {2} would reach a straight that can hold a lap; or write a shorter `lap`"),
-                None => problem.help("write a shorter `lap`: it has to fit on one straight, clear of the bends"),
-            }
+            let problem = problem.arg(would_do.map_or(String::new(), |do_it| show::cut(do_it, job.system()).to_string()));
+            // A lap shorter than is asked for would only be told as that.
+            problem.help(match (would_do.is_some(), lap > asked, ring) {
+                (true, true, _) => "pieces of {2} would reach a straight that can hold a lap; or write a shorter `lap`",
+                (true, false, _) => "pieces of {2} would reach a straight that can hold a lap; or take thinner bars, which lap by less",
+                (false, true, _) => "write a shorter `lap`: it has to fit on one straight, clear of the bends",
+                (false, false, true) => "so long a lap is asked for, and no straight of the way round holds it: take thinner bars, which lap by less, a way further out, whose straights are longer, or a closed tie round it (`legs …, hook 135 deg`), which has no lap",
+                (false, false, false) => "so long a lap is asked for, and no straight on the way holds it: take thinner bars, which lap by less, or let bars end at the corner and go round it with bent bars of their own",
+            })
         }
         BarTrouble::TooLong { at, cut, stock } => {
             Problem::new(&BAR_TOO_LONG, *at, "this bar is {0} long, and the longest bar it can be cut from is {1}")
@@ -222,22 +225,27 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 .thing(job.name(block))
                 .measure(*cut)
         }
-        BarTrouble::LapUnderRule { at, lap, rule } => {
+        BarTrouble::LapUnderRule { at, lap, rule, fits } => {
             let tape = 64 * rule.length.nm() % Length::INCH.nm() == 0;
             let written = show::exact(rule.length, if tape { System::Feet } else { System::Metric }).to_string();
-            Problem::new(&LAP_SHORT, *at, "these bars lap by {0}, and {1} is asked for")
+            let problem = Problem::new(&LAP_SHORT, *at, "these bars lap by {0}, and {1} is asked for")
                 .arg(*lap)
                 .arg(rule.length)
                 .arg(rule.source)
                 .arg(show::stress(rule.yields_at, job.system()).to_string())
                 .arg(show::stress(rule.strength, job.system()).to_string())
                 .arg(written.as_str())
-                .help(
-                    "write `lap {5}`, or leave `lap` out ({2}; steel of {3}, concrete of {4}, all lapped at one place)",
-                )
-                .fix(*at, format!("lap {written}"))
                 .thing(job.name(block))
-                .measure(*lap)
+                .measure(*lap);
+            if *fits {
+                problem
+                    .help(
+                        "write `lap {5}`, or leave `lap` out ({2}; steel of {3}, concrete of {4}, all lapped at one place)",
+                    )
+                    .fix(*at, format!("lap {written}"))
+            } else {
+                problem.help("so long a lap has no room between the corners ({2}; steel of {3}, concrete of {4}, all lapped at one place): take thinner bars, which lap by less, a way with longer straights, or a closed tie round it (`legs …, hook 135 deg`), which has no lap; or ask an engineer")
+            }
         }
         BarTrouble::LapShort { at, lap, room } => {
             Problem::new(&LAP_SHORT, *at, "past the step there is room for {1} of this bar; its lap is {0}")

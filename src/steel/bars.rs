@@ -163,9 +163,9 @@ pub enum BarTrouble {
     /// A bar that goes on past a step, where there is less room than its lap.
     LapShort { at: Span, lap: Length, room: Length },
     /// The lap that is written is shorter than its rule asks.
-    LapUnderRule { at: Span, lap: Length, rule: Lap },
+    LapUnderRule { at: Span, lap: Length, rule: Lap, fits: bool },
     /// A long bar must be lapped and no lap fits, or none where pieces as long as this reach.
-    NoRoomForLap { at: Span, lap: Length, most: Length, would_do: Option<Length> },
+    NoRoomForLap { at: Span, lap: Length, most: Length, would_do: Option<Length>, asked: Length, ring: bool },
     /// A bar longer than what it can be cut from.
     TooLong { at: Span, cut: Length, stock: Length },
     /// Something with rows or spacing.

@@ -87,7 +87,8 @@ impl Maker<'_> {
             match say.lap {
                 None => self.usual_lap = Some(rule),
                 Some(said) if said.value.0 < rule.length => {
-                    self.troubles.push(BarTrouble::LapUnderRule { at: said.span, lap: said.value.0, rule });
+                    let fits = drafts.iter().all(|draft| self.has_room(draft.course, offset.value, rule.length));
+                    self.troubles.push(BarTrouble::LapUnderRule { at: said.span, lap: said.value.0, rule, fits });
                 }
                 Some(_) => {}
             }
@@ -143,14 +144,29 @@ impl Maker<'_> {
                 Err(refused) => refused,
             }
         };
-        let lap = said.lap;
-        self.troubles.push(BarTrouble::NoRoomForLap { at, lap, most, would_do: refused.would_do });
+        let (lap, ring) = (said.lap, course.ring);
+        let asked = lap_rule::lap(self.job, &self.bars.say, &self.steel).0.length;
+        self.troubles.push(BarTrouble::NoRoomForLap { at, lap, most, would_do: refused.would_do, asked, ring });
         // A ring that cannot be lapped ends short on both sides of its corner.
         let (mut from, mut to) = (course.from, course.to);
         if course.ring {
             (from.1, to.1) = (from.1 + said.ends, to.1 - said.ends);
         }
         made(vec![whole(from, to)])
+    }
+
+    /// Whether a course has room for laps of this length.
+    fn has_room(&self, course: Course, offset: Length, lap: Length) -> bool {
+        let Some(chain) = self.standing.chain(course.from.0) else { return true };
+        let run = &chain.run;
+        let radius = (self.steel.bend + self.steel.diameter) / 2;
+        let rule = Rule { lap, most: self.longest_piece(), radius, diameter: self.steel.diameter };
+        let run_of = |(on, station): (LegAt, Length)| run.distance(usize::from(on.leg), station);
+        if course.ring {
+            return laps::ring_layouts(run, course.from.0.chain, offset, rule, &run_of).is_ok();
+        }
+        let way = Way::new(run, course.from, course.to, true, offset);
+        way.is_none_or(|way| laps::layouts(&way, rule, &run_of).is_ok())
     }
 
     fn too_many(&mut self, count: u64) -> Option<Draft> {

@@ -71,3 +71,28 @@ fn fixings_are_told_a_load_that_would_do() {
     assert_eq!(seen, 3);
     assert!(!found(&text).iter().any(|rule| rule.starts_with("form-")), "{text}: {:?}", found(&text));
 }
+
+const HOOPS: &str = r#"wall pier { leg n 16"; corner outside; leg e 20"; corner outside; leg s 16"; corner outside; leg w 20"; corner outside; thick 8"; height 0 to 36"; of concrete }
+section jacket { along pier; thick 6"; height 0 to 30"; base gravel }
+bars hoops { size #3; along jacket; rows height 22"; offset 3 7/8" }
+mix m { bag 80 lb, yields 0.60 ft3; strength 4000 psi }
+pour p { fill jacket; mix m }"#;
+
+/// A ring too small for the lap that is asked: neither finding sends to the other, and a closed tie round it has neither.
+#[test]
+fn a_ring_too_small_for_its_lap_is_not_sent_round() {
+    let none = one(HOOPS, "no-room-for-lap");
+    assert!(!helps(&none).contains("shorter `lap`"), "{}", helps(&none));
+    let short = one(&changed(HOOPS, "7/8\" }", "7/8\"; lap 12\" }"), "lap-short");
+    assert!(!helps(&short).contains("`lap 25\"`") && short.fix.is_none(), "{}", helps(&short));
+    for told in [&none, &short] {
+        assert!(helps(told).contains("a closed tie round it (`legs …, hook 135 deg`)"), "{}", helps(told));
+    }
+    let tie = "along pier.n; space at 8\"; from offset 3 7/8\", height 22\"; legs left 12\", in 28\", right 24\", out 28\", left 12\", hook 135 deg";
+    let tied = found(&changed(HOOPS, "along jacket; rows height 22\"; offset 3 7/8\"", tie));
+    assert!(!tied.contains(&"no-room-for-lap") && !tied.contains(&"lap-short"), "{tied:?}");
+    // Where the ring is long enough, the lap that is asked is still named.
+    let wide = HOOPS.replace("16\"", "4'").replace("20\"", "5'");
+    let short = one(&changed(&wide, "7/8\" }", "7/8\"; lap 12\" }"), "lap-short");
+    assert!(short.fix.is_some(), "{}", helps(&short));
+}
