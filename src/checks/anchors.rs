@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use super::{back_thin::is_swapped, words};
 use crate::{
-    holes::{Rim, Set},
+    holes::{Level, Rim, Set},
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
@@ -81,6 +81,7 @@ fn edge(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, bar: Length) 
     // Cover and aggregate of old concrete are seldom known, and a dowel's cover is looked at with the bars.
     let wanted = standards::anchors::least_edge(bar, Length::ZERO, Length::ZERO).ok()?.value;
     let edge = works.around.get(&set.id)?.edge.filter(|edge| edge.apart < wanted)?;
+    let (Level::Height(at) | Level::Offset(at)) = edge.hole.level;
     let (headline, help) = match edge.rim {
         Rim::Top => (
             "the top of the old work is {0} from the axis of a hole; {1} is the least",
@@ -91,6 +92,10 @@ fn edge(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, bar: Length) 
             "an end of the work is {0} from the axis of a hole; {1} is the least",
             "keep the holes further from the end: a larger `inset`",
         ),
+        Rim::Wall => (
+            "the edge of the slab at the wall is {0} from the axis of a hole; {1} is the least",
+            "lay the row further out: {2} from the wall would do",
+        ),
         Rim::Face => (
             "another face of the work is {0} from the axis of a hole; {1} is the least",
             "keep the holes further from the corner: a larger `inset`, `at corners`",
@@ -100,6 +105,7 @@ fn edge(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, bar: Length) 
         Problem::new(&HOLE_EDGE, holes.said(KindId::Holes, "bore"), headline)
             .arg(edge.apart)
             .arg(wanted)
+            .arg(show::cut_length(at + (wanted - edge.apart), job.system()))
             .thing(holes.name.as_str())
             .place(words::hole(job, &works.standing, &holes.name, &edge.hole))
             .one(holes.name.as_str(), edge.hole.number)

@@ -49,6 +49,8 @@ pub enum Rim {
     Bottom,
     /// Where it ends.
     End,
+    /// Of a slab: where it meets the wall.
+    Wall,
     /// Another face, such as that of the leg round a corner.
     Face,
 }
@@ -369,7 +371,7 @@ impl Looker<'_> {
                         })
                     };
                     let apart = out(segment.to).map_or(offset, |out| offset.min(Length::round_nm(out)));
-                    self.edge(Edge { hole, apart, rim: Rim::End });
+                    self.edge(Edge { hole, apart, rim: Rim::Wall });
                 }
             }
             _ => {}

@@ -96,3 +96,23 @@ fn a_ring_too_small_for_its_lap_is_not_sent_round() {
     let short = one(&changed(&wide, "7/8\" }", "7/8\"; lap 12\" }"), "lap-short");
     assert!(short.fix.is_some(), "{}", helps(&short));
 }
+
+const FLOOR: &str = r#"wall old { leg a 8'; corner inside; leg b 6'; thick 8"; height -12" to 40"; of concrete }
+slab floor { against old.a, old.b; thick 5"; top 0 }
+clear tube "heating tube" { along old.a 0 to 8'; offset 14"; radius 1" }
+section curb { along old.a 0 to old.b 6'; thick 18"; height 0 to 12"; exposure dry }
+holes anchors { into floor; along curb; rows offset 3"; inset 12", at corners 20"; space at most 18"; bore 5/8" by 3"; drill 3", wide 2"; fill glue }
+bars pins { size #4; in anchors; out 8" }
+resin glue { cartridge 10 fl-oz }
+pour p { fill curb; mix bag-80-lb }"#;
+
+#[test]
+fn a_row_too_near_the_wall_in_a_floor_is_sent_out() {
+    assert!(!found(FLOOR).contains(&"hole-edge"), "{:?}", found(FLOOR));
+    let near = changed(FLOOR, "rows offset 3\"", "rows offset 1\"");
+    let told = one(&near, "hole-edge");
+    assert!(told.says(System::Feet).starts_with("the edge of the slab at the wall is 1\""), "{told:?}");
+    let out = between(&told, "further out: ", " from the wall");
+    assert_eq!(out, "3\"");
+    assert!(!found(&changed(&near, "rows offset 1\"", &format!("rows offset {out}"))).contains(&"hole-edge"));
+}
