@@ -7,12 +7,12 @@
 
 use super::words;
 use crate::{
-    holes::{Level, Obstacle, Row, Set},
+    holes::{Level, Lies, Obstacle, Row, Set},
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
-    schema::{BlockId, Holes, KindId},
-    units::Length,
+    schema::{BlockId, Holes, KindId, Spacing},
+    units::{Length, System, show},
     works::Works,
 };
 
@@ -186,6 +186,28 @@ fn holes_in(set: &Set, row: &Row, obstacle: &Obstacle, by: Length) -> (u64, u64)
     (first, row.places.first_from(to).saturating_sub(first))
 }
 
+/// Whether a thing lies along a row for more than the widest gap between its holes: no hole can be moved past it.
+fn runs_along(holes: &Thing<Holes>, set: &Set, met: &Met) -> bool {
+    let (Spacing::AtMost(widest) | Spacing::Every(widest)) = &holes.say.space else { return false };
+    let barrier = set.barrier(met.row, met.obstacle, wanted(met.obstacle, set));
+    barrier.is_some_and(|(from, to)| to - from > widest.value)
+}
+
+/// The levels below and above a thing, or the offsets before and behind it, at which a row of holes that do not lean is clear
+/// of it; before the face there is none.
+fn clear_of(set: &Set, met: &Met, system: System) -> Option<(Option<Length>, Length)> {
+    let (Lies::Heights(levels) | Lies::Offsets(levels)) = met.obstacle.lies else { return None };
+    if set.tilt.is_some() {
+        return None;
+    }
+    let reach = met.obstacle.radius + wanted(met.obstacle, set) + set.wide;
+    let high = show::cut_length(levels.from.max(levels.to) + reach, system);
+    // Down to what a tape shows is up from the other side.
+    let low = Length::ZERO - show::cut_length(reach - levels.from.min(levels.to), system);
+    let is_level = matches!(met.obstacle.lies, Lies::Heights(_));
+    Some((Some(low).filter(|low| is_level || *low > Length::ZERO), high))
+}
+
 fn word(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, met: &Met) -> Option<Problem> {
     let (rule, headline) = match (met.hit, met.obstacle.crack) {
         (true, false) => (&HOLE_HITS, "holes run into what is kept clear round `{0}`"),
@@ -201,11 +223,20 @@ fn word(job: &Job, works: &Works, holes: &Thing<Holes>, set: &Set, met: &Met) ->
         .thing(holes.name.as_str())
         .place(words::hole(job, &works.standing, &holes.name, &hole))
         .one(holes.name.as_str(), hole.number)
-        .label(job.at(met.obstacle.thing)?, "this is in the way")
-        .help(if met.round {
-            "it lies on another leg, where `avoid` does not look: let the row begin farther from the corner, or give it another level"
-        } else {
-            "write `avoid {0} by {1}`: the holes are then moved along the wall"
-        });
+        .label(job.at(met.obstacle.thing)?, "this is in the way");
+    let problem = if met.round {
+        problem.help("it lies on another leg, where `avoid` does not look: let the row begin farther from the corner, or give it another level")
+    } else if !runs_along(holes, set, met) {
+        problem.help("write `avoid {0} by {1}`: the holes are then moved along the wall")
+    } else if let Some((low, high)) = clear_of(set, met, job.system()) {
+        let problem = problem.arg(high).arg(low.unwrap_or_default());
+        problem.help(match (hole.level, low.is_some()) {
+            (Level::Offset(_), true) => "it runs along these holes, and they cannot be moved past it along the wall: move the row in `rows`; {4} or {3} out from the face would be clear of it",
+            (Level::Offset(_), false) => "it runs along these holes, and they cannot be moved past it along the wall: move the row in `rows`; {3} out from the face would be clear of it",
+            (Level::Height(_), _) => "it runs along these holes, and they cannot be moved past it along the wall: move the row in `rows`; level {4} or {3} would be clear of it",
+        })
+    } else {
+        problem.help("it runs along these holes, and they cannot be moved past it along the wall: move the row in `rows`, out or up")
+    };
     Some(if met.count > 1 { problem.here("{2} holes; the first is told") } else { problem })
 }

@@ -219,7 +219,9 @@ fn avoid_fails(job: &Job, block: BlockId, fails: &AvoidFails) -> Option<Problem>
                 Some(holes) => problem.label(holes.said(KindId::Holes, "space"), "the gaps"),
                 None => problem,
             };
-            if taken > widest {
+            if taken > widest * 2 {
+                problem.help("it lies along the row, and no hole is moved past it: write rows at another level or offset, or a smaller distance after `by`")
+            } else if taken > widest {
                 problem.help(
                     "write a smaller distance after `by`, gaps of {1} at most in `space`, or rows at another level",
                 )

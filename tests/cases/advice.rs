@@ -116,3 +116,23 @@ fn a_row_too_near_the_wall_in_a_floor_is_sent_out() {
     assert_eq!(out, "3\"");
     assert!(!found(&changed(&near, "rows offset 1\"", &format!("rows offset {out}"))).contains(&"hole-edge"));
 }
+
+/// A tube along a row: no hole is moved past it, only the row can be.
+#[test]
+fn a_row_along_a_tube_is_moved_itself() {
+    let along = changed(FLOOR, "rows offset 3\"", "rows offset 14\"");
+    let told = one(&along, "hole-hits");
+    assert!(!helps(&told).contains("avoid"), "{}", helps(&told));
+    let pair = between(&told, "in `rows`; ", " out from the face");
+    let both: Vec<&str> = pair.split(" or ").collect();
+    assert_eq!(both.len(), 2, "{pair}");
+    for offset in both {
+        let rules = found(&changed(&along, "rows offset 14\"", &format!("rows offset {offset}")));
+        assert!(!rules.contains(&"hole-hits") && !rules.contains(&"hole-near"), "{offset}: {rules:?}");
+    }
+    // A pipe that crosses the row is gone round.
+    let across = changed(&along, "along old.a 0 to 8'; offset 14\"", "on old.a at 4'; offset 14\"");
+    assert!(compiled(&across).problems.iter().all(|problem| {
+        problem.rule.name != "hole-hits" || problem.helps(System::Feet).unwrap().contains("write `avoid tube by")
+    }));
+}
