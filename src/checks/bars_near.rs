@@ -26,10 +26,10 @@ pub(super) static RULES: &[&Rule] = &[&BARS_CLASH, &BARS_CLOSE, &PAIRS_TOO_MANY]
 const NOISE: Length = Length::from_nm(1_000);
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    for near in &works.clearances.clashes {
-        problems.extend(clash(job, works, near));
-    }
     let stone = stone(job);
+    for near in &works.clearances.clashes {
+        problems.extend(clash(job, works, near, near.beside.then_some(stone)));
+    }
     for near in &works.clearances.parallel {
         // What runs into each other is told as that.
         let clashes = works
@@ -69,7 +69,8 @@ fn said(bars: &Thing<Bars>) -> Span {
     said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at)
 }
 
-fn clash(job: &Job, works: &Works, near: &Near) -> Option<Problem> {
+/// `beside` is the stone of the mix where the two lie side by side: such bars are to be spaced, others may touch.
+fn clash(job: &Job, works: &Works, near: &Near, beside: Option<Length>) -> Option<Problem> {
     let (first, second) = two(job, near)?;
     let headline = match (first.id == second.id, near.pairs) {
         (false, 0 | 1) => "`{0}` and `{1}` run into each other",
@@ -77,7 +78,9 @@ fn clash(job: &Job, works: &Works, near: &Near) -> Option<Problem> {
         (true, 0 | 1) => "two bars of `{0}` run into each other",
         (true, _) => "bars of `{0}` run into each other at {3} places",
     };
-    let wanted = (diameter(works, &near.first)? + diameter(works, &near.second)?) / 2;
+    let [one, two] = [diameter(works, &near.first)?, diameter(works, &near.second)?];
+    let asked = beside.and_then(|stone| clear_spacing(one.max(two), stone, job.system())).map(|asked| asked.value);
+    let wanted = (one + two) / 2 + asked.unwrap_or_default();
     let away = away(job, works, near, wanted);
     let mut problem = Problem::new(&BARS_CLASH, said(second), headline)
         .arg(first.name.as_str())
@@ -98,11 +101,17 @@ fn clash(job: &Job, works: &Works, near: &Near) -> Option<Problem> {
     Some(match away {
         Some(mend) => {
             let problem = problem.arg(mend.text.as_str()).here("{2} into each other").fix(mend.span, mend.text);
-            problem.help(match mend.row {
-                true => "a row at {4} would pass; bars that cross may touch, and are tied there",
-                false => "`{4}` would pass; bars that cross may touch, and are tied there",
+            let problem = problem.arg(asked.unwrap_or_default());
+            problem.help(match (asked.is_some(), mend.row) {
+                (false, true) => "a row at {4} would pass; bars that cross may touch, and are tied there",
+                (false, false) => "`{4}` would pass; bars that cross may touch, and are tied there",
+                (true, true) => "a row at {4} would leave the {5} that is asked between bars side by side",
+                (true, false) => "`{4}` would leave the {5} that is asked between bars side by side",
             })
         }
+        None if asked.is_some() => problem.arg(asked.unwrap_or_default()).here("{2} into each other").help(
+            "bars side by side want {4} between them: move one of the two along the wall, out or up by that much and {2} more",
+        ),
         None => problem.here("{2} into each other").help(
             "move one of them along the wall with another `inset` or spacing, or out or up by that much; they may touch, to be tied",
         ),

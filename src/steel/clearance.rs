@@ -112,6 +112,8 @@ pub struct Near {
     pub to: JobPlace,
     /// How many pairs of bars of the two blocks run into each other; of parallel bars they are not counted.
     pub pairs: u64,
+    /// They lie side by side there, and are to be spaced; bars that cross may touch.
+    pub beside: bool,
 }
 
 /// A bar that comes out of the concrete, or does not lie in it.
@@ -467,7 +469,7 @@ impl Scene {
             let (first, second) = (first.min(second), first.max(second));
             let Some(at) = job_place(standing, first.on, place) else { return };
             let Some(to) = from_leg(standing, at.on, other) else { return };
-            let near = Near { first, second, clear, at, to, pairs: 0 };
+            let near = Near { first, second, clear, at, to, pairs: 0, beside: abreast(u, v, &nearest) };
             let into = if runs_into { &mut clashes } else { &mut parallel };
             let kept: &mut Near = into.entry((first.bars, second.bars)).or_insert(near);
             let new = runs_into && clashing.len() < COUNTED && clashing.insert((one.min(two), one.max(two)));

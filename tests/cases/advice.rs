@@ -136,3 +136,18 @@ fn a_row_along_a_tube_is_moved_itself() {
         problem.rule.name != "hole-hits" || problem.helps(System::Feet).unwrap().contains("write `avoid tube by")
     }));
 }
+
+/// Two long bars side by side in one place are laid apart at once by as much as is asked between them.
+#[test]
+fn bars_side_by_side_are_spaced_at_once() {
+    let text = r#"wall old { leg a 8'; thick 8"; height -12" to 30"; of concrete }
+section s { along old.a; thick 10"; height 0 to 12"; exposure dry }
+bars one { size #4; along s; rows height 6"; offset 3" }
+bars two { size #4; along s; rows height 6"; offset 3 1/4" }
+pour p { fill s; mix bag-80-lb }"#;
+    let told = one(text, "bars-clash");
+    let mend = between(&told, "`", "`");
+    assert_eq!(told.fix.as_ref().unwrap().text, mend);
+    let rules = found(&changed(text, "offset 3 1/4\"", &mend));
+    assert!(!rules.contains(&"bars-clash") && !rules.contains(&"bars-close"), "{mend}: {rules:?}");
+}
