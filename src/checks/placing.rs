@@ -342,6 +342,10 @@ fn lift_high(job: &Job, works: &Works, pour: BlockId, problems: &mut Vec<Problem
 fn lids(job: &Job, pour: BlockId, problems: &mut Vec<Problem>) {
     let Some(pour) = job.pour(pour) else { return };
     for lid in pour.say.lids.iter().flatten() {
+        // What is broken is told where it is.
+        if pour.say.fill.iter().chain([lid]).any(|section| job.section(section.value.0).is_none()) {
+            continue;
+        }
         let fills = || pour.say.fill.iter().filter_map(|section| job.section(section.value.0));
         let top = |section: &Thing<Section>| section.say.height.value.to;
         let here = fills().find(|section| section.id == lid.value.0).map(top);

@@ -44,13 +44,21 @@ impl Maker<'_> {
         let said = course::Said { along, offset: offset.value, ends, lap };
         let mut drafts: Vec<Draft> = Vec::new();
         let mut found = Vec::new();
+        let mut short: Option<(Span, Length, Length)> = None;
         for (number, height) in heights.iter().enumerate() {
             let courses = course::courses(self.job, self.standing, self.sections, said, height.value, &mut found);
             for trouble in found.drain(..) {
-                self.troubles.push(match trouble {
-                    CourseTrouble::NothingLeft { length } => BarTrouble::NothingLeft { at: along_at, length, ends },
-                    CourseTrouble::LapShort { lap, room } => BarTrouble::LapShort { at: height.span, lap, room },
-                });
+                match trouble {
+                    CourseTrouble::NothingLeft { length } => {
+                        self.troubles.push(BarTrouble::NothingLeft { at: along_at, length, ends });
+                    }
+                    // One lap is written for all rows: the one with least room is told.
+                    CourseTrouble::LapShort { lap, room } => {
+                        if short.is_none_or(|(_, _, least)| room < least) {
+                            short = Some((height.span, lap, room));
+                        }
+                    }
+                }
             }
             let Some(courses) = courses else {
                 let at = height.span;
@@ -68,6 +76,7 @@ impl Maker<'_> {
                 drafts.extend(self.draft(row, course, said, along_at));
             }
         }
+        self.troubles.extend(short.map(|(at, lap, room)| BarTrouble::LapShort { at, lap, room }));
         // Rows are beside each other in the order of their levels.
         drafts.sort_by_key(|draft| (draft.course.from.0.chain, draft.course.level, draft.row, draft.course.from));
         self.apart = laps::stagger(lap);

@@ -151,3 +151,31 @@ pour p { fill s; mix bag-80-lb }"#;
     let rules = found(&changed(text, "offset 3 1/4\"", &mend));
     assert!(!rules.contains(&"bars-clash") && !rules.contains(&"bars-close"), "{mend}: {rules:?}");
 }
+
+/// One wrong word, one finding.
+#[test]
+fn a_section_that_cannot_be_read_makes_no_lid_wrong() {
+    let text = r#"wall old { leg a 8'; thick 8"; height -12" to 30"; of concrete }
+section low { along old.a 0 to 4'; thick 8"; height -6" to 12" }
+section high { along old.b 4' to 8'; thick 8"; height -6" to 20" }
+pour p { fill low, high; mix bag-80-lb; lid LID }"#;
+    for lid in ["low", "high", "low, high"] {
+        let rules = found(&text.replace("LID", lid));
+        assert_eq!(rules, ["leg-unknown"], "lid {lid}");
+    }
+}
+
+/// A lap too long for two steps is told once, by the lap that does for both.
+#[test]
+fn a_lap_too_long_for_two_steps_is_told_once() {
+    let text = r#"wall old { leg a 16'; thick 8"; height -24" to 40"; of concrete }
+section up { along old.a 0 to 6'; thick 8"; height -4" to 16" }
+section down { along old.a 6' to 11'; thick 8"; height -10" to 12" }
+section last { along old.a 11' to 16'; thick 8"; height -16" to 10" }
+bars rails { size #4; along up, down, last; rows height bottom + 4", top - 4"; offset 4"; lap 8' }
+pour p { fill up, down, last; mix bag-80-lb }"#;
+    let told = one(text, "lap-short");
+    let lap = between(&told, "`lap ", "`");
+    let rules = found(&changed(text, "lap 8'", &format!("lap {lap}")));
+    assert!(!rules.contains(&"lap-short"), "{lap}: {rules:?}");
+}
