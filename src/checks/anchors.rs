@@ -6,7 +6,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{back_thin::is_swapped, words};
+use super::{back_thin::is_swapped, holes_meet, words};
 use crate::{
     holes::{Level, Rim, Set},
     job::{Job, Thing},
@@ -204,9 +204,11 @@ fn close(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         if let Some(other) = job.holes_of(one).filter(|_| one != two) {
             problem = problem.label(other.said(KindId::Holes, "space"), "and these");
         }
-        problems.push(
-            problem
+        let far = holes_meet::far_enough(job, works, [close.first, close.second], close.wanted - Length::from_nm(1));
+        problems.push(match far {
+            Some(far) if close.first.1.on != close.second.1.on => problem.arg(far).help("keep holes further from the corner: `at corners {3}` in `inset` would do; or put rows at other levels, or take a thinner bar: six diameters are the least"),
+            _ => problem
                 .help("space them wider, put rows further apart, or take a thinner bar: six diameters are the least"),
-        );
+        });
     }
 }

@@ -5,11 +5,11 @@
 use super::words;
 use crate::{
     geometry::distance::nearest,
-    holes::{Hole, Meeting, Set},
+    holes::{Hole, Meeting, Set, bar_spacing},
     job::Job,
     problem::{Problem, Rule},
     rule,
-    schema::KindId,
+    schema::{BlockId, KindId},
     units::{Length, System},
     works::Works,
 };
@@ -56,7 +56,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             if let Some(other) = job.holes_of(key.0).filter(|_| key.0 != key.1) {
                 problem = problem.label(other.said(KindId::Holes, "bore"), "these others");
             }
-            let far = far_enough(job, works, meeting);
+            let far = far_enough(job, works, [meeting.first, meeting.second], room(works, meeting));
             problems.push(match far {
                 _ if meeting.first.1.on == meeting.second.1.on => {
                     problem.help("move one of them along or to another level, more than {1} from the other")
@@ -68,16 +68,24 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
 }
 
-/// How far from the corner two holes of two legs run clear of each other: found along both axes as they lie, up to a tidy
-/// figure; none where no corner is between them or half a leg does not do.
-fn far_enough(job: &Job, works: &Works, meeting: &Meeting) -> Option<Length> {
+/// How far apart the axes are to be: clear of each other, and as far as bars in them want, where bars are set.
+fn room(works: &Works, meeting: &Meeting) -> Length {
+    let bar = |set| works.sets.get(&set).and_then(|set: &Set| set.bar);
+    let bars = bar(meeting.first.0).zip(bar(meeting.second.0));
+    // Just as far is far enough for bars.
+    let wanted = bars.map_or(Length::ZERO, |(one, two)| bar_spacing(one.max(two)) - Length::from_nm(1));
+    meeting.reach.max(wanted)
+}
+
+/// How far from the corner the axes of two holes of two legs are further apart than `room`: found along both as they lie, up
+/// to a tidy figure; none where no corner is between them or half a leg does not do.
+pub(super) fn far_enough(job: &Job, works: &Works, pair: [(BlockId, Hole); 2], room: Length) -> Option<Length> {
     let standing = &works.standing;
     let step = match job.system() {
         System::Feet => Length::INCH / 2,
         System::Metric => Length::MILLIMETRE * 10,
     };
-    let holes =
-        [meeting.first, meeting.second].map(|(set, hole)| (works.sets.get(&set), hole, standing.length(hole.on)));
+    let holes = pair.map(|(set, hole)| (works.sets.get(&set), hole, standing.length(hole.on)));
     let most = holes.iter().map(|(.., long)| *long / 2).min()?;
     let from_end = |hole: &Hole, long: Length| hole.station.min(long - hole.station);
     let now = holes.iter().map(|(_, hole, long)| from_end(hole, *long)).max()?;
@@ -90,7 +98,7 @@ fn far_enough(job: &Job, works: &Works, meeting: &Meeting) -> Option<Length> {
         };
         let [one, two] = &holes;
         let apart = axis(one).zip(axis(two)).map(|(one, two)| Length::round_nm(nearest(&one, &two).distance));
-        apart.is_some_and(|apart| apart > meeting.reach)
+        apart.is_some_and(|apart| apart > room)
     })
 }
 

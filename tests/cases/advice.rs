@@ -179,3 +179,27 @@ pour p { fill up, down, last; mix bag-80-lb }"#;
     let rules = found(&changed(text, "lap 8'", &format!("lap {lap}")));
     assert!(!rules.contains(&"lap-short"), "{lap}: {rules:?}");
 }
+
+/// Holes of two legs that meet behind a corner are sent as far from it as the bars in them want to be from each other.
+#[test]
+fn holes_that_meet_are_sent_as_far_as_their_bars_want() {
+    let text = r#"job "Mill" { show metric }
+wall old { leg river 2400 mm; corner outside, turning 120 deg; leg gable 1500 mm; thick 400 mm; height -800 mm to 1600 mm; of concrete }
+section s { along old.river 0 mm to old.gable 1500 mm; thick 200 mm; height -600 mm to 100 mm }
+holes pins { into old; along s; rows height -450 mm, -200 mm; inset 150 mm, at corners 250 mm; space at most 400 mm; bore 16 mm by 150 mm }
+bars pegs { size 12mm; in pins; out 105 mm }
+pour p { fill s; mix bag-80-lb }"#;
+    let far = |text: &str, rule: &str| {
+        let compiled = compiled(text);
+        let told = compiled.problems.iter().find(|problem| problem.rule.name == rule).unwrap();
+        let helps = told.helps(System::Metric).unwrap();
+        helps.split_once("`at corners ").unwrap().1.split_once('`').unwrap().0.to_owned()
+    };
+    let wide = far(text, "holes-meet");
+    let rules = found(&changed(text, "at corners 250 mm", &format!("at corners {wide}")));
+    assert!(!rules.contains(&"holes-meet") && !rules.contains(&"holes-close"), "{wide}: {rules:?}");
+    // Where they only come near, the same is said.
+    let near = changed(text, "at corners 250 mm", "at corners 280 mm");
+    assert!(found(&near).contains(&"holes-close"), "{:?}", found(&near));
+    assert_eq!(far(&near, "holes-close"), wide);
+}
