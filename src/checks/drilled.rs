@@ -374,6 +374,9 @@ impl TooNear {
             TooNear::Hole(near) if near.apart < near.reach => {
                 "leave one of the two empty and write `abandoned` for it; fill both with resin together only if the engineer says so"
             }
+            TooNear::Hole(near) if near.empty => {
+                "fill the empty hole with resin before the bar beside it is set, and ask the engineer whether that bar may carry so near to it; or drill another, {3} from it or more"
+            }
             TooNear::Hole(_) => {
                 "leave one of the two empty, or ask the engineer what bars so near to each other may carry"
             }

@@ -203,3 +203,38 @@ pour p { fill s; mix bag-80-lb }"#;
     assert!(found(&near).contains(&"holes-close"), "{:?}", found(&near));
     assert_eq!(far(&near, "holes-close"), wide);
 }
+
+/// A hole beside one that was left empty is not told to be left empty too.
+#[test]
+fn a_hole_beside_an_empty_one_keeps_its_bar() {
+    let text = r#"job "Barn" { show feet; start 2027-10-04 }
+wall old { leg back 10'; thick 10"; height -24" to 30"; of concrete }
+section s { along old.back; thick 8"; height -12" to 6" }
+holes pins { into old; along s; rows height -6"; inset 6"; space at most 16"; bore 5/8" by 6" }
+bars pegs { size #4; in pins; out 4" }
+pour p { fill s; mix bag-80-lb }
+step drill "Drill" { work drill pins }
+record 2027-10-04 { hole pins.3 bore 5/8" by 6", moved right 1", hit 2" "steel" }"#;
+    let told = one(text, "drilled-near");
+    assert!(told.says(System::Feet).contains("which is empty"), "{told:?}");
+    assert!(!helps(&told).contains("leave one"), "{}", helps(&told));
+    assert!(helps(&told).starts_with("fill the empty hole"), "{}", helps(&told));
+}
+
+/// Cleats are nailed to an old wall where one stands there.
+#[test]
+fn cleats_are_nailed_to_an_old_wall_where_there_is_one() {
+    let order_of = |text: &str| {
+        let mut out = Vec::new();
+        print::markdown(&order(&compiled(text)), &mut out).unwrap();
+        String::from_utf8(out).unwrap()
+    };
+    let cleats = |text: &str| {
+        let order = order_of(text);
+        order.lines().find(|line| line.contains("cleats on both sides")).unwrap().to_owned()
+    };
+    assert!(cleats(LOADED).ends_with("nailed to the form, and at the old wall to something that is fixed there."));
+    let free =
+        LOADED.replace("wall old { leg a 8'; thick 8\"; height -12\" to 36\"; of concrete }", "line old { leg a 8' }");
+    assert!(cleats(&free).ends_with("cleats on both sides nailed to the form."), "{}", cleats(&free));
+}
