@@ -104,11 +104,16 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
             show::area(forms.soffits, system)
         ))));
     }
-    let ends = forms.panels.iter().filter(|panel| panel.closes == Use::Bulkhead).count();
-    if ends > 0 {
+    let ends = || forms.panels.iter().filter(|panel| panel.closes == Use::Bulkhead);
+    if ends().next().is_some() {
+        let works = &compiled.works;
+        let at_wall = ends()
+            .filter_map(|panel| works.sections.find(panel.section))
+            .any(|placed| placed.intervals.iter().any(|interval| works.standing.heights(interval.on).is_some()));
         paper.push(Part::Text(Words::from(format!(
-            "{} closed at ends and steps: cleats on both sides nailed to the form, and at the old wall to something that is fixed there.",
-            crate::problem::count(ends, "bulkhead is", "bulkheads are")
+            "{} closed at ends and steps: cleats on both sides nailed to the form{}.",
+            crate::problem::count(ends().count(), "bulkhead is", "bulkheads are"),
+            if at_wall { ", and at the old wall to something that is fixed there" } else { "" }
         ))));
     }
 }
