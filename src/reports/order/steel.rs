@@ -20,7 +20,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     paper.push(Part::Table(quantities::marks::table(compiled)));
     if let Some(bends) = quantities::marks::bends(compiled) {
         paper.push(Part::Text(Words::from(
-            "To bend by marks on the straight bar: the straight parts and the bends between them make the cut length.",
+            "To bend by marks on the straight bar: the straight parts and the bends between them make the cut length. Each is rounded by itself, so those printed may come to a little more or less: the last part takes the difference.",
         )));
         paper.push(Part::Table(bends));
     }
