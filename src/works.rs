@@ -197,15 +197,19 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     for solid in &works.solids.pours {
         let Some(pour) = job.pour(solid.pour) else { continue };
         match concrete::mixing(job, pour, solid, filled(&works.patches, pour.id)) {
-            Ok(mixing) => {
-                concrete::enter_mixing(job, &mixing, solid.top - solid.bottom, &mut works.ledger);
-                works.mixings.push(mixing);
-            }
+            Ok(mixing) => works.mixings.push(mixing),
             Err(unmixed) => works.unmixed.push((pour.id, unmixed)),
         }
     }
-    concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     plan_pours(job, &mut works);
+    for mixing in &works.mixings {
+        let Some(solid) = works.solids.of(mixing.pour) else { continue };
+        concrete::enter_mixing(job, mixing, solid.top - solid.bottom, &mut works.ledger);
+    }
+    concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
+    for placing in &works.placings {
+        placing::enter(job, placing, &mut works.ledger);
+    }
     build_forms(job, &mut works);
     let solved = Solved::default();
     // Which boards are cut from what is seldom a short question, and nothing hangs on it until things are bought.
@@ -272,14 +276,14 @@ fn filled(patches: &[Patch], pour: BlockId) -> Volume {
 }
 
 fn plan_pours(job: &Job, works: &mut Works) {
-    for mixing in &works.mixings {
+    for mixing in &mut works.mixings {
         let Some(solid) = works.solids.of(mixing.pour) else { continue };
         let mine = works.patches.iter().filter(|patch| patch.pour == Some(mixing.pour));
         let levels = mine.filter_map(|patch| Some((job.spall(patch.spall)?.say.height.from, patch.volume)));
         let patches: Vec<(Length, Volume)> = levels.collect();
         match placing::placing(job, &works.sections, solid, mixing, &patches) {
             Some(Ok(placing)) => {
-                placing::enter(job, &placing, &mut works.ledger);
+                mixing.walk(placing.went.batches.iter().map(|batch| batch.loads).collect());
                 works.placings.push(placing);
             }
             Some(Err(trouble)) => works.placing_troubles.push((mixing.pour, trouble)),

@@ -103,6 +103,8 @@ pub struct Mixing {
     pub carry: Option<Volume>,
     /// Trips with it.
     pub trips: Option<u64>,
+    /// Trips of each batch, where the pour is planned minute by minute; empty where it is not.
+    pub walked: Vec<u64>,
     /// Weight of one full carry of fresh concrete.
     pub carry_weight: Option<Mass>,
 }
@@ -117,10 +119,21 @@ impl Mixing {
         })
     }
 
+    /// Takes over the trips of a plan: a load goes to one place, so a batch that goes to two may take one more.
+    pub fn walk(&mut self, trips: Vec<u64>) {
+        if self.carry.is_some() {
+            self.trips = Some(trips.iter().sum());
+            self.walked = trips;
+        }
+    }
+
     /// Trips one batch takes.
     #[must_use]
     pub fn trips_of(&self, batch: Batch) -> Option<u64> {
         let carry = self.carry?;
+        if !self.walked.is_empty() {
+            return usize::try_from(batch.number - 1).ok().and_then(|at| self.walked.get(at)).copied();
+        }
         Some(whole_up(batch.bags as f64 * self.yields.cubic_metres() / carry.cubic_metres()))
     }
 }
@@ -159,6 +172,7 @@ pub fn mixing(job: &Job, pour: &Thing<Pour>, solid: &PourSolid, patches: Volume)
         batches: per_batch.map(|per| bags.div_ceil(per.max(1))),
         carry,
         trips: None,
+        walked: Vec::new(),
         carry_weight: carry.map(|carry| fresh(&mix.say) * carry),
     };
     if carry.is_some() {

@@ -154,7 +154,10 @@ impl Sheet<'_> {
                 self.enter(&format!("{which}.{quantity}"), Figure::Water(water * times), "bags * water", "", inputs);
             }
         }
-        if let (Some(carry), Some(trips)) = (self.mixing.carry, self.mixing.trips_of(batch)) {
+        // Where the pour is planned, each batch has its own.
+        if let (Some(carry), Some(trips), true) =
+            (self.mixing.carry, self.mixing.trips_of(batch), self.mixing.walked.is_empty())
+        {
             let of = batch.bags as f64 * self.mixing.yields.cubic_metres() / carry.cubic_metres();
             let yields = self.of_mix("yields", "bag", Figure::Volume(self.mixing.yields));
             let carry = self.of_pour("carry", "carry", Figure::Volume(carry));
@@ -194,6 +197,13 @@ impl Sheet<'_> {
     }
 
     fn trips(&mut self, trips: u64, carry: Volume) {
+        if !self.mixing.walked.is_empty() {
+            let carry = self.of_pour("carry", "carry", Figure::Volume(carry));
+            let inputs: Vec<Input> = self.number("batches", "batches").into_iter().chain([carry]).collect();
+            let formula = "by the plan of the pour: loads of each batch, each to one place of one layer";
+            self.enter("trips", Figure::Count(trips), formula, "", inputs);
+            return;
+        }
         let each = self.number("trips", "batch.trips");
         let last = self.number("last", "last-batch.trips");
         let mut value = Figure::Count(trips);

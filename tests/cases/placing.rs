@@ -32,6 +32,12 @@ fn a_pour_by_hand() {
     let two: Vec<u64> = (1..=14).map(|number| if [3, 6, 8, 11].contains(&number) { 16 } else { 14 }).collect();
     assert_eq!(minutes, two);
     assert_eq!(placing.went.lasts, 60 * two.iter().sum::<u64>());
+    // The trips that are told are those that are walked: 14 times 3, and one more for each of the four.
+    let job = fine(&wall("52 degF to 66 degF", "lift 8\""));
+    let mixing = &job.works.mixings[0];
+    assert_eq!(mixing.trips, Some(46));
+    let told: Vec<u64> = mixing.each_batch().filter_map(|batch| mixing.trips_of(batch)).collect();
+    assert_eq!(told, two.iter().map(|minutes| (minutes - 8) / 2).collect::<Vec<_>>());
     assert_eq!(placing.sites.iter().map(Vec::len).collect::<Vec<_>>(), [2, 2, 1]);
     // The first layer of the low part is begun at 5 min and covered when batch 6 gets to its second place.
     let spot = Spot { lift: 0, place: 0 };

@@ -82,7 +82,8 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
         let weight = mixing
             .carry_weight
             .map_or_else(String::new, |weight| format!(", {} of concrete in a full one", show::mass(weight, system)));
-        fact("Carried", format!("{trips} trips of up to {}{weight}", show::carried(carry, system)));
+        let each = if mixing.walked.is_empty() { "" } else { ", each to one place of one layer" };
+        fact("Carried", format!("{trips} trips of up to {}{weight}{each}", show::carried(carry, system)));
     }
     let levels = lifts(compiled, solid);
     if !levels.is_empty() {
@@ -319,7 +320,8 @@ fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing, planned: bool) -> Tab
         Column::text("water_most", "Never past"),
     ];
     if mixing.carry.is_some() {
-        columns.push(Column::count("trips", "Trips").number("trips"));
+        let trips = Column::count("trips", "Trips");
+        columns.push(if mixing.walked.is_empty() { trips.number("trips") } else { trips.written() });
     }
     columns.extend([Column::text("clock", "Clock"), Column::text("water_in", "Water put in")]);
     if !planned {
