@@ -271,9 +271,10 @@ impl<'j> Stages<'j> {
             Line::Goods { by, .. } => {
                 let each = by.iter().filter_map(|id| {
                     let of_resin = || self.of_resin(*id);
-                    let of_cure = || job.cure(*id).and_then(|cure| self.doers.get(&(cure.say.of.value.0, "pour")));
-                    let place = self.rank.get(id).or_else(|| self.drills(*id)).or_else(|| self.first_of.get(id));
-                    place.copied().or_else(of_resin).or_else(|| of_cure().copied())
+                    // What covers fresh concrete is there before it comes, whatever is done to it later.
+                    let of_cure = job.cure(*id).and_then(|cure| self.doers.get(&(cure.say.of.value.0, "pour")));
+                    let place = of_cure.or_else(|| self.rank.get(id)).or_else(|| self.drills(*id));
+                    place.or_else(|| self.first_of.get(id)).copied().or_else(of_resin)
                 });
                 each.min()
             }

@@ -273,6 +273,42 @@ step peg \"Set\" {{ work set pegs; before cast }}
 }
 
 #[test]
+fn what_covers_fresh_concrete_is_paid_with_its_pour() {
+    // 10 ft by 8 in of top and 10 ft by 1 ft of front and the ends: less than a pack of each.
+    let job = job("forms boxing { against new }
+cure kept { of all; wrap for 3 days; warm at 55 degF, for 3 days; strip after 3 days; backfill after 9 days }
+stock sheet { for wrap-sheet; unit 100 ft2; price 11 USD }
+stock covers { for blankets; unit 100 ft2; price 28 USD }
+stock bags { for bagged; unit 1 bag; price 1 USD }
+step fill \"Backfill\" { work backfill kept }
+");
+    // The wall's 12 bags beside them.
+    assert_eq!(cost(&job, "cast.cost"), "51.00 USD");
+    assert_eq!(cost(&job, "fill.cost"), "None");
+}
+
+#[test]
+fn the_day_plan_names_as_many_bits_as_are_bought() {
+    // 10 holes of 5 in wear 50 in of bit.
+    let job = |lasts: &str| {
+        let days = format!(
+            "job \"Case\" {{ show feet; start 2027-05-03 }}\n{WALL}holes pins {{ into old; along new; rows height 6\"; inset 6\"; space at most 12\"; bore 5/8\" by 5\"{lasts} }}
+step drill \"Drill\" {{ work drill pins; before cast }}\n"
+        );
+        let job = compiled(&days);
+        let mut out = Vec::new();
+        reports::print::markdown(&reports::day_plan(&job), &mut out).unwrap();
+        (goods(&job, Sundry::Bits), String::from_utf8(out).unwrap())
+    };
+    let (bought, said) = job("; bit lasts 20\"");
+    assert_eq!(bought, Some(Pack::Count(3)));
+    assert!(said.contains("3 bits of 5/8\" for 10 holes"), "{said}");
+    let (bought, said) = job("");
+    assert_eq!(bought, Some(Pack::Count(1)));
+    assert!(said.contains("a bit of 5/8\" for 10 holes"), "{said}");
+}
+
+#[test]
 fn money_that_cannot_be_is_told() {
     let with = |more: &str| found(&format!("{WALL}{more}"));
     assert_eq!(with("stock bags { for bagged; price 0 USD }\n"), ["sign-wrong"]);
