@@ -201,11 +201,21 @@ fn blades(saws: &[Saw]) -> u64 {
 fn bits(job: &Job, sets: &BTreeMap<BlockId, Set>) -> u64 {
     let mut sizes: BTreeMap<Length, f64> = BTreeMap::new();
     for set in sets.values().filter(|set| set.count > 0) {
-        let lasts = job.holes_of(set.id).and_then(|holes| holes.say.bit.as_ref()).map(|bit| bit.lasts.0);
-        let worn = lasts.map_or(0.0, |lasts| set.deep.metres() * set.count as f64 / lasts.metres());
-        *sizes.entry(set.wide).or_default() += worn;
+        *sizes.entry(set.wide).or_default() += worn(job, set);
     }
     sizes.values().map(|worn| whole_up(*worn).max(1)).sum()
+}
+
+/// How many bits the holes of a block wear; none where it is not said how long one lasts.
+fn worn(job: &Job, set: &Set) -> f64 {
+    let lasts = job.holes_of(set.id).and_then(|holes| holes.say.bit.as_ref()).map(|bit| bit.lasts.0);
+    lasts.map_or(0.0, |lasts| set.deep.metres() * set.count as f64 / lasts.metres())
+}
+
+/// Whole bits that are there before the holes of a block are drilled.
+#[must_use]
+pub fn bits_for(job: &Job, set: &Set) -> u64 {
+    whole_up(worn(job, set)).max(1)
 }
 
 /// What of a pour lies open once its forms are off.

@@ -23,7 +23,7 @@ use crate::{
 };
 
 pub use bill::{Bill, Made, Of, Paid, Post, Share, bill};
-pub use goods::{Around, Sundry};
+pub use goods::{Around, Sundry, bits_for};
 pub use hires::{Hired, Taken};
 pub use left::Left;
 pub use loads::{Fetched, Loads, Rubble};

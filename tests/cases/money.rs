@@ -4,6 +4,7 @@ use batterboard::{
     buying::{Bill, Line, Of, Sundry},
     compile::Compiled,
     language::Limits,
+    reports,
     schema::Pack,
     source::Shelf,
     units::{Exact, Money, show},

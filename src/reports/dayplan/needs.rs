@@ -1,6 +1,7 @@
 //! What must be on site before a step begins.
 
 use crate::{
+    buying::bits_for,
     compile::Compiled,
     problem::count,
     schema::{BlockId, KindId},
@@ -39,7 +40,13 @@ fn one(compiled: &Compiled, verb: &str, thing: BlockId) -> Vec<String> {
         ("drill", Some(KindId::Holes)) => works
             .sets
             .get(&thing)
-            .map(|set| format!("a bit of {} for {}", show::exact(set.wide, system), many(set.count, "hole", "holes")))
+            .map(|set| {
+                let bits = match bits_for(job, set) {
+                    1 => "a bit".to_owned(),
+                    bits => format!("{bits} bits"),
+                };
+                format!("{bits} of {} for {}", show::exact(set.wide, system), many(set.count, "hole", "holes"))
+            })
             .into_iter()
             .collect(),
         ("set", Some(KindId::Bars)) => {
