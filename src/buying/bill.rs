@@ -347,7 +347,8 @@ fn post(job: &Job, made: &Made, bill: &mut Bill) {
         posts.push(Post { of: Of::Hire(at), supplier, stage, cost: hired.cost, taxed: true });
         if let Some(price) = hire.say.delivery {
             let cost = Some(price.0).filter(|price| Some(price.currency) == bill.currency);
-            let cost = cost.and_then(|cost| rounded(cost.amount, cost.currency));
+            let times = Exact::whole(i128::from(hired.brought));
+            let cost = cost.and_then(|cost| rounded(cost.amount.times(times)?, cost.currency));
             posts.push(Post { of: Of::HireDelivery(at), supplier, stage, cost, taxed: true });
         }
     }

@@ -33,6 +33,8 @@ pub struct Hired {
     pub said: bool,
     /// The first and the last day, counted from the job's start; none where no days are planned.
     pub span: Option<(i64, i64)>,
+    /// How often it is brought and fetched: once, or anew after each time it went back.
+    pub brought: u64,
     /// Seconds its steps are worked in.
     pub seconds: i64,
     /// How many of it.
@@ -75,6 +77,9 @@ fn hired(hire: &Thing<Hire>, done: &HashMap<BlockId, &Dated>, currency: Option<C
         Some(DaysKept::Used) => u64::try_from(used.len()).unwrap_or(u64::MAX),
         Some(DaysKept::Through) | None => u64::try_from(last - first + 1).unwrap_or(0),
     });
+    // What goes back overnight only stays: it is brought anew after a day without it.
+    let gone_back = used.iter().zip(used.iter().skip(1)).filter(|(day, next)| **next > **day + 1).count() as u64;
+    let returns = say.kept.is_none() && span.is_some() && matches!(say.days, Some(DaysKept::Used));
     let kept = say.kept.map(|kept| crate::units::whole_up(kept.0.seconds() / DAY as f64));
     let count = say.count.and_then(|count| u64::try_from(count.0).ok()).unwrap_or(1);
     let mut out = Hired {
@@ -82,6 +87,7 @@ fn hired(hire: &Thing<Hire>, done: &HashMap<BlockId, &Dated>, currency: Option<C
         days: kept.or(of_plan),
         said: kept.is_some(),
         span,
+        brought: if returns { gone_back + 1 } else { 1 },
         seconds: if kept.is_some() { say.kept.map_or(0, |kept| kept.0.seconds().ceil() as i64) } else { seconds },
         count,
         taken: Vec::new(),

@@ -150,20 +150,29 @@ fn bought(job: &Job, line: &Line, purchases: &[Purchase], ledger: &mut Ledger) {
 fn deliveries(job: &Job, bill: &Bill, ledger: &mut Ledger) {
     for post in &bill.posts {
         let Some(cost) = post.cost else { continue };
-        let (name, at, said) = match post.of {
+        let (name, at, said, brought) = match post.of {
             Of::Delivery(supplier) => {
                 let Some(supplier) = job.supplier(supplier) else { continue };
-                (&supplier.name, supplier.said(KindId::Supplier, "delivery"), supplier.say.delivery.map(|it| it.0))
+                (&supplier.name, supplier.said(KindId::Supplier, "delivery"), supplier.say.delivery.map(|it| it.0), 1)
             }
             Of::HireDelivery(at) => {
-                let Some(hire) = bill.hires.get(at).and_then(|hired| job.hire(hired.hire)) else { continue };
-                (&hire.name, hire.said(KindId::Hire, "delivery"), hire.say.delivery.map(|it| it.0))
+                let Some(hired) = bill.hires.get(at) else { continue };
+                let Some(hire) = job.hire(hired.hire) else { continue };
+                let said = hire.say.delivery.map(|it| it.0);
+                (&hire.name, hire.said(KindId::Hire, "delivery"), said, hired.brought)
             }
             Of::Purchase(_) | Of::Hire(_) | Of::Fee(_) => continue,
         };
         let Some(said) = said else { continue };
-        let said = Input::said("delivery", at, Figure::Money(said));
-        put(ledger, format!("{name}.delivery"), Figure::Money(cost), "delivery", vec![said]);
+        let mut inputs = vec![Input::said("delivery", at, Figure::Money(said))];
+        let formula = if brought > 1 {
+            let why = "by the plan: once, and again after each day without it";
+            inputs.push(Input::given("times", Figure::Count(brought), why));
+            "times * delivery"
+        } else {
+            "delivery"
+        };
+        put(ledger, format!("{name}.delivery"), Figure::Money(cost), formula, inputs);
     }
 }
 

@@ -203,7 +203,14 @@ fn fees(compiled: &Compiled) -> Table<'_> {
                 Of::HireDelivery(at) => {
                     let Some(hired) = bill.hires.get(at) else { continue };
                     let name = job.name(hired.hire);
-                    (format!("{name}.delivery"), format!("bringing and fetching: {name}"), "once".to_owned())
+                    let price = job.hire(hired.hire).and_then(|hire| hire.say.delivery);
+                    let how = match price.filter(|_| hired.brought > 1) {
+                        Some(price) => {
+                            format!("{} x {}, each time it is hired anew", hired.brought, show::money(price.0))
+                        }
+                        None => "once".to_owned(),
+                    };
+                    (format!("{name}.delivery"), format!("bringing and fetching: {name}"), how)
                 }
                 Of::Fee(at) => {
                     let Some(paid) = bill.paid.get(at) else { continue };

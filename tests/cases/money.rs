@@ -119,6 +119,12 @@ step strip \"Strip\" { work strip boxing; takes 8 h }
     // Monday and Thursday: four days through, two that are used, 16 hours.
     assert_eq!(bill(&with("price 55 USD per day")), (Some(4), 16, "220.00 USD".to_owned()));
     assert_eq!(bill(&with("price 55 USD per day; days used")), (Some(2), 16, "110.00 USD".to_owned()));
+    // What goes back in between is brought twice; what stays, or is kept as long as is said, once.
+    let brought = |hire: &str| cost(&with(&format!("price 55 USD per day; delivery 20 USD{hire}")), "it.delivery");
+    assert_eq!(["", "; days used", "; days used; kept 2 days"].map(brought), ["20.00 USD", "40.00 USD", "20.00 USD"]);
+    // From one day to the next it stays overnight.
+    let next = "hire it { for build, cast; price 55 USD per day; days used; delivery 20 USD }\n";
+    assert_eq!(cost(&compiled(&format!("{head}{WALL}{steps}{next}")), "it.delivery"), "20.00 USD");
     assert_eq!(bill(&with("price 9 USD per h")), (Some(4), 16, "144.00 USD".to_owned()));
     // Of several prices those that come to the least.
     assert_eq!(bill(&with("price 55 USD per day; price 9 USD per h")).2, "144.00 USD");
