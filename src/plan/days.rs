@@ -1,8 +1,8 @@
 //! Which step is done on which day: the order of work laid on the hours that are worked.
 
-use foldhash::{HashMap, HashSet};
+use foldhash::HashMap;
 
-use super::{Lasts, Plan, Reason, done::gone_on, waits::is_settled};
+use super::{Lasts, Plan, Reason, past::Record, waits::is_settled};
 use crate::{
     curing::Act,
     facts::{DoneStep, Facts},
@@ -23,7 +23,7 @@ pub const USUAL_LOOK: Duration = Duration::from_minutes(30.0);
 const LEAST: i64 = 15 * 60;
 
 /// How many days ahead or back a calendar may name single days.
-const FAR: i64 = 40 * 366;
+pub(super) const FAR: i64 = 40 * 366;
 
 /// Calendars by their places: all hours, those that may be loud, those of people who look.
 const WORK: u32 = 0;
@@ -231,14 +231,30 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         people.push(task.people.min(crew));
         let took = past.of(*node).and_then(|_| known.facts.steps.get(node)).and_then(DoneStep::time);
         worked.push(took.map_or(task.lasts, seconds));
-        if past.of(*node).is_some() {
-            tasks.push((past.task(job, *node, &calendars[0]), false));
+        if let Some(how) = past.of(*node) {
+            let mut done = past.task(job, *node, &calendars[0]);
+            if job.wait(*node).is_some() {
+                done = Record::wait(task.lasts, done, after.get(node).copied());
+            }
+            if how == Past::Recorded {
+                let over = done.not_before + done.lasts;
+                for wait in waits.get(node).into_iter().flatten() {
+                    after.entry(*wait).and_modify(|last| *last = (*last).max(over)).or_insert(over);
+                }
+            }
+            tasks.push((done, false));
             continue;
         }
         // Waits run on from what they come after, whatever day it is.
         if task.calendar.is_some() {
             task.not_before = task.not_before.max(past.goes_on);
         }
+    // Waits by what they come after, and when the last of that was recorded.
+    let mut waits: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
+    for edge in plan.edges.iter().filter(|edge| job.wait(edge.after).is_some()) {
+        waits.entry(edge.before).or_default().push(edge.after);
+    }
+    let mut after: HashMap<BlockId, i64> = HashMap::default();
         if let Some(own) = comes.get(node) {
             task.calendar = Some(*own);
         }
@@ -643,64 +659,4 @@ fn common(job: &Job, start: Date) -> Vec<Calendar> {
         looks.set_day(day, Vec::new());
     }
     vec![work, loud_hours, looks]
-}
-
-/// What of the plan is done already.
-struct Record<'k> {
-    facts: &'k Facts,
-    start: Date,
-    /// What is done, and the day.
-    done: HashMap<BlockId, (Past, Date)>,
-    /// Questions that were not answered when something that waits for them was recorded.
-    passed_by: HashSet<BlockId>,
-    /// The rest goes on from here: the day after the last record.
-    goes_on: i64,
-}
-
-impl Record<'_> {
-    fn new<'k>(job: &Job, plan: &Plan, facts: &'k Facts, start: Date) -> Record<'k> {
-        let mut done: HashMap<BlockId, (Past, Date)> = HashMap::default();
-        if facts.is_empty() {
-            return Record { facts, start, done, passed_by: HashSet::default(), goes_on: 0 };
-        }
-        let recorded = plan.order.iter().filter_map(|node| Some((*node, facts.done(*node)?.day)));
-        done.extend(recorded.map(|(node, day)| (node, (Past::Recorded, day))));
-        // What something recorded waits for was done by then, whether it was written or not; a look is only passed, and a
-        // question only answered, where it says so.
-        let mut passed_by = HashSet::default();
-        for (node, (_, on)) in gone_on(plan, facts) {
-            match job.kind(node) {
-                Some(KindId::Step | KindId::Wait) => _ = done.entry(node).or_insert((Past::Assumed, on.day)),
-                Some(KindId::Ask) => _ = passed_by.insert(node),
-                _ => {}
-            }
-        }
-        let last = facts.days.map_or(-1, |(_, last)| start.days_until(last));
-        Record { facts, start, done, passed_by, goes_on: (last.clamp(-1, FAR) + 1) * DAY }
-    }
-
-    fn of(&self, node: BlockId) -> Option<Past> {
-        self.done.get(&node).map(|(past, _)| *past)
-    }
-
-    /// What is done, as a task that waits for nothing: the whole shift of its day, a pour for its hours.
-    fn task(&self, job: &Job, node: BlockId, hours: &Calendar) -> Task {
-        let Some((_, day)) = self.done.get(&node) else { return Task::default() };
-        let day = self.start.days_until(*day).clamp(-FAR, FAR);
-        let poured = job.step(node).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "pour");
-        let poured =
-            poured.flat_map(|work| &work.things).filter_map(|thing| self.facts.poured(thing.value, self.start));
-        let poured = poured.map(|hours| (seconds_from(hours.from), seconds_from(hours.to)));
-        let shifts = hours.day(day);
-        let shift = shifts.first().zip(shifts.last()).map_or((0, DAY), |(first, last)| (first.from, last.to));
-        let (from, to) = poured
-            .reduce(|one, other| (one.0.min(other.0), one.1.max(other.1)))
-            .unwrap_or((day * DAY + shift.0, day * DAY + shift.1));
-        Task { lasts: to - from, not_before: from, ..Task::default() }
-    }
-}
-
-/// Whole seconds of a time that may lie before the start.
-fn seconds_from(time: Duration) -> i64 {
-    time.seconds().round().clamp(-4e9, 4e9) as i64
 }

@@ -8,6 +8,7 @@ mod done;
 mod graph;
 mod handled;
 mod numbers;
+mod past;
 mod turn;
 mod waits;
 

@@ -32,6 +32,24 @@ fn the_pour_comes_after_the_look_and_the_forms_stay_until_it_has_hardened() {
 }
 
 #[test]
+fn a_wait_that_is_over_ran_from_what_it_comes_after() {
+    // Set on Wednesday until 16:00, tied a week later: 72 h of waiting end on Saturday at 16:00, whoever was there.
+    let job = |lasts: &str| {
+        let text = format!(
+            "job \"Mill\" {{ show feet; start 2027-05-03 }}
+step set \"Set\" {{ takes 2 h }}\nwait rest \"Let it harden\" {{ takes {lasts}; after set; before tie }}
+step tie \"Tie\" {{ takes 2 h }}
+record 2027-05-05 {{ done set }}\nrecord 2027-05-12 {{ done tie }}\n"
+        );
+        when(&compiled(&text), "rest")
+    };
+    let hours = |day: i64, hour: i64| day * DAY + hour * 3600;
+    assert_eq!(job("72 h"), (hours(2, 16), hours(5, 16)));
+    // What takes longer than there was time for was over when work went on.
+    assert_eq!(job("20 days"), (hours(2, 16), hours(9, 16)));
+}
+
+#[test]
 fn it_moves_when_start_weather_or_hours_change() {
     let usual = boathouse("", "");
     // A week later all is a week later, save what lay about the day off.
