@@ -224,7 +224,12 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
     let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
-    let facts = &facts.capped(|bars| steel::made(&works.bars, bars).map(|made| made.count));
+    // A bar that is set in a hole goes with it.
+    let empty = works.bars.iter().filter_map(|made| {
+        let holes = job.bars_of(made.id)?.say.holes?.value.0;
+        Some((made.id, works.holes_done.lost(holes))).filter(|(_, lost)| *lost > 0)
+    });
+    let facts = &facts.settled(|bars| steel::made(&works.bars, bars).map(|made| made.count), empty);
     outcome::enter(job, &works.plan, facts, &works.mixings, &sheet, &mut works.ledger);
     works.sizes = outcome::sizes(job, &works.standing, &works.sections, facts, &mut works.ledger);
     works.facts = facts.clone();

@@ -7,7 +7,7 @@
 use super::words;
 use crate::{
     concrete::depth,
-    holes::{Axis, DoneTrouble, Drilled, Hole, Level, Near, Set},
+    holes::{Axis, DoneTrouble, Drilled, Hole, Level, Near, RowGap, Set},
     job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
@@ -299,15 +299,35 @@ impl<'c> Case<'c> {
                     "drill another beside it ({6}) and write `hole {4} moved {6}`; or ask the engineer whether it may be left out"
                 }),
             None => problem
+                .arg("")
                 .help("no place in its row is {3} from it and clear of the others: ask the engineer where another may go, or whether it may be left out"),
+        };
+        let problem = match self.gaps().filter(|gap| self.opens(gap)).max_by_key(|gap| gap.gap) {
+            Some(gap) => problem
+                .here("from hole {7} to hole {8} there are {9} now; {10} is the most")
+                .arg(whole(gap.from.number))
+                .arg(whole(gap.to.number))
+                .arg(gap.gap)
+                .arg(gap.widest),
+            None => problem,
         };
         let places: Vec<String> = all.iter().take(3).map(|one| self.place(one)).collect();
         let problem = problem.thing(self.name).place(places.join("\n"));
         Some(all.iter().take(3).fold(problem, |problem, one| problem.one(self.name, one.hole.number)))
     }
 
+    fn gaps(&self) -> impl Iterator<Item = &'c RowGap> {
+        self.works.holes_done.gaps.iter().filter(|gap| gap.set == self.set.id)
+    }
+
+    /// Whether a hole that is left empty opens this gap: then it is told with the hole.
+    fn opens(&self, gap: &RowGap) -> bool {
+        let between = |one: &&Drilled| gap.from.number < one.hole.number && one.hole.number < gap.to.number;
+        self.set.bar.is_some() && self.mine.iter().filter(between).any(|one| one.now.is_none())
+    }
+
     fn gap(&self) -> Option<Problem> {
-        let all: Vec<_> = self.works.holes_done.gaps.iter().filter(|gap| gap.set == self.set.id).collect();
+        let all: Vec<_> = self.gaps().filter(|gap| !self.opens(gap)).collect();
         let gap = all.iter().max_by_key(|gap| (gap.gap, std::cmp::Reverse(gap.from.number)))?;
         let name = |hole: &Hole| {
             let now = self.works.holes_done.find(self.set.id, hole.number).and_then(|one| one.now).unwrap_or(*hole);

@@ -65,6 +65,11 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(job.name(*bars))
                 .arg(count(said.copied().unwrap_or(left_out.count)))
                 .arg(count(made))
+        // The bars of holes that are left empty are told with the holes.
+        let holes = job.bars_of(*bars).and_then(|bars| bars.say.holes);
+        if !too_many && holes.is_some_and(|holes| left_out.count <= works.holes_done.lost(holes.value.0)) {
+            continue;
+        }
                 .thing(job.name(*bars))
                 .help(if too_many {
                     "write how many of them are missing: `short {0} by {2}` at most"

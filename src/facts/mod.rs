@@ -237,10 +237,19 @@ impl Facts {
         self.days.is_none()
     }
 
-    /// With no more bars of each block left out than there are.
+    /// With no more bars of each block left out than there are, and no fewer than `empty` says: the blocks of bars with how many
+    /// of their holes are left empty.
     #[must_use]
-    pub fn capped(&self, made: impl Fn(BlockId) -> Option<u64>) -> Facts {
+    pub fn settled(
+        &self,
+        made: impl Fn(BlockId) -> Option<u64>,
+        empty: impl IntoIterator<Item = (BlockId, u64)>,
+    ) -> Facts {
         let mut facts = self.clone();
+        for (bars, lost) in empty {
+            let used = facts.left_out.entry(bars).or_default();
+            used.count = used.count.max(lost);
+        }
         for (bars, used) in &mut facts.left_out {
             let Some(made) = made(*bars).filter(|made| used.count > *made) else { continue };
             facts.too_many.insert(*bars, used.count);

@@ -137,7 +137,9 @@ impl HolesDone {
     /// How many holes of a block are left empty.
     #[must_use]
     pub fn lost(&self, set: BlockId) -> u64 {
-        self.drilled.iter().filter(|one| one.set == set && one.now.is_none()).count() as u64
+        let from = self.drilled.partition_point(|one| one.set < set);
+        let mine = self.drilled.iter().skip(from).take_while(|one| one.set == set);
+        mine.filter(|one| one.now.is_none()).count() as u64
     }
 }
 

@@ -98,12 +98,17 @@ pub fn enter(
     let used = facts.used.iter().map(|(id, used)| (id, "used", used));
     let left_out = facts.left_out.iter().map(|(id, used)| (id, "left-out", used));
     for (id, what, used) in used.chain(left_out) {
+        let said = used.parts.iter().map(|part| part.value).sum::<u64>() == used.count;
         ledger.enter(|| Entry {
             name: format!("{}.{what}", job.name(*id)),
             value: Figure::Count(used.count),
-            formula: "sum of the parts",
+            formula: if said { "sum of the parts" } else { "empty" },
             source: "",
-            inputs: used.parts.iter().map(|part| Input::said("part", part.span, Figure::Count(part.value))).collect(),
+            inputs: if said {
+                used.parts.iter().map(|part| Input::said("part", part.span, Figure::Count(part.value))).collect()
+            } else {
+                vec![Input::given("empty", Figure::Count(used.count), "holes left empty, their bars with them")]
+            },
         });
     }
 }

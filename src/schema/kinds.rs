@@ -1277,7 +1277,7 @@ kinds! {
         "worked" worked: Many<Said<DoneStep>> = "worked drill, took 90 min",
         /// Holes that came out otherwise: their depth, their place, what they met.
         "hole" holes: Many<Said<DoneHole>> = "hole pins.3 bore 5/8\" by 5\"",
-        /// Bars that were left out.
+        /// Bars that were left out, those whose holes are left empty among them.
         "short" short: Many<Said<LeftOut>> = "short rails by 1 \"no room beside the pipe\"",
         /// A pour: its hours, bags, water and temperatures.
         "poured" poured: Many<Said<DonePour>> = "poured fill-up from 9:00 to 12:30, used 29 bags with 3 L, air 58 degF, concrete 61 degF",

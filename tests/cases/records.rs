@@ -4,6 +4,7 @@ use batterboard::{
     compile::{Compiled, compile_text},
     language::Limits,
     learning::{Subject, lessons},
+    ledger::Figure,
     source::Shelf,
     units::Length,
 };
@@ -63,7 +64,13 @@ fn a_shallow_hole_keeps_its_number_and_takes_less_resin() {
 #[test]
 fn a_lost_hole_leaves_a_gap_and_says_where_another_may_go() {
     let job = holes("record 2027-05-10 { hole pins.4 hit 2\" }");
-    assert_eq!(says(&job, "row-gap"), ["from hole 3 to hole 5 of `pins` there are 27\" now; 14\" is the most"]);
+    // One lost hole is one finding, and it tells of the gap.
+    assert!(says(&job, "row-gap").is_empty());
+    let lost = job.problems.iter().find(|problem| problem.rule.name == "hole-lost").unwrap();
+    assert_eq!(
+        lost.label_says(&lost.labels[0], job.job.system()),
+        "from hole 3 to hole 5 there are 27\" now; 14\" is the most"
+    );
     let beside = job.works.holes_done.drilled[0].beside.unwrap();
     // Three widths of 5/8 in are 1 7/8 in, up to a quarter of an inch: 2 in. To the right the gap before it would be 15 1/2 in, to
     // the left that after it.
@@ -294,6 +301,53 @@ fn no_more_bars_are_missing_than_there_are() {
     let few = two_pours("record 2027-05-10 { short rails by 1 }");
     assert_eq!(few.works.facts.left_out.values().next().unwrap().count, 1);
     assert!(few.works.facts.too_many.is_empty());
+}
+
+#[test]
+fn a_bar_goes_with_its_hole() {
+    let left_out = |record: &str| {
+        let job = holes(&format!("record 2027-05-10 {{ hole pins.4 abandoned; hole pins.5 hit 2\"{record} }}"));
+        let count = job.works.facts.left_out.values().next().map(|used| used.count);
+        assert_eq!(job.works.ledger.find("pegs.left-out").map(|entry| entry.value), count.map(Figure::Count));
+        (count.unwrap(), says(&job, "bars-short"))
+    };
+    // Nothing is set in a hole that is left empty, whether somebody counts it or not.
+    assert_eq!(left_out(""), (2, Vec::new()));
+    assert_eq!(left_out("; short pegs by 1"), (2, Vec::new()));
+    assert_eq!(left_out("; short pegs by 2"), (2, Vec::new()));
+    assert_eq!(left_out("; short pegs by 3"), (3, vec!["3 of the 9 bars of `pegs` are left out".to_owned()]));
+    // Learned from nine holes, of which two are empty: seven bars.
+    let job = holes(
+        "step drill \"Drill\" { work drill pins }\nstep set \"Set\" { work set pegs }
+record 2027-05-10 { hole pins.4 abandoned; hole pins.5 hit 2\"; done set, took 35 min }",
+    );
+    let lesson = lessons(&[(&job.job, &job.works)])
+        .into_iter()
+        .find(|lesson| matches!(lesson.subject, Subject::Set(_)))
+        .unwrap();
+    assert_eq!(lesson.things, 7);
+}
+
+#[test]
+fn a_record_of_a_wrong_year_is_told_as_that_alone() {
+    let found = |day: &str| {
+        let job = two_pours(&format!(
+            "ask lines \"Lines?\" {{ about lines; answered 2027-05-04 \"none\"; before tie }}
+record 2027-05-10 {{ looked seen passed; done tie }}\nrecord {day} {{ poured first; measured low thick 8\" }}"
+        ));
+        let mine = job.problems.iter().map(|problem| problem.rule.name);
+        mine.filter(|name| !["no-steps", "not-scanned", "lines-unasked"].contains(name)).collect::<Vec<_>>()
+    };
+    let right = found("2027-05-12");
+    let wrong = found("2026-05-12");
+    assert_eq!(wrong.iter().filter(|name| !right.contains(name)).copied().collect::<Vec<_>>(), ["record-early"]);
+}
+
+#[test]
+fn a_look_without_a_verdict_is_told_once() {
+    let job = two_pours("record 2027-05-10 { looked seen by inspector \"go on\" }\nrecord 2027-05-11 { poured first }");
+    assert_eq!(says(&job, "verdict-missing").len(), 1);
+    assert!(says(&job, "look-missed").is_empty(), "{:?}", says(&job, "look-missed"));
 }
 
 #[test]
