@@ -1,11 +1,11 @@
 //! Plans by days: steps that go into no shift, too few people, hours nobody works, and hours that are written twice.
 
 use crate::{
-    job::Job,
+    job::{Job, Thing},
     plan::{DayTrouble, Lasts, Late},
     problem::{Arg, Problem, Rule, count},
     rule,
-    schema::{BlockId, KindId, Measure},
+    schema::{BlockId, KindId, Measure, Step},
     units::{Duration, show},
     works::Works,
 };
@@ -52,6 +52,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for trouble in &works.day_troubles {
         problems.extend(told(job, *trouble));
     }
+    problems.extend(job.steps.iter().filter_map(|step| few_for_pour(job, works, step)));
     for late in works.days.iter().flat_map(|days| &days.late) {
         problems.push(late_by(job, late));
     }
@@ -60,6 +61,37 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problems.extend(uncounted(job, works, *node, *measure));
         }
     }
+}
+
+/// A step with fewer people than its pour is reckoned with; without `people` the pour's crew does it.
+fn few_for_pour(job: &Job, works: &Works, step: &Thing<Step>) -> Option<Problem> {
+    let people = step.say.people?;
+    let poured = step.say.work.0.iter().filter(|work| work.verb == "pour").flat_map(|work| &work.things);
+    let crews = poured.filter_map(|thing| job.pour(thing.value).and_then(|pour| Some((pour, pour.say.crew?.0))));
+    let (pour, crew) = crews.max_by_key(|(_, crew)| *crew)?;
+    let told = works
+        .day_troubles
+        .iter()
+        .any(|trouble| matches!(trouble, DayTrouble::FewPeople { step: other, .. } if *other == step.id));
+    (people.value.0 < crew && !told).then(|| {
+        Problem::new(
+            &PEOPLE_FEW,
+            people.span,
+            if people.value.0 == 1 {
+                "`{0}` is done by one, and `{2}` is poured by {3}"
+            } else {
+                "`{0}` is done by {1} people, and `{2}` is poured by {3}"
+            },
+        )
+        .arg(step.name.as_str())
+        .arg(people.value.0)
+        .arg(pour.name.as_str())
+        .arg(crew)
+        .label(pour.said(KindId::Pour, "crew"), "the times of the pour are those of so many")
+        .help("write `people {3}`, or `crew {1}` in `{2}`: then the pour takes longer")
+        .thing(step.name.as_str())
+        .fix(people.span, format!("people {crew}"))
+    })
 }
 
 fn late_by(job: &Job, late: &Late) -> Problem {

@@ -221,6 +221,37 @@ fn a_job_without_days_says_why_and_is_a_calendar_all_the_same() {
 }
 
 #[test]
+fn lines_of_care_say_what_is_done() {
+    let job = boathouse(
+        "wet daily for 7 days; strip",
+        "forms-on for 3 days; wrap for 7 days; warm at 55 degF, for 3 days; strip",
+    );
+    let mut out = Vec::new();
+    reports::print::markdown(&reports::day_plan(&job), &mut out).unwrap();
+    let said = String::from_utf8(out).unwrap();
+    let care = |word: &str| said.lines().filter(|line| line.trim_start().starts_with(&format!("{word} keep"))).count();
+    assert_eq!(["forms", "wrap", "warm", "wet"].map(care), [1, 1, 1, 0], "{said}");
+}
+
+#[test]
+fn a_step_has_as_many_people_as_its_pour() {
+    let cast = "step cast \"Mix, place and rod the concrete\" { work pour wall";
+    let with = |crew: &str, people: &str| {
+        let text = std::fs::read_to_string("examples/boathouse/boathouse.job").unwrap();
+        let text = text.replace("    crew 1\n", &format!("    {crew}\n")).replace(cast, &format!("{cast}{people}"));
+        let shop = std::fs::read("examples/boathouse/shop.job").unwrap();
+        let job = compile_text(&Shelf::new([("shop.job", shop)]), "x.job", &text, &Limits::default());
+        let mine = job.problems.iter().filter(|problem| problem.rule.name == "people-few");
+        mine.map(|problem| problem.says(job.job.system())).collect::<Vec<_>>()
+    };
+    assert_eq!(with("crew 2", "; people 1"), ["`cast` is done by one, and `wall` is poured by 2"]);
+    assert!(with("crew 2", "; people 2").is_empty());
+    // Of more people one looks on; who is not said at all is the pour's crew.
+    assert!(with("crew 1", "; people 2").is_empty());
+    assert!(with("", "; people 1").is_empty());
+}
+
+#[test]
 fn nobody_is_called_for_a_look_that_was_passed() {
     let calls = |record: &str| {
         let job = boathouse("step strip \"Take", &format!("{record}\nstep strip \"Take"));
