@@ -42,7 +42,8 @@ fn chart(of: &Of, days: &Days) -> Drawing {
     let is_lying = count > 21;
     let sheet = if is_lying { lying } else { upright };
     let names: Vec<String> = days.done.iter().map(|dated| name(of, dated)).collect();
-    let cares: Vec<String> = days.daily.iter().map(|daily| format!("care of {}", of.name(daily.cure))).collect();
+    let care = |daily: &Daily| format!("care of {}: {}", of.name(daily.cure), daily.care.word());
+    let cares: Vec<String> = days.daily.iter().map(care).collect();
     let widest = names.iter().chain(&cares).map(|says| lettering::width(says, SMALL, false)).fold(0.0, f64::max);
     let left = (widest + 3.0).min(sheet.width * 0.42);
     let day = (sheet.width - left - 1.0) / count as f64;

@@ -64,6 +64,19 @@ pub enum Care {
     Warm,
 }
 
+impl Care {
+    /// In a word, for a line of its own beside others of the same cure.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Care::Wet => "wet",
+            Care::FormsOn => "forms",
+            Care::Wrap => "wrap",
+            Care::Warm => "warm",
+        }
+    }
+}
+
 /// What is done again each day after a pour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Daily {
@@ -226,6 +239,12 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     let mut tasks: Vec<(Task, bool)> = Vec::with_capacity(nodes.len());
     let mut people: Vec<u32> = Vec::with_capacity(nodes.len());
     let mut worked: Vec<i64> = Vec::with_capacity(nodes.len());
+    // Waits by what they come after, and when the last of that was recorded.
+    let mut waits: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
+    for edge in plan.edges.iter().filter(|edge| job.wait(edge.after).is_some()) {
+        waits.entry(edge.before).or_default().push(edge.after);
+    }
+    let mut after: HashMap<BlockId, i64> = HashMap::default();
     for node in &nodes {
         let (mut task, unsaid) = task(job, *node, lasting.get(node).copied(), known, start);
         people.push(task.people.min(crew));
@@ -249,12 +268,6 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         if task.calendar.is_some() {
             task.not_before = task.not_before.max(past.goes_on);
         }
-    // Waits by what they come after, and when the last of that was recorded.
-    let mut waits: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
-    for edge in plan.edges.iter().filter(|edge| job.wait(edge.after).is_some()) {
-        waits.entry(edge.before).or_default().push(edge.after);
-    }
-    let mut after: HashMap<BlockId, i64> = HashMap::default();
         if let Some(own) = comes.get(node) {
             task.calendar = Some(*own);
         }

@@ -2,7 +2,7 @@
 
 use crate::{
     compile::Compiled,
-    plan::{Dated, Days},
+    plan::{Daily, Dated, Days},
     reports::{Paper, Part, Words},
     scheduling::DAY,
     schema::KindId,
@@ -26,15 +26,19 @@ pub(super) fn add<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<
     let columns = (count - first + step - 1).div_euclid(step).min(WEEKS);
     let job = &compiled.job;
     let wide = |name: &str| name.chars().count().min(NAME);
-    let name_wide = days.done.iter().map(|dated| wide(job.name(dated.node))).max().unwrap_or(0);
+    // What it is comes first: of a long name the end is cut off.
+    let care = |daily: &Daily| format!("{} {}", daily.care.word(), job.name(daily.cure));
+    let cares: Vec<String> = days.daily.iter().map(care).collect();
+    let names = days.done.iter().map(|dated| job.name(dated.node)).chain(cares.iter().map(String::as_str));
+    let name_wide = names.map(wide).max().unwrap_or(0);
     let mut text = head(days, step, first, columns, name_wide);
     for dated in &days.done {
         line(&mut text, job.name(dated.node), name_wide, columns, |column| {
             mark(compiled, dated, first + column * step, step)
         });
     }
-    for daily in &days.daily {
-        line(&mut text, job.name(daily.cure), name_wide, columns, |column| {
+    for (daily, care) in days.daily.iter().zip(&cares) {
+        line(&mut text, care, name_wide, columns, |column| {
             let from = first + column * step;
             let cared = daily.from < from + step && daily.from + daily.days > from;
             if cared { '+' } else { ' ' }
@@ -44,7 +48,7 @@ pub(super) fn add<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<
     paper.push(Part::Code(text));
     let by = if step == 1 { "A column is a day" } else { "A column is a week, under the day of its Monday" };
     paper.push(Part::Text(Words::from(format!(
-        "{by}. `#` work, `!` somebody looks, `~` a wait, `?` an answer is waited for, `+` care of young concrete, `.` it may slip until here."
+        "{by}. `#` work, `!` somebody looks, `~` a wait, `?` an answer is waited for, `+` care of young concrete (its forms stay on, it is kept wet, wrapped or warm), `.` it may slip until here."
     ))));
 }
 
