@@ -621,8 +621,8 @@ kinds! {
         "about" about: Option<Topic> = "about lines",
     } asks [] done []
 
-    /// An old wall, seen from in front of its face: legs from left to right, a corner between each two. A corner after the
-    /// last leg closes the plan.
+    /// An old wall, seen from in front of its face, where you stand to build against it: legs from left to right, a corner between
+    /// each two; stations count from the left end of each leg. A corner after the last leg closes the plan.
     "wall" Wall Wall (NAMED) {
         /// A leg, the next one further right. The far face of another leg is written `behind` that leg.
         "leg" legs: Many<WallLeg> = "leg back 10'",
@@ -672,11 +672,13 @@ kinds! {
         "top" Length "level of its top" false,
     ] done []
 
-    /// The ground on both sides of the wall.
+    /// The ground on both sides of the wall. Inside is where you stand before its face and build, be that in a cellar or in the
+    /// open; outside is behind it. Of a post or a ring, a wall whose plan closes with its faces outward, the ground round it is
+    /// inside too. Of a line that closes, inside is within it.
     "ground" Ground Ground (UNNAMED) {
-        /// Level outside, at the wall, and how it falls away.
+        /// Level of the ground behind the wall, where it meets it, and how it falls away.
         "outside" outside: Option<Outside> = "outside 14\", falls 2%",
-        /// Level inside.
+        /// Level of the ground before the wall, where you stand.
         "inside" inside: Option<Length> = "inside -4\"",
     } asks [] done []
 
