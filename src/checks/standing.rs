@@ -2,9 +2,11 @@
 
 use crate::{
     concrete::StandingTrouble,
-    job::{Job, rules::CLAUSE_MISSING},
+    job::{Job, Thing, rules::CLAUSE_MISSING},
     problem::{Problem, Rule},
     rule,
+    schema::{KindId, Wall},
+    units::{Length, System},
     works::Works,
 };
 
@@ -17,6 +19,7 @@ rule!(LEG_BARE, "leg-bare", Error, "a leg whose thickness or height nobody says"
 rule!(LEG_TWICE, "leg-twice", Error, "two legs of one name in one wall");
 rule!(BEHIND_UNKNOWN, "behind-unknown", Error, "a far face of a leg that is not there");
 rule!(STATION_OFF, "station-off", Error, "a station that is not on its leg");
+rule!(WALL_ODD, "wall-odd", Warning, "an old wall thicker than foundation walls are");
 rule!(STRETCH_SPLIT, "stretch-split", Error, "a stretch from one face of a wall to another");
 
 pub(super) static RULES: &[&Rule] = &[
@@ -30,12 +33,51 @@ pub(super) static RULES: &[&Rule] = &[
     &BEHIND_UNKNOWN,
     &STATION_OFF,
     &STRETCH_SPLIT,
+    &WALL_ODD,
 ];
+
+/// Thicker walls stand under castles: common practice, no source.
+fn thickest(system: System) -> Length {
+    match system {
+        System::Feet => Length::FOOT * 4,
+        System::Metric => Length::MILLIMETRE * 1200,
+    }
+}
+
+/// A wall in feet that is meant in inches, or in metres that is meant in decimetres.
+fn odd(job: &Job, wall: &Thing<Wall>) -> Option<Problem> {
+    let most = thickest(job.system());
+    let own = wall.say.thick.map(|thick| thick.0);
+    let legs = wall.say.legs.0.iter().filter_map(|leg| leg.thick).map(|thick| thick.0);
+    let thick = own.into_iter().chain(legs).max().filter(|thick| *thick > most)?;
+    let clause = if own == Some(thick) { "thick" } else { "leg" };
+    let at = wall.said(KindId::Wall, clause);
+    let problem = Problem::new(&WALL_ODD, at, "`{0}` is {1} thick, and old walls are seldom more than {2}")
+        .arg(wall.name.as_str())
+        .arg(thick)
+        .arg(most)
+        .thing(wall.name.as_str());
+    let feet = thick.nm() / Length::FOOT.nm();
+    let inches = Length::INCH * feet;
+    let meant = clause == "thick" && Length::FOOT * feet == thick && inches <= most;
+    Some(if meant {
+        let meant = format!("thick {feet}\"");
+        problem
+            .arg(meant.as_str())
+            .help("is `{3}` meant? if it is so thick, write so: `accept wall-odd on {0} because \"…\"`")
+            .fix(at, meant)
+    } else {
+        problem.help(
+            "measure again, and look at the unit; if it is so thick, write so: `accept wall-odd on {0} because \"…\"`",
+        )
+    })
+}
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for trouble in &works.standing.troubles {
         problems.extend(word(job, trouble));
     }
+    problems.extend(job.walls.iter().filter_map(|wall| odd(job, wall)));
     for thing in &works.obstacles.nowhere {
         let Some(at) = job.at(*thing) else { continue };
         problems.push(
