@@ -504,6 +504,19 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn unknown_name_or_value(&mut self, tok: &Tok<'l>, name: &'l str, wanted: Option<Dimension>) -> Problem {
+        // `top-3"`
+        if let Some((before, less)) = name.split_once('-')
+            && less.starts_with(|first: char| first.is_ascii_digit())
+            && (matches!(before, "top" | "bottom") || self.blocks.find(before).is_some())
+            && wanted == Some(Dimension::Length)
+        {
+            let apart = format!("{before} - {less}");
+            return Problem::new(&rules::NAME_UNKNOWN, tok.span, "nothing here is called `{0}`")
+                .arg(name)
+                .arg(apart.as_str())
+                .help("a `-` inside a word is part of the word; to take away, write blanks on both sides: `{1}`")
+                .fix(tok.span, apart);
+        }
         let near = self.near(name, &[]);
         let problem = Problem::new(&rules::NAME_UNKNOWN, tok.span, "nothing here is called `{0}`").arg(name);
         match near {

@@ -7,6 +7,7 @@ mod accept;
 mod blocks;
 mod desk;
 mod expression;
+mod meant;
 mod misread;
 mod places;
 mod property;

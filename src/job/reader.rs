@@ -168,7 +168,7 @@ impl<'l> Desk<'l, '_> {
             .arg(first.text)
             .arg(kind.word);
         let words = kind.fields.iter().map(|field| field.word);
-        let problem = if let Some(near) = nearest(first.text, words) {
+        let problem = if let Some(near) = nearest(first.text, words).or_else(|| done_word(kind, first.text)) {
             meant = kind.field(near);
             problem.arg(near).help("is `{2}` meant?").fix(first.span, near)
         } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
@@ -386,7 +386,7 @@ impl<'l> Desk<'l, '_> {
             [one] => Ok(one),
             [first, extra, ..] if first.kind == TokenKind::Text => self.fail(run_on(first, extra)),
             [_, extra, ..] => {
-                if let Some(problem) = self.misspelt_part(&toks[1..], word) {
+                if let Some(problem) = self.misspelt_part(self.fields, &toks[1..], word) {
                     return self.fail(problem);
                 }
                 let words: Vec<&str> = self.fields.iter().map(|field| field.word).collect();
@@ -403,24 +403,6 @@ impl<'l> Desk<'l, '_> {
                 })
             }
         }
-    }
-
-    /// `, spacing at most 16"` behind a name: a part of the clause in a word that is nearly its own.
-    fn misspelt_part(&self, rest: &[Tok<'l>], word: Span) -> Option<Problem> {
-        let [comma, part, ..] = rest else { return None };
-        if !comma.is_mark(",") || part.kind != TokenKind::Word {
-            return None;
-        }
-        let firsts = self.fields.iter().filter_map(|field| field.word.split(' ').next());
-        let near = nearest(part.text, firsts.filter(|first| !matches!(*first, "" | "\"")))?;
-        Some(
-            Problem::new(&rules::CLAUSE_UNKNOWN, part.span, "`{1}` has no part called `{0}`")
-                .arg(part.text)
-                .arg(self.blocks.sources.text(word))
-                .arg(near)
-                .help("is `{2}` meant?")
-                .fix(part.span, near),
-        )
     }
 
     fn list(&mut self, each: &Shape, toks: &[Tok<'l>], word: Span) -> Read<Value> {
@@ -533,6 +515,11 @@ impl<'l> Desk<'l, '_> {
         let mut wait = None;
         let around = self.fields;
         let mut unread = false;
+        if let Some(lead) = all.first().filter(|lead| lead.toks.first().is_some_and(|first| first.span == toks[0].span))
+            && let Some(problem) = self.meant_part(fields, &fields[lead.field], lead.toks, all.len() == 1, word)
+        {
+            return self.fail(problem);
+        }
         for part in &all {
             let field = &fields[part.field];
             if seen.again(part.field) && field.need != Need::Many {
@@ -579,6 +566,13 @@ impl<'l> Desk<'l, '_> {
         }
         if whole { Ok(parts) } else { Err(Stop::Broken) }
     }
+}
+
+/// A clause that says of something that it was done, by the word for doing it: `poured` for `pour`.
+fn done_word(kind: &Kind, word: &str) -> Option<&'static str> {
+    let is_done =
+        |field: &&str| field.strip_suffix("ed").is_some_and(|stem| word.strip_suffix('e').unwrap_or(word) == stem);
+    kind.fields.iter().map(|field| field.word).find(is_done)
 }
 
 fn takes_text(shape: &Shape) -> bool {

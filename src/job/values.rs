@@ -4,7 +4,7 @@ use foldhash::HashSet;
 
 use super::{
     desk::{Desk, Read, Stop},
-    misread::{misread, too_large},
+    misread::{misread, spoken_unit, too_large},
     rules,
 };
 use crate::{
@@ -76,6 +76,14 @@ impl<'l> Desk<'l, '_> {
                 .arg(wanted.name())
                 .arg(wanted.example());
             let single = toks.len() == 1;
+            // Nobody writes half of a percent without its sign.
+            let part = said.value.amount().to_f64();
+            if wanted == Dimension::Ratio && single && 0.0 < part && part < 1.0 {
+                let percent = (part * 1e5).round() / 1e3;
+                let problem = problem.arg(format!("{percent}%")).here("{1} is wanted").help("write `{3}`");
+                let written = format!("{percent}%");
+                return self.fail(problem.fix(said.span, written));
+            }
             return self.fail(match wanted {
                 Dimension::Length if single => {
                     problem.here("{1} is wanted").help("write `{0}\"` for inches, `{0}'` for feet, or `{0} mm`")
@@ -131,6 +139,15 @@ impl<'l> Desk<'l, '_> {
 
     /// "per ft", "per 100 ft".
     pub fn per(&mut self, dimension: Dimension, toks: &[Tok<'l>], word: Span) -> Read<Value> {
+        if let [one] = toks
+            && one.kind == TokenKind::Word
+            && units::unit(one.text).is_none()
+            && self.blocks.find(one.text).is_none()
+            && let Some(meant) = spoken_unit(one.text, Some(dimension))
+        {
+            let problem = Problem::new(&rules::UNIT_UNKNOWN, one.span, "`{0}` is not a unit").arg(one.text);
+            return self.fail(problem.arg(meant).help("write `{1}`").fix(one.span, meant));
+        }
         if let [one] = toks
             && let Some(unit) = units::unit(one.text)
         {
@@ -282,9 +299,11 @@ impl<'l> Desk<'l, '_> {
             let problem = Problem::new(&rules::VALUE_MISFIT, tok.span, "`{0}` is not a name").arg(tok.text);
             let inside = tok.text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
             let known = inside.filter(|inside| self.blocks.find(inside).is_some());
-            return self.fail(match known {
-                Some(inside) => problem.arg(inside).help("write it without quotes: `{1}`").fix(tok.span, inside),
-                None => problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}"),
+            let size = if tok.kind == TokenKind::Number { self.size_of(tok.text, kinds) } else { None };
+            return self.fail(match (known, size) {
+                (Some(inside), _) => problem.arg(inside).help("write it without quotes: `{1}`").fix(tok.span, inside),
+                (None, Some(size)) => problem.arg(size).help("is `{1}` meant?").fix(tok.span, size),
+                (None, None) => problem.arg(super::kinds_in_words(kinds)).help("write the name of {1}"),
             });
         }
         let Some(id) = self.blocks.find(tok.text) else {
@@ -309,6 +328,13 @@ impl<'l> Desk<'l, '_> {
             problem = problem.label(name, "`{0}` is {1}");
         }
         self.fail(problem)
+    }
+
+    /// The thing that is called by this number: `#4` for `4`.
+    fn size_of(&mut self, number: &str, kinds: &[KindId]) -> Option<&'l str> {
+        let known = if self.may_suggest() { self.known_names(kinds) } else { return None };
+        let barred = known.iter().copied().find(|name| name.strip_prefix('#') == Some(number));
+        barred.or_else(|| of_these_figures(number, &known, kinds))
     }
 
     /// The finding for a name nothing has.
