@@ -27,6 +27,7 @@ mod records;
 mod resin;
 mod site;
 mod sizes;
+mod slips;
 mod solids;
 mod steel_in_sections;
 mod ties;

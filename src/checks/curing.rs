@@ -58,8 +58,12 @@ pub(super) static RULES: &[&Rule] = &[
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let (weathers, troubles) = Weathers::of(job);
-    // A start that is written and cannot be read has been told.
-    let told = |trouble: &WeatherTrouble| matches!(trouble, WeatherTrouble::NoStart { .. }) && job.unread("start");
+    // A start or a weather that is written and cannot be read has been told.
+    let told = |trouble: &WeatherTrouble| match trouble {
+        WeatherTrouble::NoStart { .. } => job.unread("start"),
+        WeatherTrouble::Gap { .. } => job.unread("weather"),
+        _ => false,
+    };
     problems.extend(troubles.into_iter().filter(|trouble| !told(trouble)).map(odd));
     pours(job, problems);
     strips(job, works, problems);
@@ -113,6 +117,13 @@ fn odd(trouble: WeatherTrouble) -> Problem {
             Problem::new(&WEATHER_ODD, at, "no weather is said from the start of the job, {0}, until here")
                 .arg(start.to_string())
                 .help("write the weather it starts with before this one, without a day")
+        }
+        WeatherTrouble::HumidityLow { at, said } => {
+            Problem::new(&WEATHER_ODD, at, "a humidity of {0}: no air that anybody works in is so dry")
+                .arg(Arg::Text(show::percent(said).to_string()))
+                .help(
+                    "write it as a forecast gives it, in whole percents, as in `humidity 55%`; it is seldom under 10%",
+                )
         }
         WeatherTrouble::Humidity { at } => Problem::new(&WEATHER_ODD, at, "humidity lies between 0% and 100%")
             .help("write how much of the water it could hold is in the air, as a forecast gives it"),

@@ -46,6 +46,7 @@ use crate::{
     job::{self, Job},
     language,
     problem::{Problem, Rule},
+    schema::KindId,
     works::Works,
 };
 
@@ -147,12 +148,28 @@ const HANGS: [(&str, &[&str]); 5] = [
     ("lifts", &["lift-heavy"]),
 ];
 
+/// What hangs on which day something is done: where the hours that are worked cannot be read, the days are others.
+const BY_DAYS: [&str; 9] = [
+    "day-too-long",
+    "done-late",
+    "load-soon",
+    "look-too-late",
+    "strip-soon",
+    "weather-cold",
+    "weather-dry",
+    "weather-hot",
+    "wet-short",
+];
+
 /// Checks a job's works.
 pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let before = problems.len();
     look(job, works, problems);
-    let hanging: Vec<&str> =
+    let mut hanging: Vec<&str> =
         HANGS.iter().filter(|(clause, _)| job.unread(clause)).flat_map(|(_, rules)| *rules).copied().collect();
+    if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Hours)) {
+        hanging.extend(BY_DAYS);
+    }
     if !hanging.is_empty() {
         let told = problems.split_off(before);
         problems.extend(told.into_iter().filter(|problem| !hanging.contains(&problem.rule.name)));

@@ -3,7 +3,7 @@
 
 use crate::{
     curing::Act,
-    facts::{FactTrouble, Facts},
+    facts::{FactTrouble, Facts, On},
     job::Job,
     outcome::act_done,
     plan::DoneTrouble,
@@ -42,8 +42,22 @@ pub(super) static RULES: &[&Rule] = &[
 ];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    problems.extend(works.facts.troubles.iter().map(|trouble| cannot_be(job, *trouble)));
-    problems.extend(works.done.troubles.iter().filter_map(|trouble| order(job, &works.facts, *trouble)));
+    let told = |trouble: &&FactTrouble| {
+        !matches!(trouble, FactTrouble::PouredOtherwise { done, poured, .. }
+        if is_before_start(job, *done) || is_before_start(job, *poured))
+    };
+    problems.extend(works.facts.troubles.iter().filter(told).map(|trouble| cannot_be(job, *trouble)));
+    let days_are_wrong = |trouble: &&DoneTrouble| match trouble {
+        DoneTrouble::Before { first: (_, on), then: (_, then) } => {
+            is_before_start(job, *on) || is_before_start(job, *then)
+        }
+        DoneTrouble::Unseen { then: (_, on), .. } | DoneTrouble::Unasked { then: (_, on), .. } => {
+            is_before_start(job, *on)
+        }
+        DoneTrouble::Over { .. } | DoneTrouble::Refused { .. } => false,
+    };
+    let done = works.done.troubles.iter().filter(|trouble| !days_are_wrong(trouble));
+    problems.extend(done.filter_map(|trouble| order(job, &works.facts, *trouble)));
     measured_early(job, works, problems);
     early(job, works, problems);
     for (bars, left_out) in &works.facts.left_out {
@@ -51,6 +65,11 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let (Some(made), Some(part)) = (made, left_out.parts.first()) else { continue };
         let said = works.facts.too_many.get(bars);
         let too_many = said.is_some();
+        // The bars of holes that are left empty are told with the holes.
+        let holes = job.bars_of(*bars).and_then(|bars| bars.say.holes);
+        if !too_many && holes.is_some_and(|holes| left_out.count <= works.holes_done.lost(holes.value.0)) {
+            continue;
+        }
         let headline = if too_many && made == 1 {
             "`{0}` is one bar; {1} cannot be missing"
         } else if too_many {
@@ -65,11 +84,6 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .arg(job.name(*bars))
                 .arg(count(said.copied().unwrap_or(left_out.count)))
                 .arg(count(made))
-        // The bars of holes that are left empty are told with the holes.
-        let holes = job.bars_of(*bars).and_then(|bars| bars.say.holes);
-        if !too_many && holes.is_some_and(|holes| left_out.count <= works.holes_done.lost(holes.value.0)) {
-            continue;
-        }
                 .thing(job.name(*bars))
                 .help(if too_many {
                     "write how many of them are missing: `short {0} by {2}` at most"
@@ -78,6 +92,11 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 }),
         );
     }
+}
+
+/// A record of a day before the job is told as that: nothing is said of what its day is held against.
+fn is_before_start(job: &Job, on: On) -> bool {
+    job.head.as_ref().and_then(|head| head.say.start).is_some_and(|start| on.day < start)
 }
 
 fn count(number: u64) -> Arg {
@@ -135,6 +154,7 @@ fn order(job: &Job, facts: &Facts, trouble: DoneTrouble) -> Option<Problem> {
         facts.troubles.iter().any(|trouble| match trouble {
             FactTrouble::Otherwise { thing, .. } => *thing == id,
             FactTrouble::PouredOtherwise { step, .. } => *step == id,
+            FactTrouble::NoVerdict { look, .. } => *look == id,
             _ => false,
         })
     };
@@ -247,7 +267,9 @@ fn measured_early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let poured: Option<Vec<_>> =
             job.pours_of(*section).map(|pour| Some((pour.id, works.facts.pours.get(&pour.id)?.on))).collect();
         let first = poured.into_iter().flatten().min_by_key(|(_, on)| on.day);
-        let Some(((pour, on), size)) = first.zip(sizes.first()).filter(|((_, on), size)| size.on.day < on.day) else {
+        let Some(((pour, on), size)) =
+            first.zip(sizes.first()).filter(|((_, on), size)| size.on.day < on.day && !is_before_start(job, size.on))
+        else {
             continue;
         };
         problems.push(
@@ -285,7 +307,7 @@ fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             let until = poured.hours.map_or(Duration::from_minutes(720.0), |hours| hours.value.to.0);
             let day = earliest.and_then(|earliest| day_after(poured.on.day, until + earliest));
             for on in act_done(&works.plan, &works.facts, cured.pour, ready.act) {
-                if day.is_some_and(|day| on.day >= day) {
+                if day.is_some_and(|day| on.day >= day) || is_before_start(job, on) {
                     continue;
                 }
                 let (rule, headline) = match (ready.act, day) {

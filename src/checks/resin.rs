@@ -9,7 +9,7 @@ use crate::{
     job::{Job, Thing},
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{Asked, Bars, KindId, Said},
+    schema::{Asked, Bars, BlockId, KindId, Said},
     standards::anchors::COLDEST,
     units::{self, Temperature, show},
     works::Works,
@@ -96,6 +96,16 @@ fn hot(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
 }
 
 fn short(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    // What cannot be read may be the wait, or hold up what would come too soon.
+    let orders = |id: &BlockId| match job.kind(*id) {
+        None => true,
+        Some(KindId::Wait | KindId::Step | KindId::Look | KindId::Ask) => true,
+        Some(KindId::Bars | KindId::Holes | KindId::Forms | KindId::Section | KindId::Pour) => true,
+        Some(_) => false,
+    };
+    if job.broken.iter().any(orders) {
+        return;
+    }
     for rest in &works.plan.rests {
         let fill = job.bars_of(rest.bars).and_then(|bars| bars.say.holes).map(|holes| holes.value.0);
         let Some(fill) = works.fills.iter().find(|other| Some(other.holes) == fill) else { continue };

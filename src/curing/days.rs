@@ -12,7 +12,7 @@ use crate::{
 const AHEAD: i64 = 366;
 
 /// What is wrong with weather that begins on a day, or cannot be.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum WeatherTrouble {
     /// A further one does not say when it begins.
     Undated {
@@ -54,6 +54,13 @@ pub enum WeatherTrouble {
         /// Where the weather is written.
         at: Span,
     },
+    /// A humidity no air has where people work.
+    HumidityLow {
+        /// Where the weather is written.
+        at: Span,
+        /// How little.
+        said: Ratio,
+    },
 }
 
 /// The weather of a job, in the order it comes; it may be empty.
@@ -61,6 +68,9 @@ pub enum WeatherTrouble {
 pub struct Weathers<'j> {
     spans: Vec<(i64, &'j Said<Weather>)>,
 }
+
+/// Drier air is a slip: a part of one written as a percentage. Common practice, no source.
+const DRIEST: f64 = 0.05;
 
 /// Concrete kept no colder than this for a time after it is poured.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,8 +90,14 @@ impl<'j> Weathers<'j> {
         let start = head.say.start;
         let mut last: Option<(Option<Date>, Span)> = None;
         for weather in &head.say.weather.0 {
-            if weather.value.humidity.is_some_and(|humidity| !(0.0..=1.0).contains(&humidity.fraction())) {
-                troubles.push(WeatherTrouble::Humidity { at: weather.span });
+            match weather.value.humidity {
+                Some(humidity) if !(0.0..=1.0).contains(&humidity.fraction()) => {
+                    troubles.push(WeatherTrouble::Humidity { at: weather.span });
+                }
+                Some(said) if said.fraction() < DRIEST => {
+                    troubles.push(WeatherTrouble::HumidityLow { at: weather.span, said });
+                }
+                _ => {}
             }
             let from = weather.value.from;
             let day = match (from, start) {

@@ -282,13 +282,14 @@ step peg \"Set\" {{ work set pegs; before cast }}
 #[test]
 fn what_covers_fresh_concrete_is_paid_with_its_pour() {
     // 10 ft by 8 in of top and 10 ft by 1 ft of front and the ends: less than a pack of each.
-    let job = job("forms boxing { against new }
-cure kept { of all; wrap for 3 days; warm at 55 degF, for 3 days; strip after 3 days; backfill after 9 days }
+    let job = job(
+        "cure kept { of all; wrap for 3 days; warm at 55 degF, for 3 days; strip after 3 days; backfill after 9 days }
 stock sheet { for wrap-sheet; unit 100 ft2; price 11 USD }
 stock covers { for blankets; unit 100 ft2; price 28 USD }
 stock bags { for bagged; unit 1 bag; price 1 USD }
 step fill \"Backfill\" { work backfill kept }
-");
+",
+    );
     // The wall's 12 bags beside them.
     assert_eq!(cost(&job, "cast.cost"), "51.00 USD");
     assert_eq!(cost(&job, "fill.cost"), "None");
