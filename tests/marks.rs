@@ -38,7 +38,7 @@ fn says(document: &Document) -> Vec<String> {
 const STEPPED: &str = r#"job "Stepped bottom" { place outdoors; datum "yard" }
 wall old { leg a 10'; thick 8"; height -12" to 30"; of concrete }
 section up { along old.a 0 to 5'; thick 8"; height -4" to 12" }
-section down { along old.a 5' to 10'; thick 8"; height -10" to 12" }
+section down { along old.a 5' to 10'; thick 8"; height -10" to 12"; side earth }
 bars rails { size #4; along up, down; rows height bottom + 4"; offset 4"; lap 32" }
 pour all { fill up, down; mix bag-80-lb }
 "#;
