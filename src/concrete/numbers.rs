@@ -1,7 +1,8 @@
 //! The worked numbers of sections, pours and their faces.
 
 use super::{
-    pours::{Areas, Class, PourSolid, Solids, classes_in_order},
+    classes::{Areas, Class, classes_in_order},
+    pours::{PourSolid, Solids},
     sections::{Placed, Sections},
 };
 use crate::{
