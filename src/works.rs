@@ -432,16 +432,8 @@ fn rods(job: &Job, works: &Works) -> Vec<formwork::Rod> {
         out.extend(segments.map(|segment| formwork::Rod::hole(set.id, segment, set.wide)));
     }
     for made in &works.bars {
-        for group in &made.groups {
-            let set = match &group.place {
-                steel::Place::Holes(set) => works.sets.get(set),
-                _ => None,
-            };
-            for line in steel::lines(made, group, set, &works.standing) {
-                let segments = line.walk.segments(ARC).into_iter();
-                out.extend(segments.map(|segment| formwork::Rod::bar(made.id, segment, made.steel.diameter)));
-            }
-        }
+        let pieces = steel::pieces(made, &works.sets, &works.standing, ARC);
+        out.extend(pieces.map(|(_, segment)| formwork::Rod::bar(made.id, segment, made.steel.diameter)));
     }
     out
 }

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::words;
 use crate::{
     formwork::{Formwork, Hold, Member, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
-    geometry::{Frame, Point},
+    geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
     problem::{Arg, Problem, Rule},
@@ -290,10 +290,7 @@ fn hung(job: &Job, works: &Works, forms: &Thing<Forms>) -> Vec<Problem> {
 
 /// A spot where a form stands: before the middle of the face, as far out as a board is thick.
 fn before(panel: &Panel) -> Point {
-    let [from, to] = panel.ends();
-    let length = from.distance(to).max(1.0);
-    let frame = Frame { origin: from, along: Point::new((to.x - from.x) / length, (to.y - from.y) / length) };
-    frame.at(length / 2.0, Length::INCH.nm() as f64)
+    panel.frame().at((panel.width / 2).nm() as f64, Length::INCH.nm() as f64)
 }
 
 fn cramped(job: &Job, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {

@@ -3,7 +3,7 @@
 use super::Around;
 use crate::{
     concrete::{Class, Skin, Solids},
-    geometry::{Patch, Point},
+    geometry::{Frame, Patch, Point},
     job::Thing,
     schema::{BlockId, Forms},
     standards::forms::studs_along,
@@ -62,6 +62,14 @@ impl Panel {
     #[must_use]
     pub fn ends(&self) -> [Point; 2] {
         [self.from, self.to]
+    }
+
+    /// Its own frame: from its left end along it, offsets out from the concrete.
+    #[must_use]
+    pub fn frame(&self) -> Frame {
+        let length = self.from.distance(self.to).max(1.0);
+        let along = Point::new((self.to.x - self.from.x) / length, (self.to.y - self.from.y) / length);
+        Frame { origin: self.from, along }
     }
 
     /// The sine of the angle by which another panel turns to the left from this one.

@@ -173,9 +173,7 @@ struct Face {
 
 impl Face {
     fn of(job: &Job, around: Around, say: &Forms, panel: &Panel, space: Length) -> Face {
-        let [from, to] = panel.ends();
-        let length = from.distance(to).max(1.0);
-        let frame = Frame { origin: from, along: Point::new((to.x - from.x) / length, (to.y - from.y) / length) };
+        let frame = panel.frame();
         let step = match job.system() {
             System::Feet => Length::INCH / 2,
             System::Metric => Length::from_nm(5_000_000),

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{bars::BarsMade, lines::lines};
+use super::{bars::BarsMade, lines::pieces};
 use crate::{
     concrete::{LegAt, Standing},
     geometry::{
@@ -43,14 +43,8 @@ pub fn drilled_into(job: &Job, standing: &Standing, sets: &BTreeMap<BlockId, Set
     let mut bars: Vec<(BlockId, Option<BlockId>, f64, Segment)> = Vec::new();
     for made in all {
         let radius = made.steel.diameter.nm() as f64 / 2.0;
-        let of = job.bars_of(made.id).and_then(|bars| sets.get(&bars.say.holes?.value.0));
-        for group in &made.groups {
-            for line in lines(made, group, of, standing) {
-                bars.extend(
-                    line.walk.segments(ARC).into_iter().map(|segment| (made.id, wall(line.on), radius, segment)),
-                );
-            }
-        }
+        let pieces = pieces(made, sets, standing, ARC);
+        bars.extend(pieces.map(|(on, segment)| (made.id, wall(on), radius, segment)));
     }
     let around = |segment: &Segment| Bounds::around([segment.from, segment.to]);
     let boxes: Vec<Bounds> = bars.iter().map(|(.., radius, segment)| around(segment).grown(*radius)).collect();

@@ -1,6 +1,6 @@
 //! Where each bar lies: its centre line in plan space.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     bars::{BarsMade, Group, Place},
@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     concrete::{LegAt, Standing},
-    geometry::{Frame, Spot, Walk},
+    geometry::{Frame, Spot, Walk, distance::Segment},
     holes::{Hole, Set},
     schema::{BlockId, Direction},
     units::Length,
@@ -36,6 +36,24 @@ pub(super) fn walls_of(group: &Group, set: Option<&Set>, standing: &Standing) ->
         Place::Long { from, .. } => wall(from.0).into_iter().collect(),
         Place::Side(row) => wall(row.on).into_iter().collect(),
     }
+}
+
+/// The straight pieces of all bars of a block, each with the leg its bar stands on; chords leave the arcs of bends by no more than
+/// `within`, in nanometres. `sets` are all holes.
+pub fn pieces<'a>(
+    made: &'a BarsMade,
+    sets: &'a BTreeMap<BlockId, Set>,
+    standing: &'a Standing,
+    within: f64,
+) -> impl Iterator<Item = (LegAt, Segment)> + 'a {
+    made.groups.iter().flat_map(move |group| {
+        let set = match &group.place {
+            Place::Holes(set) => sets.get(set),
+            Place::Long { .. } | Place::Side(_) => None,
+        };
+        lines(made, group, set, standing)
+            .flat_map(move |line| line.walk.segments(within).into_iter().map(move |segment| (line.on, segment)))
+    })
 }
 
 /// The centre lines of a group's bars, in the order of their numbers. `set` is the holes dowels are set in.
