@@ -112,7 +112,11 @@ fn ties(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .arg(radius)
             .thing(forms.name.as_str())
             .here("{3} round `{2}` nothing may come")
-            .help("give the row another level, or let `space` be less, so that ties find places beside it");
+            .help(if works.obstacles.of(thing).iter().any(|place| place.from < place.to) {
+                "give the row another level: it runs along the wall, and ties find no place beside it"
+            } else {
+                "give the row another level, or let `space` be less, so that ties find places beside it"
+            });
             problems.push(match job.at(thing) {
                 Some(at) => problem.label(at, "this is in the way"),
                 None => problem,

@@ -44,7 +44,9 @@ impl Elevation<'_> {
         for (id, along, levels) in &self.seen.voids {
             let at = model.at((along.0 + along.1) / 2.0, levels.0 + (levels.1 - levels.0) * 0.2);
             let opens = self.seen.opens(self.of, *id);
-            let says = opens.named(self.of.name(*id), &self.of.place(opens.deep));
+            let stands_free = self.of.works.standing.heights(self.seen.on).is_none();
+            let back = if stands_free { "the inner side" } else { "the old face" };
+            let says = opens.named(self.of.name(*id), &self.of.place(opens.deep), back);
             if !canvas.name(at, model.long(along.1 - along.0), Ink::Main, &says) {
                 beside(canvas, model, (*along, *levels), &says);
             }
@@ -72,11 +74,11 @@ pub(in crate::drawings) fn crossed(a: Spot, b: Spot, in_sight: bool, ink: Ink) -
 
 impl Opens {
     /// "pocket, 5\" deep from the inner side": what goes all the way through is named alone.
-    fn named(self, name: String, deep: &str) -> String {
+    fn named(self, name: String, deep: &str, back: &str) -> String {
         match (self.outer, self.inner) {
             (true, true) => name,
             (true, false) => format!("{name}, {deep} deep"),
-            (false, true) => format!("{name}, {deep} deep from the inner side"),
+            (false, true) => format!("{name}, {deep} deep from {back}"),
             (false, false) => format!("{name}, inside"),
         }
     }
