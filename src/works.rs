@@ -248,10 +248,13 @@ fn put_in_order(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works, so
     let amount = |thing, measure| amounts::amount(job, works, thing, measure);
     works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, &works.solids, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
-    look_after(job, works);
     works.waits = limits.waits;
     works.done = plan::done(job, &works.plan, facts);
     plan_days(job, facts, works);
+    if let Some(days) = &works.days {
+        works.plan.order = days.in_order(&works.plan);
+    }
+    look_after(job, works);
     let day = job.head.as_ref().and_then(|head| head.say.start);
     let poured = |pour| {
         let recorded = day.and_then(|day| facts.poured(pour, day)).map(|hours| hours.to);

@@ -111,8 +111,8 @@ fn unprepared(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     if job.steps.is_empty() || job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Prepare))) {
         return;
     }
-    let ready: BTreeSet<BlockId> =
-        job.prepares.iter().flat_map(|prepare| &prepare.say.of).map(|section| section.value.0).collect();
+    let ready = job.prepares.iter().filter(|prepare| prepare.say.meets.is_none()).flat_map(|prepare| &prepare.say.of);
+    let ready: BTreeSet<BlockId> = ready.map(|section| section.value.0).collect();
     let tied = tied_into(job);
     for solid in &works.solids.pours {
         if solid.areas.of(Class::Old) <= crate::units::Area::ZERO {

@@ -22,6 +22,7 @@ mod drilled;
 mod forms;
 mod holes_meet;
 mod in_the_way;
+mod joint;
 mod money;
 mod order;
 mod placed;
@@ -63,7 +64,7 @@ pub fn of_records(name: &str) -> bool {
 /// Every rule there is, by name.
 #[must_use]
 pub fn rules() -> Vec<&'static Rule> {
-    let own: [&[&Rule]; 36] = [
+    let own: [&[&Rule]; 37] = [
         anchors::RULES,
         back_thin::RULES,
         bar_in_clear::RULES,
@@ -82,6 +83,7 @@ pub fn rules() -> Vec<&'static Rule> {
         forms::RULES,
         holes_meet::RULES,
         in_the_way::RULES,
+        joint::RULES,
         money::RULES,
         order::RULES,
         placed::RULES,
@@ -201,6 +203,7 @@ fn look(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     order::check(job, works, problems);
     before_drilling::check(job, works, problems);
     bond::check(job, works, problems);
+    joint::check(job, works, problems);
     causes::check(job, works, problems);
     curing::check(job, works, problems);
     days::check(job, works, problems);

@@ -4,10 +4,11 @@ use std::collections::BTreeSet;
 
 use crate::{
     job::{Job, rules::VERB_MISFIT},
-    plan::{Circle, Edge, Reason},
+    plan::{Circle, Early, Edge, Reason},
     problem::{Problem, Rule, and},
     rule,
     schema::{BlockId, KindId},
+    source::Span,
     works::Works,
 };
 
@@ -38,7 +39,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .arg(job.name(undone.late))
             .arg(job.name(undone.cover))
             .arg(and(&things))
-            .arg(chain(job, &undone.circle))
+            .arg(chain(job, &undone.circle.edges))
             .help("let `{0}` come before `{1}`; as written: {3}");
         if let Some(cover) = job.at(undone.cover) {
             problem = problem.here("this comes too late").label(cover, "this hides it");
@@ -82,40 +83,55 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
 }
 
-/// Steps whose written order leaves concrete without what it stands on, a joint without concrete, or forms in the way.
+/// Steps whose written order leaves concrete, bars or forms without what they stand on, a joint without concrete, or forms in
+/// the way: one finding for each clause that does.
 fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    let mut told: BTreeSet<(BlockId, BlockId)> = BTreeSet::new();
-    for edge in &works.plan.early {
-        let (Some(late), Some(early)) = (job.at(edge.before), job.at(edge.after)) else { continue };
-        // A joint that is made ready before there is any is not told to wait for its bulkhead too.
-        let is_face = |thing| job.kind(thing) == Some(KindId::Prepare);
-        let bare = |other: &Edge| {
-            other.after == edge.after && matches!(other.reason, Reason::Joined { thing, .. } if is_face(thing))
-        };
-        let echo =
-            matches!(edge.reason, Reason::Cleared { thing, .. } if is_face(thing) && works.plan.early.iter().any(bare));
-        if echo || !told.insert((edge.before, edge.after)) {
+    let mut told: BTreeSet<(Span, BlockId)> = BTreeSet::new();
+    // What one clause alone has come too early says most plainly which.
+    let mut all: Vec<&Early> = works.plan.early.iter().collect();
+    all.sort_by_key(|early| early.way.iter().filter(|edge| edge.reason.is_written()).count());
+    for Early { wait, way } in all {
+        let (Some(first), Some(early)) = (job.at(wait.before), job.at(wait.after)) else { continue };
+        let written: Vec<&Edge> = way.iter().filter(|edge| edge.reason.is_written()).collect();
+        // What one step does in too many ways is told of that step once; and with a clause gone, all ways through it are.
+        let clause = written.first().copied();
+        let slip = |edge: &Edge| (edge.at, edge.after);
+        if written.iter().any(|edge| told.contains(&slip(edge)))
+            || !told.insert(clause.map_or((early, wait.after), slip))
+        {
             continue;
         }
-        let headline = match edge.reason {
-            Reason::Joined { thing, .. } if job.kind(thing) == Some(KindId::Pour) => {
+        let kind = |thing| job.kind(thing);
+        let headline = match wait.reason {
+            Reason::Joined { thing, .. } if kind(thing) == Some(KindId::Pour) => {
                 "`{0}` comes before `{1}`, on whose concrete it stands"
             }
             Reason::Joined { .. } => "`{0}` makes a joint ready before `{1}` brings the concrete for it",
-            Reason::Cleared { thing, .. } if job.kind(thing) == Some(KindId::Cure) => {
+            Reason::Borne { thing, .. } if kind(thing) == Some(KindId::Forms) => {
+                "`{0}` builds forms before `{1}` brings the concrete they stand on"
+            }
+            Reason::Borne { .. } => "`{0}` places bars before `{1}` brings the concrete they stand on",
+            Reason::Cleared { thing, .. } if kind(thing) == Some(KindId::Cure) => {
                 "`{0}` fills in the earth before `{1}` takes the forms out"
             }
             _ => "`{0}` comes before `{1}` takes the bulkhead out of its way",
         };
-        problems.push(
-            Problem::new(&STEP_EARLY, early, headline)
-                .arg(job.name(edge.after))
-                .arg(job.name(edge.before))
-                .thing(job.name(edge.after))
-                .here("this comes too early")
-                .label(late, "this ought to come first")
-                .help("let `{1}` come before `{0}`; where one of the two does several things, make two steps of it"),
-        );
+        let help = match (written.len(), way.len()) {
+            (0, _) => "where one step does several things, make two steps of it; as it is: {2}",
+            (1, 1) => "take that out: by itself `{1}` comes before `{0}`",
+            _ => "take out what is written the other way round, and `{1}` comes before `{0}` by itself; as it is: {2}",
+        };
+        let mut problem = Problem::new(&STEP_EARLY, clause.map_or(early, |edge| edge.at), headline)
+            .arg(job.name(wait.after))
+            .arg(job.name(wait.before))
+            .arg(chain(job, way))
+            .thing(job.name(wait.after))
+            .here(if clause.is_some() { "written here" } else { "this comes too early" })
+            .label(first, "this ought to come first");
+        if clause.is_some() {
+            problem = problem.label(early, "this comes too early");
+        }
+        problems.push(problem.help(help));
     }
 }
 
@@ -151,7 +167,7 @@ fn circle_of(job: &Job, circle: &Circle) -> Option<Problem> {
     let alone = circle.edges.len() == 1;
     let headline = if alone { "it waits for itself: {0}" } else { "these wait for each other in a circle: {0}" };
     let mut problem = Problem::new(&STEPS_CIRCLE, first.at, headline)
-        .arg(chain(job, circle))
+        .arg(chain(job, &circle.edges))
         .here(if alone { "take this out" } else { "here it closes" })
         .help(if alone { "name the step that comes before it" } else { "take one of the waits out" });
     for edge in circle.edges.iter().skip(1).take(3) {
@@ -163,17 +179,16 @@ fn circle_of(job: &Job, circle: &Circle) -> Option<Problem> {
 }
 
 /// "drill before peg (dowels stand in drilled holes), peg before drill (written)".
-fn chain(job: &Job, circle: &Circle) -> String {
-    let mut parts: Vec<String> = circle
-        .edges
+fn chain(job: &Job, edges: &[Edge]) -> String {
+    let mut parts: Vec<String> = edges
         .iter()
         .take(6)
         .map(|edge| {
             format!("`{}` before `{}` ({})", job.name(edge.before), job.name(edge.after), reason(job, edge.reason))
         })
         .collect();
-    if circle.edges.len() > 6 {
-        parts.push(format!("and {} more", circle.edges.len() - 6));
+    if edges.len() > 6 {
+        parts.push(format!("and {} more", edges.len() - 6));
     }
     parts.join(", ")
 }
@@ -226,6 +241,15 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
             Some(KindId::Pour) => format!("`{}` stands on `{}`", job.name(thing), job.name(pour)),
             _ => format!("`{}` is poured before the joint with it is made ready", job.name(pour)),
         },
+        Reason::Borne { pour, thing } => match job.kind(thing) {
+            Some(KindId::Forms) => {
+                format!("`{}` is poured before the forms `{}` stand on it", job.name(pour), job.name(thing))
+            }
+            _ => format!("`{}` is poured before `{}` stands on it", job.name(pour), job.name(thing)),
+        },
+        Reason::Reached { thing, cover } => {
+            format!("`{}` is reached before `{}` stands in front of it", job.name(thing), job.name(cover))
+        }
         Reason::Cleared { forms, thing } => match job.kind(thing) {
             Some(KindId::Cure) => {
                 format!("the forms `{}` come off before the earth is filled in", job.name(forms))

@@ -158,7 +158,7 @@ pub struct Comparison<'c> {
     pub changes: Vec<Change>,
     /// Where holes are drilled that were not, and the other way round, by set.
     pub places: Vec<Places>,
-    /// The steps both have, in the order of each, where the two orders differ.
+    /// The steps and looks both have, in the order of each, where the two orders differ.
     pub order: Option<[Vec<String>; 2]>,
     /// Findings that are new.
     pub gained: Vec<Found>,
@@ -295,10 +295,14 @@ fn facts_apart(before: Vec<(What, Value)>, after: Vec<(What, Value)>) -> Vec<Fac
     out
 }
 
-/// The order of work of what both have, where it differs.
+/// The order of the steps and looks both have, where it differs.
 fn order(before: &Compiled, after: &Compiled, names: &Names) -> Option<[Vec<String>; 2]> {
     let all = |compiled: &Compiled, names: &Names| -> Vec<String> {
-        compiled.works.plan.order.iter().map(|node| names.of(compiled.job.name(*node))).collect()
+        // Questions and waits run beside the work.
+        let job = &compiled.job;
+        let worked =
+            compiled.works.plan.order.iter().filter(|node| job.step(**node).is_some() || job.look(**node).is_some());
+        worked.map(|node| names.of(job.name(*node))).collect()
     };
     let [before, after] = [all(before, names), all(after, &Names::default())];
     let common = |of: &[String], other: &[String]| -> Vec<String> {

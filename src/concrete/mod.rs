@@ -7,6 +7,7 @@ mod numbers;
 mod over;
 mod planned;
 mod pours;
+mod readied;
 mod sections;
 mod standing;
 
@@ -17,5 +18,6 @@ pub use numbers::{enter_solids, strip_plan};
 pub use over::{Over, over, room_for};
 pub use planned::{Planned, PlannedAt, planned_at};
 pub use pours::{Joint, Made, Meets, PourSolid, Removed, Shared, Skin, Solids, formed, pour_faces, solids};
+pub use readied::Readied;
 pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, sections};
 pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

@@ -6,6 +6,7 @@ use foldhash::HashMap;
 
 use super::{
     classes::{Areas, Class, OnGround},
+    readied::{Readied, readied},
     sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, outlines},
     standing::{Interval, OldPart, Piece as Reach, Standing},
 };
@@ -68,6 +69,16 @@ pub enum Meets {
 }
 
 impl Joint {
+    /// Whether its other side is there first: what a section of this pour stands on, or lies beside and is poured before it.
+    #[must_use]
+    pub fn is_cast_against(&self, pour: BlockId, turn: &BTreeMap<BlockId, usize>) -> bool {
+        match self.meets {
+            Meets::On => true,
+            Meets::Beside => turn.get(&self.other) < turn.get(&pour),
+            Meets::Under => false,
+        }
+    }
+
     fn join(joints: &mut Vec<Joint>, new: Joint) {
         let key = |joint: &Joint| (joint.section, joint.other, joint.meets);
         match joints.binary_search_by_key(&key(&new), key) {
@@ -145,6 +156,8 @@ pub struct Solids {
     pub removed: Vec<Removed>,
     /// All concrete, each place counted once.
     pub total: Volume,
+    /// The joints that are made ready.
+    pub readied: Vec<Readied>,
     /// The pour that fills each section first.
     filled: HashMap<BlockId, BlockId>,
 }
@@ -212,6 +225,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     out.total = out.pours.iter().map(|pour| pour.volume).sum::<Volume>() - across;
     out.shared.sort();
     out.filled = filled;
+    out.readied = readied(job, &out);
     out
 }
 

@@ -19,6 +19,9 @@ const LOUD: [&str; 4] = ["drill", "cut", "remove", "prepare"];
 /// A look takes half an hour where nothing is said: common practice, no source.
 pub const USUAL_LOOK: Duration = Duration::from_minutes(30.0);
 
+/// Concrete of plain cement has set so long after it was mixed, at 70 °F: from memory.
+const USUAL_SET: Duration = Duration::from_minutes(360.0);
+
 /// Less than a quarter of an hour at the end of a shift is tidied away, not begun: common practice, no source. In seconds.
 const LEAST: i64 = 15 * 60;
 
@@ -202,6 +205,23 @@ impl Days {
     #[must_use]
     pub fn of(&self, node: BlockId) -> Option<&Dated> {
         self.done.iter().find(|dated| dated.node == node)
+    }
+
+    /// All of a plan in the order it is done: each that has a day by its time, all others where they stand, right before the one
+    /// that follows them.
+    #[must_use]
+    pub fn in_order(&self, plan: &Plan) -> Vec<BlockId> {
+        let place: HashMap<BlockId, usize> =
+            self.done.iter().enumerate().map(|(place, dated)| (dated.node, place)).collect();
+        let mut before = self.done.len();
+        let mut keyed: Vec<(usize, BlockId)> = Vec::with_capacity(plan.order.len());
+        for node in plan.order.iter().rev() {
+            before = place.get(node).copied().unwrap_or(before);
+            keyed.push((before, *node));
+        }
+        keyed.reverse();
+        keyed.sort_by_key(|(place, _)| *place);
+        keyed.into_iter().map(|(_, node)| node).collect()
     }
 
     /// The day of a time.
@@ -517,8 +537,8 @@ fn links(
                     Hardened::Unsaid => 0,
                 }
             }
-            // Nobody roughens what is still soft.
-            Reason::Joined { pour, thing } if job.prepare(thing).is_some() => sets(job, pour),
+            // Nobody roughens, loads or builds on what is still soft.
+            Reason::Joined { pour, .. } | Reason::Borne { pour, .. } => sets(job, pour),
             _ => 0,
         };
         out.push(Link { before: *before, after: *after, lag });
@@ -531,11 +551,11 @@ fn links(
     Ok(out)
 }
 
-/// How long the concrete of a pour takes to set, in seconds: the longest that is said of its mix.
+/// How long the concrete of a pour takes to set, in seconds: the longest that is said of its mix, or else what is usual.
 fn sets(job: &Job, pour: BlockId) -> i64 {
     let mix = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0));
     let times = mix.and_then(|mix| mix.say.sets.as_ref()).into_iter().flatten();
-    times.map(|time| seconds(time.value.0)).max().unwrap_or(0)
+    times.map(|time| seconds(time.value.0)).max().unwrap_or(seconds(USUAL_SET))
 }
 
 /// An old face that is to be soaked.

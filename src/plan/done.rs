@@ -68,7 +68,7 @@ pub struct Done {
 pub(super) fn gone_on(plan: &Plan, facts: &Facts) -> HashMap<BlockId, (BlockId, On)> {
     let place: HashMap<BlockId, usize> = plan.order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     let mut before: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
-    for edge in &plan.edges {
+    for edge in plan.edges.iter().filter(|edge| edge.reason.is_sure()) {
         before.entry(edge.after).or_default().push(edge.before);
     }
     let mut found: HashMap<BlockId, (BlockId, On)> = HashMap::default();
@@ -128,7 +128,7 @@ fn over(job: &Job, plan: &Plan, facts: &Facts) -> Vec<DoneTrouble> {
     };
     let begun = |(day, _, hours): &Hours| (*day, minutes(hours.value.from));
     let mut before: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
-    for edge in &plan.edges {
+    for edge in plan.edges.iter().filter(|edge| edge.reason.is_sure()) {
         before.entry(edge.after).or_default().push(edge.before);
     }
     let mut waits: HashMap<BlockId, Hours> = HashMap::default();

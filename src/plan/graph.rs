@@ -98,6 +98,32 @@ impl<'a> Graph<'a> {
         (order, stuck)
     }
 
+    /// The arcs of a shortest way from one node to another; none where no way leads there.
+    pub fn way(&self, from: u32, to: u32) -> Vec<u32> {
+        let mut by = vec![NONE; self.count];
+        let mut next = VecDeque::from([from]);
+        while let Some(node) = next.pop_front() {
+            if node == to {
+                break;
+            }
+            for (after, arc) in self.out.at(node) {
+                if *after != from && by[*after as usize] == NONE {
+                    by[*after as usize] = *arc;
+                    next.push_back(*after);
+                }
+            }
+        }
+        let mut way = Vec::new();
+        let mut node = to;
+        while node != from && by[node as usize] != NONE {
+            let arc = by[node as usize];
+            way.push(arc);
+            node = self.arcs[arc as usize].0;
+        }
+        way.reverse();
+        way
+    }
+
     /// One shortest ring for each knot among these nodes, by their lowest nodes.
     pub fn rings(&self, stuck: &[u32]) -> Vec<Ring> {
         if stuck.is_empty() {

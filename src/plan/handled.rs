@@ -1,9 +1,10 @@
 //! Who does what: the steps' verbs by thing, and what no step does.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Nodes;
 use crate::{
+    concrete::Solids,
     job::Job,
     schema::{BlockId, KindId, VerbNeed},
     source::Span,
@@ -107,11 +108,11 @@ impl Handled {
     }
 
     /// What no step does. A step that could not be read may do anything: as long as there is one, nothing is missed.
-    pub fn unhandled(&self, job: &Job) -> Vec<Unhandled> {
+    pub fn unhandled(&self, job: &Job, solids: &Solids) -> Vec<Unhandled> {
         if job.broken.iter().any(|id| matches!(job.kind(*id), None | Some(KindId::Step))) {
             return Vec::new();
         }
-        let mut missed = Vec::new();
+        let mut missed = self.buried_forms(job, solids);
         for id in (0..).map(BlockId).take_while(|id| job.at(*id).is_some()) {
             let Some(kind) = job.kind(id).filter(|_| !job.broken.contains(&id)) else { continue };
             let musts = kind.kind().verbs.iter().filter(|verb| verb.need == VerbNeed::Must).map(|verb| verb.word);
@@ -127,5 +128,19 @@ impl Handled {
             }
         }
         missed
+    }
+
+    /// Forms that some step builds and none takes off, before what another fills in earth against.
+    fn buried_forms(&self, job: &Job, solids: &Solids) -> Vec<Unhandled> {
+        let filled = job.cures.iter().filter(|cure| !self.doers(cure.id, "backfill").is_empty());
+        let filled: BTreeSet<BlockId> = filled.map(|cure| cure.say.of.value.0).collect();
+        if filled.is_empty() {
+            return Vec::new();
+        }
+        let stays = |forms: BlockId| !self.doers(forms, "form").is_empty() && self.doers(forms, "strip").is_empty();
+        let poured = |section: BlockId| solids.with(section).is_some_and(|(solid, _)| filled.contains(&solid.pour));
+        let left = job.forms.iter().filter(|forms| stays(forms.id) && !job.broken.contains(&forms.id));
+        let left = left.filter(|forms| forms.say.against.iter().any(|section| poured(section.value.0)));
+        left.map(|forms| Unhandled { thing: forms.id, verb: "strip" }).collect()
     }
 }

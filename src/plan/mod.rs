@@ -11,6 +11,7 @@ mod numbers;
 mod past;
 mod turn;
 mod waits;
+mod yielding;
 
 #[cfg(test)]
 mod tests;
@@ -37,6 +38,7 @@ use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};
 pub use numbers::enter;
+pub use yielding::Early;
 
 /// Why one waits for the other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -141,6 +143,20 @@ pub enum Reason {
         /// The pour that stands on it, or the face made ready.
         thing: BlockId,
     },
+    /// Concrete is there before bars and forms of what stands on it.
+    Borne {
+        /// The pour that is there.
+        pour: BlockId,
+        /// The bars or the forms.
+        thing: BlockId,
+    },
+    /// A thing is reached better before bars or forms stand in front of it.
+    Reached {
+        /// The thing.
+        thing: BlockId,
+        /// The bars or the forms.
+        cover: BlockId,
+    },
     /// Forms are gone before the place they take is needed.
     Cleared {
         /// The forms.
@@ -163,6 +179,12 @@ impl Reason {
     #[must_use]
     pub fn is_written(self) -> bool {
         matches!(self, Reason::After | Reason::Before)
+    }
+
+    /// Whether what waits shows that what it waits for was done: bars and forms can stand where they ought not to stand yet.
+    #[must_use]
+    pub fn is_sure(self) -> bool {
+        !matches!(self, Reason::Borne { .. } | Reason::Reached { .. })
     }
 }
 
@@ -311,8 +333,8 @@ pub enum Lasts {
 /// The order of work and what is wrong with it.
 #[derive(Debug, Clone, Default)]
 pub struct Plan {
-    /// All steps, looks, waits and questions, each after what it waits for, otherwise as written; those in or behind
-    /// circles stand at the end, as written.
+    /// All steps, looks, waits and questions, each after what it waits for, otherwise by their days where there are any, or as
+    /// written; those in or behind circles stand at the end, as written.
     pub order: Vec<BlockId>,
     /// What waits for what; the written ones first.
     pub edges: Vec<Edge>,
@@ -320,8 +342,8 @@ pub struct Plan {
     pub circles: Vec<Circle>,
     /// What is hidden before it is done.
     pub undone: Vec<Undone>,
-    /// What should come in turn and is written otherwise: the first of each ought to come before the other.
-    pub early: Vec<Edge>,
+    /// What should come in turn and is written otherwise.
+    pub early: Vec<Early>,
     /// What no step does. Empty if a step could not be read, for it may do anything.
     pub unhandled: Vec<Unhandled>,
     /// Old work drilled or broken that no step scans.
@@ -353,7 +375,7 @@ pub fn plan(job: &Job, counted: &Counted, solids: &Solids, most: usize) -> Plan 
     let (order, stuck) = graph.order();
     let mut plan = Plan {
         order: order.iter().chain(&stuck).map(|node| nodes.block(*node)).collect(),
-        unhandled: handled.unhandled(job),
+        unhandled: handled.unhandled(job, solids),
         misfits: handled.misfits(job, &nodes),
         doubles: handled.doubles(&nodes),
         unscanned: before::unscanned(job, &handled),

@@ -31,6 +31,8 @@ pub(super) struct Waits {
     pub cut: Option<BlockId>,
     /// So many edges that follow by themselves may still be added.
     pub left: usize,
+    /// Each thing with the sections it lies in or behind, sorted by thing.
+    pub lies: Vec<(BlockId, BlockId)>,
 }
 
 /// Finds all edges, at most `limit` that stand there by themselves.
@@ -197,9 +199,10 @@ impl Waits {
             }
         }
         sights.sort_by_key(|(thing, look)| (*thing, look.node));
-        let buried = buried(job, limit);
+        let mut buried = buried(job, limit);
         self.bared(job, nodes, handled, &buried)?;
         self.behind_forms(job, nodes, handled, &buried)?;
+        self.lies = std::mem::take(&mut buried.lies);
         for (thing, pour) in buried.pairs {
             let reason = Reason::Hides { thing, cover: pour };
             let over = handled.doers(pour, "pour");
@@ -257,15 +260,8 @@ impl Waits {
     fn behind_forms(&mut self, job: &Job, nodes: &Nodes, handled: &Handled, buried: &Buried) -> Result<(), BlockId> {
         let mut formed: Vec<(BlockId, BlockId)> = Vec::new();
         for forms in job.forms.iter().filter(|forms| !handled.doers(forms.id, "form").is_empty()) {
-            for section in &forms.say.against {
-                let narrow = job.section(section.value.0).is_some_and(|section| {
-                    let (bottom, top) = levels(&section.say);
-                    section.say.outs(Length::max).is_some_and(|(near, far)| far - near <= top - bottom)
-                });
-                if narrow {
-                    formed.push((section.value.0, forms.id));
-                }
-            }
+            let narrow = forms.say.against.iter().filter(|section| is_narrow(job, section.value.0));
+            formed.extend(narrow.map(|section| (section.value.0, forms.id)));
         }
         formed.sort_unstable();
         let mut hidden: BTreeSet<(BlockId, BlockId, &str)> = BTreeSet::new();
@@ -288,6 +284,14 @@ impl Waits {
         }
         Ok(())
     }
+}
+
+/// Whether a section is higher than wide: over others one can reach.
+pub(super) fn is_narrow(job: &Job, section: BlockId) -> bool {
+    job.section(section).is_some_and(|section| {
+        let (bottom, top) = levels(&section.say);
+        section.say.outs(Length::max).is_some_and(|(near, far)| far - near <= top - bottom)
+    })
 }
 
 /// Whether a question was answered by the day the job starts: it holds nothing up. One that is answered later is waited for.

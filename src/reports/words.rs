@@ -225,6 +225,9 @@ pub(super) fn readied(compiled: &Compiled, prepare: BlockId, pour: Option<BlockI
     let is_of = |section: BlockId| {
         pour.is_none() || works.solids.with(section).is_some_and(|(solid, _)| Some(solid.pour) == pour)
     };
+    if compiled.job.prepare(prepare).is_some_and(|face| face.say.meets.is_some()) {
+        return ("hardened concrete", "at the joint of");
+    }
     let all = || compiled.job.prepare(prepare).into_iter().flat_map(|prepare| &prepare.say.of);
     let sections = || all().filter(|section| is_of(section.value.0));
     let mut placed = sections().filter_map(|section| works.sections.find(section.value.0));
@@ -232,7 +235,8 @@ pub(super) fn readied(compiled: &Compiled, prepare: BlockId, pour: Option<BlockI
         sections()
             .any(|section| works.solids.with(section.value.0).is_some_and(|(solid, _)| wanted(solid, section.value.0)))
     };
-    let on_new = met(&|solid, section| solid.rests.contains(&(section, Class::Joint)));
+    let joints = works.solids.readied.iter().filter(|one| one.face == prepare && is_of(one.joint.section));
+    let on_new = joints.filter(|one| one.joint.is_cast_against(one.pour, &works.turn)).count() > 0;
     let at_old = met(&|solid, _| [Class::Old, Class::OnOld].iter().any(|class| solid.areas.of(*class) > Area::ZERO));
     if placed.any(|placed| compiled.job.line(placed.wall).is_some()) || (on_new && !at_old) {
         ("hardened concrete", "under or behind")

@@ -781,10 +781,13 @@ kinds! {
         "remove" Must "break it out and cart it off",
     ]
 
-    /// Old faces made ready, so that new concrete holds on to them.
+    /// Old faces and joints made ready, so that new concrete holds on to them.
     "prepare" Prepare Prepare (NAMED) {
         /// The sections that stand against them.
         "of" of: Vec<Said<SectionName>> = "of low, high",
+        /// The sections of an earlier pour they are cast against: then only the joint with these is made ready, and the old wall
+        /// behind is left to a `prepare` of its own.
+        "meets" meets: Option<Vec<Said<SectionName>>> = "of high; meets low",
         /// How deep the roughness is; without it the face is only cleaned.
         "roughen" roughen: Option<Above<Length>> = "roughen 1/4\"",
         /// How long it is kept wet before the pour; its surface is dry again when concrete comes on it.

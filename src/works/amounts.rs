@@ -51,24 +51,27 @@ fn area(job: &Job, works: &Works, thing: BlockId) -> Option<Area> {
         KindId::Spall => works.patches.iter().find(|patch| patch.spall == thing).map(|patch| patch.area),
         KindId::Forms => works.forms.iter().find(|forms| forms.forms == thing).map(crate::formwork::Formwork::area),
         KindId::Prepare => {
-            let said = &job.prepare(thing)?.say.of;
-            let mine = |section: BlockId| said.iter().any(|of| of.value.0 == section);
+            let face = job.prepare(thing)?;
+            // Of a joint, the side that is there first is made ready for the other.
+            let joints = works.solids.readied.iter().filter(|one| one.face == thing);
+            let joints = joints.filter(|one| one.joint.is_cast_against(one.pour, &works.turn));
+            let joints: Area = joints.map(|one| one.joint.area).sum();
+            if face.say.meets.is_some() {
+                return Some(joints);
+            }
+            let mine = |section: BlockId| face.say.of.iter().any(|of| of.value.0 == section);
             let solids = works.solids.pours.iter().filter(|solid| solid.sections.iter().any(|(id, _)| mine(*id)));
             // The skin is only made for bars and forms; without it a pour that is prepared whole has its area all the same.
-            let areas = solids.map(|solid| {
+            let old = solids.map(|solid| {
                 let whole = solid.sections.iter().all(|(id, _)| mine(*id));
                 let skins = solid.skins.iter().filter(|skin| skin.class == Class::Old && mine(skin.section));
-                let old: Option<Area> = match (whole, solid.skins.is_empty()) {
+                match (whole, solid.skins.is_empty()) {
                     (true, _) => Some(solid.areas.of(Class::Old)),
                     (false, false) => Some(skins.map(|skin| upright(&skin.patch)).sum()),
                     (false, true) => None,
-                };
-                // Of a joint, the side that is there first is made ready for the other.
-                let joints = solid.joints.iter().filter(|joint| mine(joint.section));
-                let joints = joints.filter(|joint| works.turn.get(&joint.other) < works.turn.get(&solid.pour));
-                Some(old? + joints.map(|joint| joint.area).sum::<Area>())
+                }
             });
-            areas.sum()
+            Some(old.sum::<Option<Area>>()? + joints)
         }
         _ => None,
     }
