@@ -141,6 +141,14 @@ pub struct Works {
     pub ledger: Ledger,
 }
 
+impl Works {
+    /// How many bars of a block are recorded as left out; those of holes left empty among them.
+    #[must_use]
+    pub fn left_out(&self, bars: BlockId) -> u64 {
+        self.facts.left_out.get(&bars).map_or(0, |used| used.count)
+    }
+}
+
 /// From so many kinds of pieces on, cutting them takes longer than starting a thread for it.
 const KINDS: usize = 4;
 
@@ -337,7 +345,12 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
             None => unsaid(),
         }
     };
-    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, facts })
+    let left_out = |bars: BlockId| {
+        let holes = job.bars_of(bars).and_then(|bars| bars.say.holes).filter(|_| !facts.is_empty());
+        let lost = holes.map_or(0, |holes| works.holes_done.lost(holes.value.0));
+        facts.left_out.get(&bars).map_or(0, |used| used.count).max(lost)
+    };
+    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, left_out: &left_out, facts })
 }
 
 /// How long after the job's start a pour is planned; at its start where no days are.

@@ -246,7 +246,7 @@ fn words(shape: &Shape, straights: usize, of: &Of) -> Vec<String> {
 /// The corners of a bar's centre line seen from where most of it shows: along the wall and up, or along and out.
 fn flat(of: &Of, marked: &Marked) -> Vec<(f64, f64)> {
     let set = match marked.group.place {
-        Place::Holes(set) => of.works.sets.get(&set),
+        Place::Holes(set) => of.set(set),
         _ => None,
     };
     let straight = vec![(0.0, 0.0), (marked.group.shape.cut.nm() as f64, 0.0)];

@@ -264,7 +264,7 @@ impl<'c, 'w> Corner<'c, 'w> {
 
     fn draw_steel(&self, canvas: &mut Canvas, at: &dyn Fn([f64; 3]) -> Spot, per_mm: f64, opaque: &[Prism]) {
         let of = self.of;
-        for set in of.works.sets.values() {
+        for set in of.sets() {
             for hole in set.each() {
                 let Some(segment) = set.segment(&hole, &of.works.standing) else { continue };
                 let (from, to) = (at(segment.from), at(segment.to));
@@ -288,7 +288,7 @@ impl<'c, 'w> Corner<'c, 'w> {
         for made in &of.works.bars {
             for (group_at, group) in made.groups.iter().enumerate() {
                 let set = match group.place {
-                    Place::Holes(set) => of.works.sets.get(&set),
+                    Place::Holes(set) => of.set(set),
                     _ => None,
                 };
                 for line in lines(made, group, set, &of.works.standing) {

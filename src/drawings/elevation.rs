@@ -194,6 +194,9 @@ impl<'e> Elevation<'e> {
             under.push_str(" Levels on the left are from the datum; figures on the right are measured down from the top of the old wall.");
         }
         under.push_str(self.legend_of_voids());
+        if self.seen.empty.iter().any(|(set, _)| seen::into_face(set)) {
+            under.push_str(" Dashed ring: a hole that is left empty, as recorded.");
+        }
         if !self.seen.spalls.is_empty() {
             under.push_str(" Jagged all round: broken away.");
         }
@@ -398,7 +401,8 @@ impl<'e> Elevation<'e> {
     fn draw_holes(&self, canvas: &mut Canvas, model: &Model) -> usize {
         let of = self.of;
         let mut places = Vec::with_capacity(self.seen.holes.len());
-        for (set, hole) in &self.seen.holes {
+        let there = self.seen.holes.iter().map(|one| (one, Dash::Solid));
+        for ((set, hole), dash) in there.chain(self.seen.empty.iter().map(|one| (one, Dash::Hidden))) {
             let name = of.job.name(set.id);
             let data = vec![("hole", format!("{name} {}", hole.number))];
             let title = format!("{} {}: station {}", of.name(set.id), hole.number, of.place(hole.station));
@@ -414,7 +418,7 @@ impl<'e> Elevation<'e> {
                     Item::Circle {
                         at,
                         radius: radius.max(0.8),
-                        stroke: stroke(Weight::Medium, Dash::Solid, Ink::Hole),
+                        stroke: stroke(Weight::Medium, dash, Ink::Hole),
                         fill: Some(Fill::Paper),
                     },
                     cross(arm, 0.0),

@@ -36,6 +36,7 @@ use std::collections::BTreeSet;
 
 use crate::{
     concrete::LegAt,
+    holes::{Hole, Set},
     job::Job,
     schema::BlockId,
     units::{Length, System, show},
@@ -156,7 +157,23 @@ pub(crate) struct Of<'w> {
     pub system: System,
 }
 
-impl Of<'_> {
+impl<'w> Of<'w> {
+    /// The holes of a block as they are: what was recorded as moved stands where it is now, and no bar is set in what is left empty.
+    pub fn set(&self, id: BlockId) -> Option<&'w Set> {
+        self.works.holes_done.set(id).or_else(|| self.works.sets.get(&id))
+    }
+
+    /// All holes as they are, by block.
+    pub fn sets(&self) -> impl Iterator<Item = &'w Set> {
+        let of = *self;
+        of.works.sets.keys().filter_map(move |id| of.set(*id))
+    }
+
+    /// The holes of a block that are left empty, as they were planned.
+    pub fn left_empty(&self, set: BlockId) -> impl Iterator<Item = Hole> {
+        self.works.holes_done.of(set).iter().filter(|one| one.now.is_none()).map(|one| one.hole)
+    }
+
     /// A name of the job as it is shown.
     pub fn name(&self, id: BlockId) -> String {
         svg::shown(self.job.name(id))

@@ -313,9 +313,10 @@ impl Plan<'_, '_> {
 
     fn draw_holes(&self, canvas: &mut Canvas, model: &Model) {
         let of = self.of;
-        for set in of.works.sets.values() {
+        for set in of.sets() {
             let name = of.job.name(set.id);
-            for hole in set.each() {
+            let there = set.each().map(|hole| (hole, Dash::Solid));
+            for (hole, dash) in there.chain(of.left_empty(set.id).map(|hole| (hole, Dash::Hidden))) {
                 let Some(segment) = set.segment(&hole, &of.works.standing) else { continue };
                 let (from, to) = (model.at(segment.from[0], segment.from[1]), model.at(segment.to[0], segment.to[1]));
                 let title = Some(format!("{} {}", of.name(set.id), hole.number));
@@ -329,7 +330,7 @@ impl Plan<'_, '_> {
                     }
                     Axis::Down(_) => {
                         let radius = (model.length(set.wide) / 2.0).max(0.8);
-                        let medium = stroke(Weight::Medium, Dash::Solid, Ink::Hole);
+                        let medium = stroke(Weight::Medium, dash, Ink::Hole);
                         let items = vec![Item::Circle { at: from, radius, stroke: medium, fill: Some(Fill::Paper) }];
                         // No elevation shows these by their numbers: the link leads here.
                         let id = ids::hole(name, hole.number);
@@ -350,7 +351,7 @@ impl Plan<'_, '_> {
         for made in &of.works.bars {
             for (group_at, group) in made.groups.iter().enumerate() {
                 let set = match group.place {
-                    crate::steel::Place::Holes(set) => of.works.sets.get(&set),
+                    crate::steel::Place::Holes(set) => of.set(set),
                     _ => None,
                 };
                 for line in crate::steel::lines(made, group, set, &of.works.standing) {

@@ -111,8 +111,10 @@ pub struct Seen<'w> {
     pub slabs: Vec<SlabSeen>,
     /// The bars.
     pub bars: Vec<BarSeen<'w>>,
-    /// The holes.
+    /// The holes, where they are.
     pub holes: Vec<(&'w Set, Hole)>,
+    /// Those that are left empty, where they were planned.
+    pub empty: Vec<(&'w Set, Hole)>,
 }
 
 /// All legs with something new on them, or something to mend.
@@ -126,7 +128,7 @@ pub fn legs<'w>(of: &Of<'w>) -> Vec<Seen<'w>> {
                 leg: u16::try_from(leg).unwrap_or(u16::MAX),
             };
             let seen = Seen::new(of, on);
-            if !(seen.sections.is_empty() && seen.holes.is_empty() && seen.spalls.is_empty()) {
+            if !(seen.sections.is_empty() && seen.holes.is_empty() && seen.empty.is_empty() && seen.spalls.is_empty()) {
                 out.push(seen);
             }
         }
@@ -177,6 +179,7 @@ impl<'w> Seen<'w> {
             slabs: Vec::new(),
             bars: Vec::new(),
             holes: Vec::new(),
+            empty: Vec::new(),
         };
         if let (Some(chain), Some((bottom, _))) = (standing.chain(on), wall) {
             for footing in of.job.footings.iter().filter(|footing| footing.say.under.0 == chain.wall) {
@@ -186,8 +189,9 @@ impl<'w> Seen<'w> {
         }
         seen.find_sections(of);
         seen.find_old(of);
-        for set in of.works.sets.values() {
+        for set in of.sets() {
             seen.holes.extend(set.each().filter(|hole| hole.on == on).map(|hole| (set, hole)));
+            seen.empty.extend(of.left_empty(set.id).filter(|hole| hole.on == on).map(|hole| (set, hole)));
         }
         seen.find_bars(of);
         seen
@@ -271,7 +275,7 @@ impl<'w> Seen<'w> {
         for made in &works.bars {
             for (group_at, group) in made.groups.iter().enumerate() {
                 let set = match &group.place {
-                    Place::Holes(set) => works.sets.get(set),
+                    Place::Holes(set) => of.set(*set),
                     Place::Side(row) if row.on != self.on => continue,
                     Place::Long { from, .. } if from.0.chain != self.on.chain => continue,
                     Place::Side(_) | Place::Long { .. } => None,

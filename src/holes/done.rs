@@ -1,6 +1,7 @@
 //! Holes as they were really drilled: what is around those that came out otherwise, what they come too near, and how wide the
 //! gaps of their rows are. A hole that is as planned is not looked at again, and no hole's number ever changes.
 
+mod as_is;
 mod numbers;
 
 use std::collections::BTreeMap;
@@ -9,7 +10,6 @@ use super::{
     Around, Obstacles,
     around::around_each,
     layout::{Axis, Hole, Level, Row, Set, bar_spacing},
-    places::Places,
     resin::annulus,
 };
 use crate::{
@@ -124,6 +124,8 @@ pub struct HolesDone {
     pub troubles: Vec<DoneTrouble>,
     /// The resin that fills the holes as they are, nothing wasted, by block; only where it differs from the plan.
     pub resin: BTreeMap<BlockId, Volume>,
+    /// The holes as they are, by block; only where some are left empty or were moved.
+    sets: BTreeMap<BlockId, Set>,
 }
 
 impl HolesDone {
@@ -132,14 +134,6 @@ impl HolesDone {
     pub fn find(&self, set: BlockId, number: u64) -> Option<&Drilled> {
         let at = self.drilled.binary_search_by_key(&(set, number), |one| (one.set, one.hole.number)).ok()?;
         self.drilled.get(at)
-    }
-
-    /// How many holes of a block are left empty.
-    #[must_use]
-    pub fn lost(&self, set: BlockId) -> u64 {
-        let from = self.drilled.partition_point(|one| one.set < set);
-        let mine = self.drilled.iter().skip(from).take_while(|one| one.set == set);
-        mine.filter(|one| one.now.is_none()).count() as u64
     }
 }
 
@@ -186,6 +180,7 @@ pub fn as_done(
     }
     for mine in out.drilled.chunk_by(|one, other| one.set == other.set) {
         let Some((id, set)) = mine.first().and_then(|one| sets.get_key_value(&one.set)) else { continue };
+        out.sets.extend(as_is::as_is(set, mine).map(|set| (*id, set)));
         let Some(bar) = set.bar else { continue };
         let as_planned = set.count.saturating_sub(mine.len() as u64);
         let planned = annulus(set.wide, bar, set.deep) * i64::try_from(as_planned).unwrap_or(i64::MAX);
@@ -254,15 +249,6 @@ impl Set {
     }
 
     fn alone(&self, hole: Hole, wide: Length, deep: Length, row: &Row) -> Set {
-        let places = Places::Listed(Box::new([hole.station]));
-        let row = Row {
-            on: row.on,
-            row: row.row,
-            level: hole.level,
-            stretch: row.stretch,
-            places,
-            first_number: hole.number,
-        };
         Set {
             id: self.id,
             into: self.into,
@@ -271,7 +257,7 @@ impl Set {
             wide,
             deep,
             bar: self.bar,
-            rows: vec![row],
+            rows: vec![as_is::alone(row, hole)],
             count: 1,
         }
     }

@@ -79,7 +79,7 @@ impl Row {
 }
 
 /// All holes of one block.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Set {
     /// The block.
     pub id: BlockId,

@@ -196,6 +196,8 @@ pub struct Known<'k> {
     pub pour: &'k dyn Fn(BlockId) -> Option<(Duration, u32)>,
     /// How long after a pour something may be done to it, if it is poured so long after the job's start.
     pub hard: &'k dyn Fn(BlockId, Act, Duration) -> Hardened,
+    /// How many bars of a block are recorded as left out.
+    pub left_out: &'k dyn Fn(BlockId) -> u64,
     /// What really happened.
     pub facts: &'k Facts,
 }
@@ -266,7 +268,8 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     }
     let mut after: HashMap<BlockId, i64> = HashMap::default();
     for node in &nodes {
-        let (mut task, unsaid) = task(job, *node, lasting.get(node).copied(), known, start);
+        let lasts = lasting.get(node).map(|lasts| lasts.without(left_out(job, *node, known)));
+        let (mut task, unsaid) = task(job, *node, lasts, known, start);
         people.push(task.people.min(crew));
         let took = past.of(*node).and_then(|_| known.facts.steps.get(node)).and_then(DoneStep::time);
         worked.push(took.map_or(task.lasts, seconds));
@@ -351,6 +354,13 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     days.soaks = soaks(job, &days);
     days.late = late(job, &days);
     Ok(days)
+}
+
+/// How many of the bars a step sets or places are recorded as left out.
+fn left_out(job: &Job, node: BlockId, known: &Known) -> u64 {
+    let works = job.step(node).into_iter().flat_map(|step| &step.say.work.0);
+    let sets = works.filter(|work| matches!(work.verb, "set" | "place"));
+    sets.flat_map(|work| &work.things).map(|thing| (known.left_out)(thing.value)).sum()
 }
 
 /// Whether a step is nothing but care of fresh concrete, which follows the pour at once and may not slip.

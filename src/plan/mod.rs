@@ -330,6 +330,20 @@ pub enum Lasts {
     },
 }
 
+impl Lasts {
+    /// How long it takes where so many pieces less are there.
+    #[must_use]
+    pub fn without(self, gone: u64) -> Lasts {
+        match self {
+            Lasts::Each { one, pieces, .. } => {
+                let pieces = pieces.saturating_sub(gone);
+                Lasts::Each { one, pieces, all: one * pieces as f64 }
+            }
+            other => other,
+        }
+    }
+}
+
 /// The order of work and what is wrong with it.
 #[derive(Debug, Clone, Default)]
 pub struct Plan {

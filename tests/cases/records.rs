@@ -2,9 +2,11 @@
 
 use batterboard::{
     compile::{Compiled, compile_text},
+    drawings::{self, Flags},
     language::Limits,
     learning::{Subject, lessons},
     ledger::Figure,
+    reports::{self, Paper, print},
     source::Shelf,
     units::Length,
 };
@@ -386,4 +388,69 @@ fn records_that_contradict_each_other_are_told() {
         ["`second` was begun at 10:00, and `first`, which must come first, was finished at 11:00 of that day"]
     );
     assert!(says(&over("11:00"), "record-order").is_empty());
+}
+
+/// A paper as text.
+fn paper(paper: &Paper) -> String {
+    let mut out = Vec::new();
+    print::markdown(paper, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+#[test]
+fn papers_leave_out_what_is_left_empty_and_show_what_was_moved_where_it_is() {
+    // Holes at 6", 19 1/2", 33", 46 1/2" …: the second is given up, the third 2" further right.
+    let text = "step drill \"Drill\" { work drill pins; takes 5 min each }
+step peg \"Set\" { work set pegs; takes 10 min each }
+record 2027-05-03 { done drill; hole pins.2 hit 2\", abandoned; hole pins.3 hit 2\", moved right 2\" }";
+    let job = holes(text);
+    let plan = holes(&text[..text.find("record").unwrap()]);
+    let set = job.works.sets.values().next().unwrap();
+    let as_is = job.works.holes_done.set(set.id).unwrap();
+    let places: Vec<(u64, Length)> = as_is.each().map(|hole| (hole.number, hole.station)).take(3).collect();
+    assert_eq!(places, [(1, inches(96)), (3, inches(35 * 16)), (4, inches(744))], "numbers stay");
+    assert_eq!((set.count, as_is.count, job.works.fills[0].net), (9, 8, plan.works.fills[0].net));
+    let (order, tally) = (paper(&reports::order(&job)), paper(&reports::tally(&job)));
+    let sheet = &order[order.find("**Holes pins.").unwrap()..];
+    let row = |number: &str| -> Vec<&str> {
+        let rows = sheet.lines().map(|line| line.split('|').map(str::trim).collect::<Vec<_>>());
+        rows.into_iter().find(|row| row.get(1) == Some(&number)).unwrap()
+    };
+    assert_eq!(
+        row("3")[4..10],
+        ["2'-11\"", "6\"", "", "", "5\"", "met steel or a void at 2\", drilled anew right 2\""],
+        "where it is now, and no room told from where it was"
+    );
+    assert_eq!(row("2")[8..10], ["", "met steel or a void at 2\", left empty"]);
+    let filling = &order[order.find("**Filling pins**").unwrap()..];
+    let numbers: Vec<&str> = filling.lines().filter_map(|line| line.split('|').nth(1)).map(str::trim).collect();
+    assert!(numbers.contains(&"1") && numbers.contains(&"3") && !numbers.contains(&"2"), "{numbers:?}");
+    for says in [
+        "set: pegs (8 of 9: 1 left out, as recorded)",
+        "takes about 10 min each, 1 h 20 min for 8",
+        "none in hole 2, which is left empty, as recorded",
+        "in the 8 holes as they are",
+    ] {
+        assert!(order.contains(says), "no `{says}` in\n{order}");
+    }
+    let recorded = &tally[tally.find("Holes as recorded").unwrap()..];
+    let of_pins: Vec<&str> =
+        recorded.lines().find(|line| line.starts_with("| pins")).unwrap().split('|').map(str::trim).collect();
+    assert_eq!(of_pins[2..5], ["9", "1", "glue"]);
+    // Nine bars take 90 minutes, eight 80.
+    let lasts = |days: &Option<batterboard::plan::Days>| {
+        let days = days.as_ref().unwrap();
+        days.done.iter().find(|dated| job.job.name(dated.node) == "peg").map(|dated| dated.worked)
+    };
+    assert_eq!((lasts(&job.works.days), lasts(&plan.works.days)), (Some(4800), Some(5400)));
+    assert_eq!(lasts(&job.works.planned_days), Some(5400));
+    // The drawing of the leg names the hole that moved at its new station, and rings the empty one with a dashed line.
+    let drawn = drawings::all(&job.job, &job.works, &Flags::default(), &[]);
+    let elevation = drawn.iter().find(|drawing| drawing.id.starts_with("elevation")).unwrap();
+    let svg = drawings::svg(elevation, None);
+    assert!(svg.contains("Dashed ring: a hole that is left empty, as recorded."), "{svg}");
+    let titles: Vec<&str> = svg.split("<title>").filter(|title| title.starts_with("pins ")).collect();
+    let title =
+        |number: &str| titles.iter().find(|title| title.starts_with(number)).and_then(|title| title.split('<').next());
+    assert_eq!(title("pins 3:"), Some("pins 3: station 2&#39;-11&quot;, level 6&quot;"));
 }

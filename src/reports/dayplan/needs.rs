@@ -100,7 +100,8 @@ fn one(compiled: &Compiled, verb: &str, thing: BlockId) -> Vec<String> {
 
 fn bars(compiled: &Compiled, thing: BlockId) -> Vec<String> {
     let made = steel::made(&compiled.works.bars, thing);
-    made.map(|made| format!("{} of {}", many(made.count, "bar", "bars"), compiled.job.name(thing)))
+    let there = |count: u64| count.saturating_sub(compiled.works.left_out(thing));
+    made.map(|made| format!("{} of {}", many(there(made.count), "bar", "bars"), compiled.job.name(thing)))
         .into_iter()
         .collect()
 }

@@ -1,12 +1,14 @@
 //! The hole sheet: every hole with its number and place, how far it may be moved, and room for what was really drilled; and
-//! the fill sheet, nozzle by nozzle.
+//! the fill sheet, nozzle by nozzle. What was recorded is laid over both: a hole stands where it is, and what is left empty is not
+//! filled.
 
 use crate::{
     compile::Compiled,
     concrete::LegAt,
     drawings::ids,
-    holes::{Axis, Fill, Level, RowNames, Set},
-    reports::{Column, Lines, Paper, Part, Row, Rows, Table, Words, measures::Measures, words},
+    holes::{Axis, Drilled, Fill, Level, RowNames, Set},
+    problem::count,
+    reports::{Column, Lines, Paper, Part, Row, Rows, Table, Words, measures::Measures, record, words},
     schema::{Above, Asked, Curve},
     units::{Duration, Length, System, Temperature, show},
 };
@@ -61,7 +63,7 @@ fn one<'w>(compiled: &'w Compiled, set: &'w Set, paper: &mut Paper<'w>) {
     paper.push(Part::Facts(facts(compiled, set, fill)));
     paper.push(Part::Table(drilling(compiled, set).caption(format!("Holes {name}. Left, right: how far it may go"))));
     if let Some(fill) = fill {
-        paper.push(Part::Table(filling(name, set, fill).caption(format!("Filling {name}"))));
+        paper.push(Part::Table(filling(compiled, set, fill).caption(format!("Filling {name}"))));
     }
 }
 
@@ -81,11 +83,23 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
             ),
         );
     }
+    let done = &compiled.works.holes_done;
+    let lost = done.lost(set.id);
+    if !done.of(set.id).is_empty() {
+        fact("As recorded", recorded(done.of(set.id), lost));
+    }
     let Some(fill) = fill else { return facts };
+    // What is bought stays what was planned; what is filled are the holes as they are.
+    let as_is = match done.resin.get(&set.id) {
+        Some(resin) => {
+            format!("; {} in the {} as they are", show::small_volume(*resin, system), holes(set.count - lost))
+        }
+        None => String::new(),
+    };
     fact(
         "Fill",
         format!(
-            "{}: {} in each hole round its bar, {} in all{}; {} with waste",
+            "{}: {} in each hole round its bar, {} in all{}; {} with waste{as_is}",
             job.name(fill.resin),
             show::small_volume(fill.each, system),
             show::small_volume(fill.net, system),
@@ -121,17 +135,18 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
         fact("Not to be touched or loaded for", text);
     }
     let purge = show::fluid(fill.purge, system);
+    let nozzles = fill.per_nozzle.map_or(fill.nozzles, |per| (set.count - lost).div_ceil(per));
+    let nozzles =
+        if nozzles == fill.nozzles { nozzles.to_string() } else { format!("{nozzles} ({} planned)", fill.nozzles) };
     fact(
         "Nozzles",
         match fill.per_nozzle {
             Some(1) => format!(
-                "{}: one for each hole at {}, before it hardens; {purge} thrown away with each",
-                fill.nozzles,
+                "{nozzles}: one for each hole at {}, before it hardens; {purge} thrown away with each",
                 show::time(fill.takes)
             ),
             Some(per) => format!(
-                "{}: one for every {per} holes at {} each, before it hardens; {purge} thrown away with each",
-                fill.nozzles,
+                "{nozzles}: one for every {per} holes at {} each, before it hardens; {purge} thrown away with each",
                 show::time(fill.takes)
             ),
             None => format!(
@@ -141,6 +156,33 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
         },
     );
     facts
+}
+
+fn holes(number: u64) -> String {
+    count(usize::try_from(number).unwrap_or(usize::MAX), "hole", "holes")
+}
+
+/// What became of the holes that are not as planned, and what the sheets below show of it.
+fn recorded(mine: &[Drilled], lost: u64) -> String {
+    let moved = mine.iter().filter(|one| one.now.is_some_and(|now| now != one.hole)).count();
+    let mut said = Vec::new();
+    match lost {
+        0 => {}
+        1 => said.push("1 hole is left empty: nothing fills it, and no bar goes in".to_owned()),
+        _ => said.push(format!("{lost} holes are left empty: nothing fills them, and no bars go in")),
+    }
+    match moved {
+        0 => {}
+        1 => said.push("1 hole is somewhere else than planned, and stands where it is now".to_owned()),
+        _ => said.push(format!("{moved} holes are somewhere else than planned, and stand where they are now")),
+    }
+    let others = mine.iter().filter(|one| one.now == Some(one.hole)).count();
+    match others {
+        0 => {}
+        1 => said.push("1 hole has another width or depth than planned".to_owned()),
+        _ => said.push(format!("{others} holes have another width or depth than planned")),
+    }
+    said.join("; ")
 }
 
 /// Where each hole is, how far it may go, what became of it.
@@ -180,18 +222,34 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
                     leg = Some((hole.on, words::leg(job, &works.standing, hole.on)));
                 }
                 let shift = shifts.at(at);
+                let done = works.holes_done.find(set.id, hole.number);
                 lines.item(|cells| {
+                    let now = done.and_then(|one| one.now).unwrap_or(hole);
                     cells.of(&of).draws(ids::hole(job.name(set.id), hole.number));
                     cells.count(i64::try_from(hole.number).unwrap_or(i64::MAX));
                     cells.text(leg.as_ref().map_or("", |(_, name)| name.as_str())).count(i64::from(hole.row));
-                    measures.place(cells, hole.station);
-                    let (Level::Height(level) | Level::Offset(level)) = hole.level;
+                    measures.place(cells, now.station);
+                    let (Level::Height(level) | Level::Offset(level)) = now.level;
                     measures.place(cells, level);
                     if any_moved {
                         moved(cells, row.places.moved(at), measures.0);
                     }
                     let may = |way| show::place(step_down(way, measures.0), measures.0);
-                    cells.text(may(shift.left)).text(may(shift.right)).blank().blank();
+                    let Some(done) = done else {
+                        cells.text(may(shift.left)).text(may(shift.right)).blank().blank();
+                        return;
+                    };
+                    // How far it might go is told of the planned place alone.
+                    if now == hole && done.now.is_some() {
+                        cells.text(may(shift.left)).text(may(shift.right));
+                    } else {
+                        cells.empty().empty();
+                    }
+                    match done.now {
+                        Some(_) => cells.text(show::exact(done.deep, measures.0)),
+                        None => cells.empty(),
+                    };
+                    cells.text(record::what(compiled, set, done));
                 })?;
             }
         }
@@ -236,7 +294,10 @@ fn step_down(length: Length, system: System) -> Length {
 }
 
 /// What is done to each hole and when, with a line where a new nozzle goes on.
-fn filling<'w>(name: &'w str, set: &'w Set, fill: &'w Fill) -> Table<'w> {
+fn filling<'w>(compiled: &'w Compiled, set: &'w Set, fill: &'w Fill) -> Table<'w> {
+    let name = compiled.job.name(set.id);
+    // Nothing goes into what is left empty.
+    let set = compiled.works.holes_done.set(set.id).unwrap_or(set);
     let columns = vec![
         Column::text("hole", "Hole"),
         Column::mark("blown", "Blown"),

@@ -102,7 +102,14 @@ fn place(compiled: &Compiled, made: &BarsMade, group: &Group) -> String {
             let out = say
                 .and_then(|say| say.out)
                 .map_or_else(String::new, |out| format!(", {} standing out", show::exact(out.value.0, system)));
-            format!("one in each hole of {}{out}", job.name(*holes))
+            let empty = compiled.works.holes_done.of(*holes).iter().filter(|one| one.now.is_none());
+            let empty: Vec<String> = empty.map(|one| one.hole.number.to_string()).collect();
+            let none_in = match empty.as_slice() {
+                [] => String::new(),
+                [one] => format!("; none in hole {one}, which is left empty, as recorded"),
+                all => format!("; none in holes {}, which are left empty, as recorded", all.join(", ")),
+            };
+            format!("one in each hole of {}{out}{none_in}", job.name(*holes))
         }
         Place::Long { level, from, to, .. } => {
             let offset = say.and_then(|say| say.offset).map_or_else(String::new, |offset| {

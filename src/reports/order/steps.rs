@@ -65,7 +65,11 @@ fn step(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>
             .iter()
             .map(|thing| {
                 let name = job.name(thing.value);
+                let out = left_out(compiled, work.verb, thing.value);
                 match pieces(compiled, thing.value) {
+                    Some(count) if out > 0 => {
+                        format!("{name} ({} of {count}: {out} left out, as recorded)", count - out)
+                    }
                     Some(count) => format!("{name} ({count})"),
                     None => name.to_owned(),
                 }
@@ -151,7 +155,9 @@ fn ask(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
 
 fn lasts(compiled: &Compiled, id: BlockId, line: BoxLine) -> BoxLine {
     let found = compiled.works.plan.durations.iter().find(|(node, _)| *node == id).map(|(_, lasts)| *lasts);
-    match found {
+    let works = || compiled.job.step(id).into_iter().flat_map(|step| &step.say.work.0);
+    let out = works().flat_map(|work| work.things.iter().map(|thing| left_out(compiled, work.verb, thing.value))).sum();
+    match found.map(|lasts| lasts.without(out)) {
         Some(Lasts::For(time)) => line.detail(format!("takes about {}", show::time(time))),
         Some(Lasts::Each { one, pieces, all }) => {
             line.detail(format!("takes about {} each, {} for {pieces}", show::time(one), show::time(all)))
@@ -172,6 +178,11 @@ fn after(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>
         Some(names) => line.detail(format!("after: {}", words::names(&compiled.job, names.iter().copied()))),
         None => line,
     }
+}
+
+/// How many of the bars a step sets or places are recorded as left out.
+fn left_out(compiled: &Compiled, verb: &str, thing: BlockId) -> u64 {
+    if matches!(verb, "set" | "place") { compiled.works.left_out(thing) } else { 0 }
 }
 
 /// How many pieces a thing is.

@@ -195,11 +195,20 @@ fn answer(job: &Job, topic: Topic) -> String {
     answers.collect()
 }
 
+/// How many ends there are: of dowels less those that are recorded as left out.
+fn there(compiled: &Compiled, ends: &Ends) -> u64 {
+    let mine = compiled.works.ends.iter().filter(|other| other.bars == ends.bars).count();
+    let dowels = compiled.job.bars_of(ends.bars).is_some_and(|bars| bars.say.holes.is_some());
+    // Which of them point up and which stand out is not told where a block has both.
+    let out = if dowels && mine == 1 { compiled.works.left_out(ends.bars) } else { 0 };
+    ends.count.saturating_sub(out)
+}
+
 /// "24 of pegs stand out of the wall at 4" to 9", from step peg until cast."
 fn open(compiled: &Compiled, ends: &Ends) -> String {
     let job = &compiled.job;
     let system = job.system();
-    let number = usize::try_from(ends.count).unwrap_or(usize::MAX);
+    let number = usize::try_from(there(compiled, ends)).unwrap_or(usize::MAX);
     let way = match (ends.up, number) {
         (true, 1) => "points up",
         (true, _) => "point up",
@@ -308,7 +317,8 @@ fn gear(compiled: &Compiled, at: &AtStep) -> Vec<String> {
         }
         put(Harm::Lifting, "boots with toe caps");
     }
-    let ends: u64 = compiled.works.ends.iter().filter(|ends| ends.from.contains(&at.step)).map(|ends| ends.count).sum();
+    let mine = compiled.works.ends.iter().filter(|ends| ends.from.contains(&at.step));
+    let ends: u64 = mine.map(|ends| there(compiled, ends)).sum();
     if ends > 0 {
         out.push(format!("guards for {}", count(usize::try_from(ends).unwrap_or(usize::MAX), "bar end", "bar ends")));
     }

@@ -30,6 +30,11 @@ pub(in crate::reports) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>)
     if !compiled.works.sets.is_empty() {
         paper.push(Part::Heading(3, Words::from("Holes")));
         paper.push(Part::Table(holes(compiled)));
+        if !compiled.works.holes_done.drilled.is_empty() {
+            paper.push(Part::Table(
+                holes_done(compiled).caption("Holes as recorded; all else here is what was planned"),
+            ));
+        }
     }
     if !compiled.works.bars.is_empty() {
         paper.push(Part::Heading(3, Words::from("Bars")));
@@ -213,15 +218,55 @@ fn holes(compiled: &Compiled) -> Table<'_> {
     )
 }
 
-fn bars(compiled: &Compiled) -> Table<'_> {
+/// Of the blocks with holes that are not as planned: how many are left empty, and what fills the others.
+fn holes_done(compiled: &Compiled) -> Table<'_> {
     let measures = Measures(compiled.job.system());
     let columns = vec![
+        Column::text("set", "Holes"),
+        Column::count("count", "Count").number("count"),
+        Column::count("left-empty", "Left empty").number("left-empty"),
+        Column::text("resin", "Resin"),
+        measures.fluids("net", "Without waste").number("resin.done"),
+    ];
+    Table::new(
+        "hole-sets-recorded",
+        columns,
+        Rows::formula(move |lines| {
+            let (works, job) = (&compiled.works, &compiled.job);
+            let done = &works.holes_done;
+            for set in works.sets.values().filter(|set| !done.of(set.id).is_empty()) {
+                let fill = works.fills.iter().find(|fill| fill.holes == set.id);
+                let lost = done.lost(set.id);
+                lines.item(|row| {
+                    row.of(job.name(set.id)).text(job.name(set.id)).count(count(set.count));
+                    optional(row, Some(lost).filter(|lost| *lost > 0));
+                    match fill.and_then(|fill| Some((fill.resin, *done.resin.get(&set.id)?))) {
+                        Some((resin, net)) => {
+                            row.text(job.name(resin));
+                            measures.fluid(row, net);
+                        }
+                        None => _ = row.empty().empty(),
+                    }
+                })?;
+            }
+            Ok(())
+        }),
+    )
+}
+
+fn bars(compiled: &Compiled) -> Table<'_> {
+    let measures = Measures(compiled.job.system());
+    let mut columns = vec![
         Column::text("set", "Bars"),
         Column::text("size", "Size"),
         Column::count("pieces", "Pieces").number("count"),
         measures.lengths("length", "Length in all").number("length"),
         measures.masses("weight", "Weight").number("weight"),
     ];
+    let left_out = compiled.works.bars.iter().any(|made| compiled.works.left_out(made.id) > 0);
+    if left_out {
+        columns.push(Column::count("left-out", "Left out, as recorded").number("left-out"));
+    }
     Table::new(
         "bar-sets",
         columns,
@@ -234,6 +279,9 @@ fn bars(compiled: &Compiled) -> Table<'_> {
                         .count(count(made.count));
                     measures.cut(row, made.length);
                     measures.mass(row, made.weight);
+                    if left_out {
+                        optional(row, Some(compiled.works.left_out(made.id)).filter(|out| *out > 0));
+                    }
                 })?;
             }
             if compiled.works.bars.len() > 1 {
