@@ -37,7 +37,7 @@ const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
 
 /// Crossing bars whose surfaces are no farther apart than this, or than half the thicker one, are tied to each other: 10 mm,
 /// common practice, no source.
-const TIED: f64 = 10e6;
+pub(super) const TIED: f64 = 10e6;
 
 /// Bars that differ by less than this in direction are parallel, and are to be spaced.
 const PARALLEL_DEGREES: f64 = 15.0;

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{
     bars::{BarsMade, Group, Place},
     clearance::{BarAt, Clearances},
+    holding::{TiedTo, Unheld, unheld},
     shape::Shape,
 };
 use crate::{
@@ -193,17 +194,10 @@ pub struct Tying {
     pub wire: Option<TieWire>,
     /// Walls with so much steel that crossings along them were not counted.
     pub uncounted: Vec<BlockId>,
-    /// Long bars that no other bar crosses within reach of a tie, and no chairs carry: those stand under the lowest row alone.
+    /// Bars that no other bar goes past within reach of a tie, and no chairs carry: those stand under the lowest row alone.
     pub unheld: Vec<Unheld>,
-}
-
-/// Long bars of a block that nothing holds until the concrete does.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Unheld {
-    /// The block.
-    pub bars: BlockId,
-    /// The levels of those bars; none where all of the block are among them.
-    pub levels: Vec<Length>,
+    /// What the blocks of bars that do not run along a wall are tied to, both in the order they are written.
+    pub tied_to: Vec<(BlockId, Vec<BlockId>)>,
 }
 
 /// Counts ties, wire and supports. Bars that lie in no pour have none.
@@ -243,41 +237,13 @@ pub fn tying(
             usual_coil: say.coil.is_none(),
         })
     });
-    let unheld = if clearances.crowded.is_empty() { unheld(all, clearances, &counter.carried) } else { Vec::new() };
-    Tying { pours, wire, uncounted: clearances.crowded.clone(), unheld }
-}
-
-/// Long bars that nothing holds until the concrete does: no bar crosses them, no chair stands under them, and they are lapped with
-/// none of which that is true.
-fn unheld(all: &[BarsMade], clearances: &Clearances, carried: &BTreeSet<(BlockId, u32)>) -> Vec<Unheld> {
-    let crossings = clearances.crossings.values().flatten();
-    let crossed: BTreeSet<(BlockId, u32)> =
-        crossings.flat_map(|crossing| crossing.bars.map(|bar| (bar.bars, bar.group))).collect();
-    let mut out = Vec::new();
-    for made in all {
-        let held = |group: u32| crossed.contains(&(made.id, group)) || carried.contains(&(made.id, group));
-        let mut holds: Vec<bool> = (0..).zip(&made.groups).map(|(number, _)| held(number)).collect();
-        // What is lapped with a held piece is tied to it, from one end of a course to the other.
-        let numbers = || 0..made.groups.len();
-        for number in numbers().chain(numbers().rev()) {
-            let with = made.groups.get(number).map_or(&[][..], |group| &group.lapped_with);
-            if with.iter().any(|with| holds.get(*with as usize) == Some(&true)) {
-                holds[number] = true;
-            }
-        }
-        let (mut levels, mut kept) = (BTreeSet::new(), false);
-        for (group, held) in made.groups.iter().zip(holds) {
-            if let Place::Long { level, .. } = group.place {
-                kept |= held;
-                levels.extend((!held).then_some(level));
-            }
-        }
-        if !levels.is_empty() {
-            let levels = if kept { levels.into_iter().collect() } else { Vec::new() };
-            out.push(Unheld { bars: made.id, levels });
-        }
-    }
-    out
+    let (unheld, tied_to) = if clearances.crowded.is_empty() {
+        let by = TiedTo::new(all, clearances);
+        (unheld(all, &by, &counter.carried), by.sideways(all))
+    } else {
+        Default::default()
+    };
+    Tying { pours, wire, uncounted: clearances.crowded.clone(), unheld, tied_to }
 }
 
 /// What a pour's ties are summed in.

@@ -3,6 +3,7 @@
 use batterboard::{
     compile::Compiled,
     ledger::Figure,
+    reports::{self, print},
     standards::ties::{Pattern, on_a_grid},
     steel::PourTies,
     units::Length,
@@ -296,7 +297,55 @@ pour p {{ fill s; mix bag-80-lb }}"
     };
     assert!(unheld("5\", 15\"", "3\"", "soil").is_empty());
     let rails = |levels: &[f64]| vec![("rails".to_owned(), levels.to_vec())];
-    assert_eq!(unheld("5\", 15\"", "6\"", "soil"), rails(&[15.0]));
-    assert!(unheld("5\"", "6\"", "soil").is_empty());
-    assert_eq!(unheld("5\"", "6\"", "form"), rails(&[]));
+    // Nothing goes past the uprights either, and they stand on no chair.
+    let ups = || ("ups".to_owned(), Vec::new());
+    assert_eq!(unheld("5\", 15\"", "6\"", "soil"), [vec![ups()], rails(&[15.0])].concat());
+    assert_eq!(unheld("5\"", "6\"", "soil"), [ups()]);
+    assert_eq!(unheld("5\"", "6\"", "form"), [vec![ups()], rails(&[])].concat());
+}
+
+#[test]
+fn what_holds_uprights_is_told() {
+    // Uprights 2 1/2 in out and nothing else; with starters a bar's width beside them; with a rail against them on one leg of two.
+    let job = |more: &str| {
+        fine(&format!(
+            "wall old {{ leg a 10'; corner outside; leg b 8'; thick 10\"; height -12\" to 40\" }}
+section s {{ along old.a 0 to old.b 8'; thick 8\"; height 0 to 20\"; base soil }}
+bars ups {{ size #4; along s; space at most 12\"; inset 4\", at corners 12\"; from offset 2 1/2\", height 3 1/2\"; legs up 14\" }}
+{more}
+pour p {{ fill s; mix bag-80-lb }}"
+        ))
+    };
+    let held = |job: &Compiled| -> Vec<(String, Vec<String>)> {
+        let name = |id| job.job.name(id).to_owned();
+        let by = |(bars, to): &(_, Vec<_>)| (name(*bars), to.iter().map(|to| name(*to)).collect());
+        job.works.tying.tied_to.iter().map(by).collect()
+    };
+    let alone = job("");
+    assert!(held(&alone).is_empty());
+    assert_eq!(alone.works.tying.unheld.len(), 1);
+    let mut order = Vec::new();
+    print::markdown(&reports::order(&alone), &mut order).unwrap();
+    let order = String::from_utf8(order).unwrap();
+    let chapter = &order[order.find("### Tying").unwrap()..];
+    assert!(
+        chapter.contains("**Held by nothing: ups.**") && chapter.contains("tied to a board across the forms"),
+        "{chapter}"
+    );
+    let starters = job(
+        "bars starters { size #4; along s; space at most 12\"; inset 4 1/2\", at corners 12 1/2\"; from offset 2 1/2\", height 3 1/2\"; legs up 12\" }",
+    );
+    assert_eq!(held(&starters)[0], ("ups".to_owned(), vec!["starters".to_owned()]));
+    assert!(starters.works.tying.unheld.is_empty(), "{:?}", starters.works.tying.unheld);
+    let half = job("bars rail { size #4; along old.a 0 to 9'; rows height 8\"; offset 3\" }");
+    assert_eq!(held(&half), [("ups".to_owned(), vec!["rail".to_owned()])]);
+    let legs: Vec<&str> = half
+        .works
+        .tying
+        .unheld
+        .iter()
+        .flat_map(|one| &one.legs)
+        .map(|leg| half.works.standing.leg_name(*leg))
+        .collect();
+    assert_eq!(legs, ["b"]);
 }

@@ -5,6 +5,7 @@ use crate::{
     drawings::ids,
     holes::Level,
     reports::{Column, Paper, Part, Rows, Table, Words, quantities, words},
+    schema::BlockId,
     steel::{self, BarsMade, Group, Place},
     units::show,
 };
@@ -33,25 +34,50 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
 /// How often bars are tied, and what holds them in place until the concrete does.
 fn tying<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     let tying = &compiled.works.tying;
-    if let Some(table) = quantities::tying::table(compiled) {
+    let table = quantities::tying::table(compiled);
+    if table.is_some() || !tying.unheld.is_empty() {
         paper.push(Part::Heading(3, Words::from("Tying")));
+    }
+    if let Some(table) = table {
         paper.push(Part::Text(Words::from(
             "Ties, chairs and spacers hold the bars where they are drawn until the concrete does; they add nothing to strength.",
         )));
         paper.push(Part::Table(table));
     }
+    if !tying.tied_to.is_empty() {
+        let job = &compiled.job;
+        let by = |(bars, to): &(BlockId, Vec<BlockId>)| {
+            format!("{} by {}", job.name(*bars), words::names(job, to.iter().copied()))
+        };
+        let held: Vec<String> = tying.tied_to.iter().map(by).collect();
+        paper.push(Part::Text(Words::from(format!(
+            "Bars that do not run along the wall are held by those they cross or stand beside: {}.",
+            held.join("; ")
+        ))));
+    }
     if !tying.unheld.is_empty() {
-        let system = compiled.job.system();
+        let (job, standing) = (&compiled.job, &compiled.works.standing);
+        let system = job.system();
         let named = |unheld: &steel::Unheld| {
             let levels: Vec<String> =
                 unheld.levels.iter().map(|level| show::place(*level, system).to_string()).collect();
             let name = compiled.job.name(unheld.bars);
-            if levels.is_empty() { name.to_owned() } else { format!("{name} at level {}", levels.join(", ")) }
+            let legs: Vec<String> = unheld.legs.iter().map(|leg| words::leg(job, standing, *leg)).collect();
+            match (levels.as_slice(), legs.as_slice()) {
+                ([], []) => name.to_owned(),
+                ([], legs) => format!("{name} on {}", legs.join(", ")),
+                (levels, _) => format!("{name} at level {}", levels.join(", ")),
+            }
         };
         let names: Vec<String> = tying.unheld.iter().map(named).collect();
         paper.push(Part::Text(Words::default().strong(format_args!("Held by nothing: {}.", names.join(", "))).plain(
             " No bar goes past within reach of a tie, and no chair stands under it. Hang it from the forms where it is drawn, or ask whether bars that cross it are wanted.",
         )));
+        if tying.unheld.iter().any(|unheld| unheld.upright) {
+            paper.push(Part::Text(Words::from(
+                "Those that stand upright are tied to a board across the forms, and to one near their foot, until the concrete holds them (common practice, no source).",
+            )));
+        }
     }
     for wall in &tying.uncounted {
         let wall = compiled.job.name(*wall);
