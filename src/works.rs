@@ -20,7 +20,7 @@ use crate::{
     outcome::{self, Sizes},
     placing::{self, Placing},
     plan::{self, DayTrouble, Days, Done, Plan, plan},
-    schema::BlockId,
+    schema::{BlockId, Range},
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
     steel::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, OnBar, SteelIn, Stones, Tying,
@@ -201,7 +201,11 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let (standing, sections, solids) = (&works.standing, &works.sections, &works.solids);
     works.stones = steel::stones(job, standing, sections, solids, &works.clearances, &works.covers);
     steel::enter_stones(job, &works.stones, &mut works.ledger);
-    fill_holes(job, &mut works);
+    // Where weather changes, resin is judged by that of the days it is set on, which are known later.
+    let by_day = job.head.as_ref().is_some_and(|head| head.say.weather.0.len() > 1);
+    if !by_day {
+        fill_holes(job, &mut works);
+    }
     for solid in &works.solids.pours {
         let Some(pour) = job.pour(solid.pour) else { continue };
         match concrete::mixing(job, pour, solid, filled(&works.patches, pour.id)) {
@@ -226,6 +230,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let is_long = boards.iter().any(|problem| problem.pieces.len() >= KINDS);
     let (plans, ()) = cores::both(is_long, solve, || put_in_order(job, facts, limits, &mut works, &solved));
     solved.know(boards.into_iter().zip(plans));
+    if by_day {
+        fill_holes(job, &mut works);
+    }
     works.boards = formwork::boards(job, &works.forms, Shops::of(job), &solved);
     buy(job, &mut works, &solved);
     let rank = placed_in_order(job, &works.plan);
@@ -557,11 +564,25 @@ fn fill_holes(job: &Job, works: &mut Works) {
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
         let (bar, takes) = (set_in.get(&holes.id).map(|size| size.diameter), takes.get(&holes.id).copied());
-        if let Some(fill) = holes::fill(job, holes, set, bar, takes) {
+        let when = set_on(job, works.days.as_ref(), holes.id);
+        if let Some(fill) = holes::fill(job, holes, set, bar, takes, when) {
             works.fills.push(fill);
         }
     }
     works.resins = holes::orders(job, &works.fills, works.injections.iter().map(|one| (one.resin, one.order)));
     let sizes = set_in.into_iter().map(|(holes, size)| (holes, size.id)).collect();
     holes::enter_fills(job, &works.fills, &sizes, &mut works.ledger);
+}
+
+/// From when to when after the job's start the bars of a block of holes are set; none where no day is known.
+fn set_on(job: &Job, days: Option<&Days>, holes: BlockId) -> Option<Range<Duration>> {
+    let sets = |node: BlockId| {
+        let works = job.step(node).into_iter().flat_map(|step| &step.say.work.0).filter(|work| work.verb == "set");
+        let mut bars = works.flat_map(|work| &work.things).filter_map(|thing| job.bars_of(thing.value));
+        bars.any(|bars| bars.say.holes.is_some_and(|set| set.value.0 == holes))
+    };
+    let placed = days?.done.iter().filter(|dated| sets(dated.node)).map(|dated| &dated.placed);
+    let (from, to) = placed.fold((i64::MAX, i64::MIN), |all, one| (all.0.min(one.start), all.1.max(one.finish)));
+    let time = |seconds: i64| Duration::from_seconds(seconds as f64);
+    (from <= to).then(|| Range { from: time(from), to: time(to) })
 }

@@ -23,9 +23,8 @@ rule!(HOLES_EMPTY, "holes-empty", Warning, "bars that are set in holes which not
 pub(super) static RULES: &[&Rule] = &[&RESIN_COLD, &RESIN_HOT, &WAIT_SHORT, &HOLES_EMPTY];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
-    let air = job.air();
     for fill in &works.fills {
-        if let Some(air) = air {
+        if let Some(air) = fill.air {
             problems.extend(cold(job, fill, air.from));
             problems.extend(hot(job, fill, air.to));
         }
@@ -57,7 +56,11 @@ fn cold(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
     let (lowest, weather) = (air.value, air.span);
     if let Some(Asked::Colder(_)) = fill.cures {
         return Some(
-            Problem::new(&RESIN_COLD, resin.said(KindId::Resin, "cures"), "the job goes down to {0}, colder than any time of `{1}` is told for")
+            Problem::new(&RESIN_COLD, resin.said(KindId::Resin, "cures"), if fill.by_day {
+                "it goes down to {0} on the days `{1}` is set and cures, colder than any time of it is told for"
+            } else {
+                "the job goes down to {0}, colder than any time of `{1}` is told for"
+            })
                 .arg(degrees(job, lowest))
                 .arg(resin.name.as_str())
                 .thing(resin.name.as_str())
@@ -68,12 +71,20 @@ fn cold(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
     // Two ways of writing one temperature differ by noise.
     let under = lowest.deg_f() < COLDEST.deg_f() - 1e-6;
     under.then(|| {
-        Problem::new(&RESIN_COLD, weather, "the job goes down to {0}; resin is reckoned with from {2} up")
-            .arg(degrees(job, lowest))
-            .arg(resin.name.as_str())
-            .arg(degrees(job, COLDEST))
-            .thing(resin.name.as_str())
-            .help("set the bars when the old concrete is at {2} or warmer, or with a resin that is made for the cold")
+        Problem::new(
+            &RESIN_COLD,
+            weather,
+            if fill.by_day {
+                "it goes down to {0} on the days `{1}` is set and cures; resin is reckoned with from {2} up"
+            } else {
+                "the job goes down to {0}; resin is reckoned with from {2} up"
+            },
+        )
+        .arg(degrees(job, lowest))
+        .arg(resin.name.as_str())
+        .arg(degrees(job, COLDEST))
+        .thing(resin.name.as_str())
+        .help("set the bars when the old concrete is at {2} or warmer, or with a resin that is made for the cold")
     })
 }
 
@@ -85,7 +96,11 @@ fn hot(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
         Problem::new(
             &RESIN_HOT,
             resin.said(KindId::Resin, "works"),
-            "the job goes up to {0}, warmer than any working time of `{1}` is told for",
+            if fill.by_day {
+                "it goes up to {0} on the days `{1}` is set, warmer than any working time of it is told for"
+            } else {
+                "the job goes up to {0}, warmer than any working time of `{1}` is told for"
+            },
         )
         .arg(degrees(job, highest))
         .arg(resin.name.as_str())

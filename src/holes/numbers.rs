@@ -312,7 +312,7 @@ fn enter_nozzles(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) -> Opt
 
 /// Enters `SET.cure`: how long its resin cures on the coldest hour of the job.
 fn enter_cure(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) {
-    let (Some(cure), Some(resin), Some(air)) = (fill.cure(), job.resin(fill.resin), job.air()) else { return };
+    let (Some(cure), Some(resin), Some(air)) = (fill.cure(), job.resin(fill.resin), fill.air) else { return };
     ledger.enter(|| Entry {
         name: format!("{name}.cure"),
         value: Figure::Duration(cure),

@@ -5,8 +5,9 @@ use std::{collections::BTreeMap, f64::consts::PI};
 
 use super::layout::Set;
 use crate::{
-    job::{Job, Thing},
-    schema::{Above, Asked, BlockId, Curve, Holes, asked},
+    curing::Weathers,
+    job::{Job, Thing, air_of},
+    schema::{Above, Asked, BlockId, Curve, Holes, Range, Said, asked},
     units::{Duration, Length, Ratio, Temperature, Volume, whole_up},
 };
 
@@ -16,6 +17,9 @@ pub const USUAL_WASTE: f64 = 0.25;
 pub const USUAL_PURGE: Volume = Volume::from_nm3(231 * 16_387_064_000_000_000_000_000 / 128);
 /// Taken when no step says how long a hole takes to be filled and its bar set, in minutes: common practice, no source.
 pub const USUAL_SET_MINUTES: f64 = 4.0;
+
+/// The shortest time weather is asked for.
+const MOMENT: Duration = Duration::from_minutes(1.0);
 
 /// What fills the holes of one block.
 #[derive(Debug, Clone, Copy)]
@@ -54,6 +58,10 @@ pub struct Fill {
     pub cures: Option<Asked>,
     /// No bar is set in these holes: they are filled whole.
     pub no_bar: bool,
+    /// The coldest and the warmest air it is reckoned with, and where each is written.
+    pub air: Option<Range<Said<Temperature>>>,
+    /// That is the air of the days it is set and cures on; else that of the whole job.
+    pub by_day: bool,
 }
 
 impl Fill {
@@ -99,19 +107,38 @@ pub fn set_times(job: &Job) -> BTreeMap<BlockId, Duration> {
 }
 
 /// What fills a block's holes; none if it says no resin, or one that could not be read. `bar` is the nominal diameter of
-/// the bars set in them, `takes` the time each takes, if a step says it.
-pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, takes: Option<Duration>) -> Option<Fill> {
+/// the bars set in them, `takes` the time each takes, if a step says it, `when` from when to when after the job's start they are
+/// set, if that is planned or recorded.
+pub fn fill(
+    job: &Job,
+    holes: &Thing<Holes>,
+    set: &Set,
+    bar: Option<Length>,
+    takes: Option<Duration>,
+    when: Option<Range<Duration>>,
+) -> Option<Fill> {
     let resin = job.resin(holes.say.fill?.0)?;
     let each = annulus(set.wide, bar.unwrap_or(Length::ZERO), set.deep);
     let net = each * i64::try_from(set.count).unwrap_or(i64::MAX);
     let said = resin.say.waste.map(|waste| waste.0);
     let waste = said.unwrap_or(Ratio::from_fraction(USUAL_WASTE));
     let wanted = Volume::round_cubic_metres(net.cubic_metres() * (1.0 + waste.fraction()));
-    let air = job.air();
     let ask = |curve: &Option<Vec<Curve<Above<Duration>, Temperature>>>, at: Option<Temperature>| {
         curve.as_ref().and_then(|curve| asked(curve, at?))
     };
-    let works = ask(&resin.say.works, air.map(|air| air.to.value));
+    let (weathers, _) = Weathers::of(job);
+    let setting = when.and_then(|when| air_of(weathers.between(when.from, when.to.max(when.from + MOMENT))));
+    let works = ask(&resin.say.works, setting.or(job.air()).map(|air| air.to.value));
+    // It cures on after the last bar is set, perhaps in other weather.
+    let curing = setting.zip(when).map(|(air, when)| {
+        let first = match ask(&resin.say.cures, Some(air.from.value)) {
+            Some(Asked::Within(time) | Asked::Warmer(time)) => time,
+            Some(Asked::Colder(_)) | None => Duration::ZERO,
+        };
+        let after = air_of(weathers.between(when.from, when.to.max(when.from + MOMENT) + first)).unwrap_or(air);
+        Range { from: after.from, to: air.to }
+    });
+    let air = curing.or(job.air());
     let cures = ask(&resin.say.cures, air.map(|air| air.from.value));
     let one = takes.unwrap_or(Duration::from_minutes(USUAL_SET_MINUTES));
     let per_nozzle = match works {
@@ -149,6 +176,8 @@ pub fn fill(job: &Job, holes: &Thing<Holes>, set: &Set, bar: Option<Length>, tak
         order,
         cures,
         no_bar: bar.is_none(),
+        air,
+        by_day: curing.is_some() && job.air() != air,
     })
 }
 

@@ -26,7 +26,8 @@ use crate::{
     schema::{
         Ask, Bars, BlockId, Budget, Clear, Crack, Cure, Cut, Fee, Footing, Forms, Goods, Ground, Hire, Holes, Hours,
         JobHead, KindId, Line, Look, Lumber, Mix, Parts, Pour, Prepare, Range, Record, Remove, Resin, Route, Said,
-        Section, Show, Slab, Spall, Steel, Step, Stock, Stuff, Supplier, Support, Tool, Truck, Void, Wait, Wall, Wire,
+        Section, Show, Slab, Spall, Steel, Step, Stock, Stuff, Supplier, Support, Tool, Truck, Void, Wait, Wall,
+        Weather, Wire,
     },
     source::{Sources, Span},
     units::{Date, System, Temperature},
@@ -147,6 +148,23 @@ pub struct Job {
     filled: HashMap<BlockId, Vec<usize>>,
 }
 
+/// The coldest and the warmest air of some weather, and where each is written.
+pub fn air_of<'w>(weather: impl IntoIterator<Item = &'w Said<Weather>>) -> Option<Range<Said<Temperature>>> {
+    let mut air: Option<Range<Said<Temperature>>> = None;
+    for weather in weather {
+        let Range { from, to } = weather.value.air;
+        let (from, to) = (Said { value: from, span: weather.span }, Said { value: to, span: weather.span });
+        let known = air.get_or_insert(Range { from, to });
+        if from.value < known.from.value {
+            known.from = from;
+        }
+        if to.value > known.to.value {
+            known.to = to;
+        }
+    }
+    air
+}
+
 impl Job {
     /// The units papers are printed in.
     #[must_use]
@@ -166,20 +184,7 @@ impl Job {
     /// The coldest and the warmest air the job reckons with, over all its weather, and where each is written.
     #[must_use]
     pub fn air(&self) -> Option<Range<Said<Temperature>>> {
-        let all = &self.head.as_ref()?.say.weather.0;
-        let mut air: Option<Range<Said<Temperature>>> = None;
-        for weather in all {
-            let Range { from, to } = weather.value.air;
-            let (from, to) = (Said { value: from, span: weather.span }, Said { value: to, span: weather.span });
-            let known = air.get_or_insert(Range { from, to });
-            if from.value < known.from.value {
-                known.from = from;
-            }
-            if to.value > known.to.value {
-                known.to = to;
-            }
-        }
-        air
+        air_of(&self.head.as_ref()?.say.weather.0)
     }
 
     /// The name of any block.

@@ -104,3 +104,29 @@ bars d {{ size {size}; in h; out 5\" }}"
         assert!(found(&text("1 5/8\"")).contains(&"bore-odd"), "{size}");
     }
 }
+
+#[test]
+fn resin_is_judged_by_the_weather_of_the_days_it_is_set_and_cures_on() {
+    let text = |later: &str| {
+        let weather = format!("start 2027-05-03; weather 52 degF to 66 degF; weather {later}");
+        job(&weather, &format!("cartridge 9 fl-oz; {CURVES}"))
+    };
+    let resin = |text: &str| -> Vec<&str> {
+        let mut rules: Vec<&str> = found(text).into_iter().filter(|rule| rule.starts_with("resin")).collect();
+        rules.sort_unstable();
+        rules
+    };
+    // Set on the first day, cured on the second: 2 weeks later it may freeze, or be hot.
+    let far = text("30 degF to 90 degF, from 2027-05-17");
+    assert_eq!(resin(&far), [""; 0]);
+    let fill = fine(&far).works.fills[0];
+    near(fill.cure().unwrap().hours(), 22.2, 1e-9);
+    assert_eq!((fill.per_nozzle, fill.by_day), (Some(5), true));
+    // It still cures on the second day: the heat of that does not shorten the time it can be worked, its cold counts.
+    assert_eq!(resin(&text("30 degF to 90 degF, from 2027-05-04")), ["resin-cold"]);
+    // Without a day nobody knows which weather it is set in.
+    assert_eq!(resin(&far.replace("start 2027-05-03; ", "")), ["resin-cold", "resin-hot"]);
+    // Set on a later day, the weather of that counts.
+    let late = far.replace("takes 4 min each", "takes 4 min each; not-before 2027-05-18");
+    assert_eq!(resin(&late), ["resin-cold", "resin-hot"]);
+}

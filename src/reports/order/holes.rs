@@ -111,26 +111,23 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
         ),
     );
     let Some(resin) = job.resin(fill.resin) else { return facts };
-    let air = job.air();
+    let air = fill.air;
+    let (warmest, coldest) = if fill.by_day {
+        ("the warmest of the days it is set on", "the coldest of the days it cures on")
+    } else {
+        ("the warmest reckoned with", "the coldest reckoned with")
+    };
     if let Some(works) = &resin.say.works {
         let mut text = at_temperatures(works, system);
         if let (Some(Asked::Within(time)), Some(air)) = (fill.works, air) {
-            text = format!(
-                "{} at {}, the warmest reckoned with ({text})",
-                show::time(time),
-                show::temperature(air.to.value, system)
-            );
+            text = format!("{} at {}, {warmest} ({text})", show::time(time), show::temperature(air.to.value, system));
         }
         fact("Can be worked for", text);
     }
     if let Some(cures) = &resin.say.cures {
         let mut text = at_temperatures(cures, system);
         if let (Some(Asked::Within(time)), Some(air)) = (fill.cures, air) {
-            text = format!(
-                "{} at {}, the coldest reckoned with ({text})",
-                show::time(time),
-                show::temperature(air.from.value, system)
-            );
+            text = format!("{} at {}, {coldest} ({text})", show::time(time), show::temperature(air.from.value, system));
         }
         fact("Not to be touched or loaded for", text);
     }
