@@ -134,6 +134,8 @@ pub struct Dated {
     pub people: u32,
     /// Seconds it is worked at: of what is recorded, as long as it took, or else as was planned.
     pub worked: i64,
+    /// Seconds of it that are recorded, where it is not finished: only the rest is laid on days.
+    pub begun: i64,
     /// It is done: on the day it was recorded, or before something that was.
     pub past: Option<Past>,
 }
@@ -261,6 +263,7 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     let mut tasks: Vec<(Task, bool)> = Vec::with_capacity(nodes.len());
     let mut people: Vec<u32> = Vec::with_capacity(nodes.len());
     let mut worked: Vec<i64> = Vec::with_capacity(nodes.len());
+    let mut begins: Vec<i64> = Vec::with_capacity(nodes.len());
     // Waits by what they come after, and when the last of that was recorded.
     let mut waits: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
     for edge in plan.edges.iter().filter(|edge| job.wait(edge.after).is_some()) {
@@ -272,7 +275,14 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         let (mut task, unsaid) = task(job, *node, lasts, known, start);
         people.push(task.people.min(crew));
         let took = past.of(*node).and_then(|_| known.facts.steps.get(node)).and_then(DoneStep::time);
-        worked.push(took.map_or(task.lasts, seconds));
+        // Of what was begun and is not finished the rest is planned; there is some, whatever was planned.
+        let begun = known.facts.steps.get(node).filter(|_| past.of(*node).is_none() && !task.whole);
+        let begun = begun.and_then(DoneStep::time).map_or(0, seconds);
+        if begun > 0 {
+            task.lasts = (task.lasts - begun).max(LEAST.min(task.lasts));
+        }
+        worked.push(took.map_or(begun + task.lasts, seconds));
+        begins.push(begun);
         if let Some(how) = past.of(*node) {
             let mut done = past.task(job, *node, &calendars[0]);
             if job.wait(*node).is_some() {
@@ -330,13 +340,13 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         .zip(placed)
         .zip(&network.times)
         .zip(&tasks)
-        .zip(people.into_iter().zip(worked))
-        .map(|((((node, placed), times), (_, unsaid)), (people, worked))| {
+        .zip(people.into_iter().zip(worked).zip(begins))
+        .map(|((((node, placed), times), (_, unsaid)), ((people, worked), begun))| {
             let mut times = *times;
             if cares(job, *node) {
                 (times.late_start, times.late_finish) = (placed.start, placed.finish);
             }
-            Dated { node: *node, placed, times, unsaid: *unsaid, people, worked, past: past.of(*node) }
+            Dated { node: *node, placed, times, unsaid: *unsaid, people, worked, begun, past: past.of(*node) }
         })
         .collect();
     done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));

@@ -454,3 +454,23 @@ record 2027-05-03 { done drill; hole pins.2 hit 2\", abandoned; hole pins.3 hit 
         |number: &str| titles.iter().find(|title| title.starts_with(number)).and_then(|title| title.split('<').next());
     assert_eq!(title("pins 3:"), Some("pins 3: station 2&#39;-11&quot;, level 6&quot;"));
 }
+
+#[test]
+fn of_a_step_that_was_begun_the_rest_is_planned() {
+    let lasts = |job: &Compiled| {
+        let days = job.works.days.as_ref().unwrap();
+        let form = days.done.iter().find(|dated| job.job.name(dated.node) == "form").unwrap();
+        (form.placed.finish - form.placed.start, form.begun, form.worked)
+    };
+    let hour = 3600;
+    assert_eq!(lasts(&days("")), (3 * hour, 0, 3 * hour));
+    let begun = days("record 2027-05-03 { worked form, took 2 h }");
+    assert_eq!(lasts(&begun), (hour, 2 * hour, 3 * hour));
+    assert!(paper(&reports::day_plan(&begun)).contains("2 h of it are done, as recorded; this is the rest"));
+    // It took as long as was planned and is not finished: something is left of it.
+    let (rest, ..) = lasts(&days("record 2027-05-03 { worked form, took 4 h }"));
+    assert_eq!(rest, 15 * 60);
+    // Finished it has no rest.
+    let done = days("record 2027-05-03 { worked form, took 2 h }\nrecord 2027-05-04 { done form, took 2 h }");
+    assert_eq!(lasts(&done).1, 0);
+}

@@ -355,6 +355,10 @@ fn piece(compiled: &Compiled, days: &Days, dated: &Dated, number: usize, (from, 
             Past::Assumed => "done by then, not recorded",
         });
     }
+    if dated.begun > 0 {
+        let begun = Duration::from_seconds(dated.begun as f64);
+        line = line.detail(format!("{} of it are done, as recorded; this is the rest", show::time(begun)));
+    }
     if dated.people > 1 {
         line = line.detail(format!("{} people", dated.people));
     }
