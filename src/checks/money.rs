@@ -8,7 +8,7 @@ use crate::{
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
-    schema::KindId,
+    schema::{BlockId, KindId},
     source::Span,
     units::{Length, show},
     works::Works,
@@ -112,6 +112,16 @@ fn too_long(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         let Some(line) = works.buying.get(purchase.line) else { continue };
         let Some(item) = line.block(job).filter(|_| said != Some(purchase.line)) else { continue };
         said = Some(purchase.line);
+        // What cannot be read may say how long it is bought, or who brings it.
+        let says = |id: &BlockId| match job.kind(*id) {
+            None | Some(KindId::Stock) => purchase.stock.is_none(),
+            Some(KindId::Supplier) => purchase.from.is_none(),
+            Some(KindId::Truck) => true,
+            Some(_) => false,
+        };
+        if job.broken.iter().any(says) {
+            continue;
+        }
         let stock = purchase.stock.and_then(|id| job.stock(id));
         let truck_at = truck.said(KindId::Truck, "longest");
         let place = stock.map_or(truck_at, |stock| stock.said(KindId::Stock, "length"));

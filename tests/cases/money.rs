@@ -436,3 +436,24 @@ proptest! {
         prop_assert_eq!(job.works.bill.total.unwrap().amount, Exact::new(all, 100).unwrap());
     }
 }
+
+#[test]
+fn what_cannot_be_read_brings_nothing_too_long() {
+    let text = |stock: &str| {
+        format!(
+            "{WALL}bars rails {{ size #4; along new; rows height 5\"; offset 4\"; pieces at most 8' }}
+truck van {{ carries 1400 lb; longest 12' }}
+{stock}"
+        )
+    };
+    let good = text(
+        "supplier yard \"Yard\" { delivery 40 USD }\nstock rods { for #4; length 20'; price 9.50 USD; from yard }",
+    );
+    assert!(!found(&good).contains(&"too-long-for-truck"));
+    for (right, wrong) in [("length 20'", "length 20 q"), ("for #4", "for #44"), ("delivery 40 USD", "delivery 40 Q")] {
+        let broken = good.replace(right, wrong);
+        assert!(!found(&broken).contains(&"too-long-for-truck"), "{wrong}: {:?}", found(&broken));
+        assert!(!compiled(&broken).problems.is_empty(), "{wrong}");
+    }
+    assert!(found(&text("stock rods { for #4; length 20'; price 9.50 USD }")).contains(&"too-long-for-truck"));
+}
