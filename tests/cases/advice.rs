@@ -238,3 +238,39 @@ fn cleats_are_nailed_to_an_old_wall_where_there_is_one() {
         LOADED.replace("wall old { leg a 8'; thick 8\"; height -12\" to 36\"; of concrete }", "line old { leg a 8' }");
     assert!(cleats(&free).ends_with("cleats on both sides nailed to the form."), "{}", cleats(&free));
 }
+
+#[test]
+fn a_key_is_not_told_as_left_empty() {
+    let told = |more: &str, fill: &str| {
+        let job = compiled(&format!(
+            "job \"Key\" {{ show feet; place outdoors }}
+line run {{ leg a 8' }}
+section foot {{ along run; offset 0 to 16\"; height -24\" to -16\"; base soil }}
+void key {{ in foot; on run.a 0 to 8'; height -18\" to -16\"; offset 6\" to 10\" }}
+{more}
+mix m {{ bag 80 lb, yields 0.60 ft3 }}
+pour one {{ fill foot; mix m }}
+pour two {{ fill {fill}; mix m }}"
+        ));
+        let mut out = Vec::new();
+        print::markdown(&order(&job), &mut out).unwrap();
+        let out = String::from_utf8(out).unwrap();
+        out.lines().find(|line| line.contains(", key:**")).unwrap().to_owned()
+    };
+    let stem = "section stem { along run; offset 4\" to 12\"; height -16\" to 8\" }";
+    let runs_in = told(stem, "stem");
+    assert!(
+        runs_in.starts_with("**Boxed out, key:**") && runs_in.contains("the concrete of stem runs in"),
+        "{runs_in}"
+    );
+    // What it says to write makes it a part of the figures.
+    let plug = format!("{stem}\nsection plug {{ along run; offset 6\" to 10\"; height -18\" to -16\" }}");
+    let filled = told(&plug, "stem, plug");
+    assert!(
+        filled.starts_with("**Boxed out, then filled, key:**") && filled.contains("until plug is cast"),
+        "{filled}"
+    );
+    // A wall beside it leaves it empty.
+    let beside = told("section stem { along run; offset 10\" to 16\"; height -16\" to 8\" }", "stem");
+    assert!(beside.starts_with("**Left empty, key:**"), "{beside}");
+}

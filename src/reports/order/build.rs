@@ -2,7 +2,7 @@
 
 use crate::{
     compile::Compiled,
-    concrete::LegAt,
+    concrete::{Key, Keys, LegAt},
     reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, quantities, words},
     schema::{BlockId, Levels},
     units::{System, show},
@@ -225,22 +225,36 @@ fn adds<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(2, Words::from("What is added")));
     paper.push(Part::Table(quantities::sections::table(compiled)));
+    let works = &compiled.works;
+    let keys = Keys::new(&compiled.job, &works.standing, &works.sections, &works.solids);
     for placed in &compiled.works.sections.voids {
         let system = compiled.job.system();
         let Some(void) = compiled.job.voids.iter().find(|void| void.id == placed.id) else { continue };
-        paper.push(Part::Text(Words::default().strong(format_args!("Left empty, {}:", void.name)).plain(
-            format_args!(
-                " in {}, {}, level {} to {}{}",
-                compiled.job.name(void.say.section.value.0),
-                words::stretches(&compiled.job, &compiled.works.standing, &placed.runs),
-                show::place(void.say.height.value.from, system),
-                show::place(void.say.height.value.to, system),
-                void.say.offset.map_or_else(String::new, |offset| format!(
-                    ", {} to {} out from the face",
-                    show::exact(offset.value.from, system),
-                    show::exact(offset.value.to, system)
-                ))
-            ),
-        )));
+        let (head, more) = match keys.of(placed) {
+            Some(Key::Filled(section)) => {
+                let name = compiled.job.name(section);
+                ("Boxed out, then filled", format!("; kept open until {name} is cast, whose concrete fills it"))
+            }
+            Some(Key::RunsIn(section)) => {
+                let name = compiled.job.name(section);
+                let more = format!(
+                    "; open at its top, where the concrete of {name} runs in. That is in none of the figures: write a section that fills it, in the pour of {name}"
+                );
+                ("Boxed out", more)
+            }
+            None => ("Left empty", String::new()),
+        };
+        paper.push(Part::Text(Words::default().strong(format_args!("{head}, {}:", void.name)).plain(format_args!(
+            " in {}, {}, level {} to {}{}{more}",
+            compiled.job.name(void.say.section.value.0),
+            words::stretches(&compiled.job, &compiled.works.standing, &placed.runs),
+            show::place(void.say.height.value.from, system),
+            show::place(void.say.height.value.to, system),
+            void.say.offset.map_or_else(String::new, |offset| format!(
+                ", {} to {} out from the face",
+                show::exact(offset.value.from, system),
+                show::exact(offset.value.to, system)
+            ))
+        ))));
     }
 }
