@@ -1,5 +1,7 @@
 //! `bar-outside`: a bar that comes out of the concrete, or does not lie in it. Plane geometry, no source needed.
 
+use std::collections::BTreeMap;
+
 use super::words;
 use crate::{
     concrete::Interval,
@@ -21,12 +23,17 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Section)) || !works.sections.troubles.is_empty() {
         return;
     }
+    // How many bars of each block are outside, wherever they come out.
+    let mut out: BTreeMap<BlockId, u64> = BTreeMap::new();
+    for outside in &works.clearances.outside {
+        *out.entry(outside.bar.bars).or_default() += outside.bars;
+    }
     for outside in &works.clearances.outside {
         let Some(bars) = job.bars_of(outside.bar.bars) else { continue };
-        let void = void_at(works, &outside.at).map(|void| job.name(void));
+        let void = outside.void.map(|void| job.name(void));
         // Dowels that stand wholly free are studs for something else, unless only those in a void do.
-        let all = steel::made(&works.bars, outside.bar.bars).map_or(0, |made| made.count);
-        if outside.whole && bars.say.holes.is_some() && (void.is_none() || outside.bars == all) {
+        let all = || steel::made(&works.bars, outside.bar.bars).map_or(0, |made| made.count);
+        if outside.whole && bars.say.holes.is_some() && (void.is_none() || out.get(&outside.bar.bars) == Some(&all())) {
             continue;
         }
         let headline = match (outside.whole, outside.bars) {
@@ -97,17 +104,4 @@ fn run_ends(works: &Works, at: &JobPlace) -> Option<bool> {
 fn begins_at(from: &From, at: &JobPlace) -> bool {
     let near = Length::MILLIMETRE;
     (from.offset - at.offset).abs() <= near && (from.height - at.height).abs() <= near
-}
-
-/// The void that lies at a place, or ends there.
-fn void_at(works: &Works, at: &JobPlace) -> Option<BlockId> {
-    let near = Length::INCH;
-    let voids = works.sections.voids.iter().filter(|void| void.bottom <= at.height && at.height <= void.top);
-    let here = |&((from, start), (to, end)): &((_, Length), (_, Length))| {
-        (from != at.on || start <= at.station + near)
-            && (to != at.on || at.station <= end + near)
-            && from <= at.on
-            && at.on <= to
-    };
-    voids.filter(|void| void.runs.iter().any(here)).map(|void| void.id).next()
 }

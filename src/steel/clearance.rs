@@ -11,6 +11,7 @@ use super::{
     kept_clear::KeptClear,
     lines::{Line, lines, walls_of},
     touches::{Crossing, MOST, Touch, crossings},
+    voids::VoidsOn,
 };
 use crate::{
     concrete::{Class, LegAt, Placed, Sections, Skin, Solids, Standing},
@@ -33,7 +34,7 @@ pub const REACH: Length = Length::from_nm(12 * Length::INCH.nm());
 const ARC: f64 = 100_000.0;
 
 /// Bars as little as this into each other may still be laid: 1/16 in, common practice, no source.
-const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
+pub(super) const GIVES: Length = Length::from_nm(Length::INCH.nm() / 16);
 
 /// Crossing bars whose surfaces are no farther apart than this, or than half the thicker one, are tied to each other: 10 mm,
 /// common practice, no source.
@@ -125,7 +126,9 @@ pub struct Outside {
     pub at: JobPlace,
     /// All of it is outside.
     pub whole: bool,
-    /// How many bars of the block do.
+    /// The void it runs into; none where it comes out elsewhere.
+    pub void: Option<BlockId>,
+    /// How many bars of the block do, there.
     pub bars: u64,
 }
 
@@ -138,7 +141,7 @@ pub struct Clearances {
     pub parallel: Vec<Near>,
     /// Bars of each two blocks that run into each other: the worst pair.
     pub clashes: Vec<Near>,
-    /// By block: bars that come out of the concrete.
+    /// By block, and by the void they come out into: bars that come out of the concrete.
     pub outside: Vec<Outside>,
     /// By block and thing: the bar that comes nearest to what is kept clear.
     pub kept_clear: Vec<KeptClear>,
@@ -408,7 +411,8 @@ impl Scene {
         leaves: &BTreeMap<u32, Nearest>,
         out: &mut Clearances,
     ) {
-        let mut by_block: BTreeMap<BlockId, Outside> = BTreeMap::new();
+        let voids = VoidsOn::new(standing, sections, here);
+        let mut by_block: BTreeMap<(BlockId, Option<BlockId>), Outside> = BTreeMap::new();
         let mut segments = self.owners.iter().zip(&self.segments).peekable();
         for (owner, (bar, _)) in (0..).zip(&self.bars) {
             let mut end = None;
@@ -420,10 +424,11 @@ impl Scene {
             let whole = left.is_none() && !inside(sections, here, end);
             let Some(place) = left.or(whole.then_some(end)) else { continue };
             let Some(at) = job_place(standing, bar.on, place) else { continue };
-            let entry = by_block.entry(bar.bars).or_insert(Outside { bar: *bar, at, whole, bars: 0 });
+            let void = voids.at(&at);
+            let entry = by_block.entry((bar.bars, void)).or_insert(Outside { bar: *bar, at, whole, void, bars: 0 });
             entry.bars += 1;
             if *bar < entry.bar {
-                *entry = Outside { bar: *bar, at, whole, bars: entry.bars };
+                *entry = Outside { bar: *bar, at, whole, void, bars: entry.bars };
             }
         }
         out.outside.extend(by_block.into_values());
@@ -517,7 +522,7 @@ fn dot([ax, ay, az]: [f64; 3], [bx, by, bz]: [f64; 3]) -> f64 {
 }
 
 /// Whether two bars run side by side: within 15 degrees of parallel, and nearest to each other across, not end to end.
-fn abreast(u: &Segment, v: &Segment, nearest: &Nearest) -> bool {
+pub(super) fn abreast(u: &Segment, v: &Segment, nearest: &Nearest) -> bool {
     let (u, v) = (way(u.from, u.to), way(v.from, v.to));
     let across = way(nearest.on_first, nearest.on_second);
     is_along(u, v, PARALLEL_DEGREES) && !is_along(u, across, 45.0)

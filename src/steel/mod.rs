@@ -28,6 +28,7 @@ mod sweep;
 mod touches;
 mod tying;
 mod tying_numbers;
+mod voids;
 mod way;
 mod way_in;
 

@@ -239,6 +239,36 @@ fn cleats_are_nailed_to_an_old_wall_where_there_is_one() {
     assert!(cleats(&free).ends_with("cleats on both sides nailed to the form."), "{}", cleats(&free));
 }
 
+/// A wall round an inside corner with a pipe's opening and two niches; the long bars at this offset, uprights 5 1/2 in out.
+fn with_voids(offset: &str) -> String {
+    format!(
+        "job \"Void dowels\" {{ show feet; place outdoors }}
+wall old {{ leg a 10'; corner inside; leg b 6'; thick 10\"; height -12\" to 40\"; of concrete }}
+section low {{ along old.a 0 to 5'; thick 8\"; height -12\" to 10\"; exposure weather }}
+section high {{ along old.a 5' to old.b 6'; thick 8\", on old.b 10\"; height -12\" to 24\"; exposure weather }}
+void vent {{ in low; on old.a 2' to 3'; height -2\" to 4\" }}
+void niche {{ in high; on old.a 7' to 7'-10\"; height 4\" to 12\"; offset 0 to 4\" }}
+void slot {{ in high; on old.b 3' to 3'-8\"; height 14\" to 24\"; offset 5\" to 10\" }}
+holes pins {{ into old; along low, high; rows height 0, 8\"; inset 6\", at corners 14\"; space at most 16\"; bore 5/8\" by 6\" }}
+bars pegs {{ size #4; in pins; out 5\" }}
+bars rails {{ size #4; along low, high; rows height -8\", 6\", top - 4\"; offset {offset}; ends 3\" }}
+bars up {{ size #4; along high; space at most 16\"; inset 8\", at corners 14\"; from offset 5 1/2\", height -9\"; legs up 30\" }}
+mix m {{ bag 80 lb, yields 0.60 ft3 }}
+pour p {{ fill low, high; mix m }}"
+    )
+}
+
+#[test]
+fn each_void_that_dowels_stand_in_is_named() {
+    let job = compiled(&with_voids("4 1/4\""));
+    let outside = job.problems.iter().filter(|problem| problem.rule.name == "bar-outside");
+    let pegs = outside.filter(|problem| problem.says(System::Feet).contains("`pegs`"));
+    let helps: Vec<String> = pegs.filter_map(|problem| problem.helps(System::Feet)).collect();
+    assert_eq!(helps.len(), 2, "{helps:?}");
+    assert!(helps.iter().any(|help| help.contains("the void `vent`")), "{helps:?}");
+    assert!(helps.iter().any(|help| help.contains("the void `niche`")), "{helps:?}");
+}
+
 #[test]
 fn a_key_is_not_told_as_left_empty() {
     let told = |more: &str, fill: &str| {
