@@ -4,14 +4,14 @@
 //! for jobs in metric units. Crossing bars may touch: they are tied there. That bars may be laid 1/16 in into each other is
 //! common practice, no source: bars are bent and tied by hand.
 
-use super::words;
+use super::{cover_short, words};
 use crate::{
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
     schema::{Bars, KindId},
     source::Span,
-    steel::{self, BarAt, JobPlace, Near, Place, clear_spacing, stone},
+    steel::{self, BarAt, JobPlace, Near, clear_spacing, stone},
     units::{Length, show},
     works::Works,
 };
@@ -27,8 +27,20 @@ const NOISE: Length = Length::from_nm(1_000);
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let stone = stone(job);
-    for near in &works.clearances.clashes {
-        problems.extend(clash(job, works, near, near.beside.then_some(stone)));
+    let clashes = &works.clearances.clashes;
+    let mends: Vec<Option<Mend>> = clashes
+        .iter()
+        .map(|near| {
+            away(job, works, near, apart(job, works, near, near.beside.then_some(stone))?).filter(|mend| mend.room)
+        })
+        .collect();
+    // A mend that takes the bars into others, or into a void, only begins another one.
+    let moves: Vec<steel::Move> = mends.iter().flatten().map(|mend| mend.moves).collect();
+    let (standing, solids, sets) = (&works.standing, &works.solids, &works.sets);
+    let mut meets = steel::meet(standing, solids, sets, &works.bars, &works.clearances, &moves).into_iter();
+    for (near, mend) in clashes.iter().zip(mends) {
+        let mend = mend.filter(|_| meets.next() == Some(false));
+        problems.extend(clash(job, works, near, near.beside.then_some(stone), mend));
     }
     for near in &works.clearances.parallel {
         // What runs into each other is told as that.
@@ -69,8 +81,20 @@ fn said(bars: &Thing<Bars>) -> Span {
     said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at)
 }
 
+/// What is asked between two bars that lie side by side.
+fn asked(job: &Job, works: &Works, near: &Near, beside: Option<Length>) -> Option<Length> {
+    let thicker = diameter(works, &near.first)?.max(diameter(works, &near.second)?);
+    Some(clear_spacing(thicker, beside?, job.system())?.value)
+}
+
+/// How far apart the axes of two bars are to be: that, or that they touch.
+fn apart(job: &Job, works: &Works, near: &Near, beside: Option<Length>) -> Option<Length> {
+    let touch = (diameter(works, &near.first)? + diameter(works, &near.second)?) / 2;
+    Some(touch + asked(job, works, near, beside).unwrap_or_default())
+}
+
 /// `beside` is the stone of the mix where the two lie side by side: such bars are to be spaced, others may touch.
-fn clash(job: &Job, works: &Works, near: &Near, beside: Option<Length>) -> Option<Problem> {
+fn clash(job: &Job, works: &Works, near: &Near, beside: Option<Length>, away: Option<Mend>) -> Option<Problem> {
     let (first, second) = two(job, near)?;
     let headline = match (first.id == second.id, near.pairs) {
         (false, 0 | 1) => "`{0}` and `{1}` run into each other",
@@ -78,10 +102,7 @@ fn clash(job: &Job, works: &Works, near: &Near, beside: Option<Length>) -> Optio
         (true, 0 | 1) => "two bars of `{0}` run into each other",
         (true, _) => "bars of `{0}` run into each other at {3} places",
     };
-    let [one, two] = [diameter(works, &near.first)?, diameter(works, &near.second)?];
-    let asked = beside.and_then(|stone| clear_spacing(one.max(two), stone, job.system())).map(|asked| asked.value);
-    let wanted = (one + two) / 2 + asked.unwrap_or_default();
-    let away = away(job, works, near, wanted);
+    let asked = asked(job, works, near, beside);
     let mut problem = Problem::new(&BARS_CLASH, said(second), headline)
         .arg(first.name.as_str())
         .arg(second.name.as_str())
@@ -165,6 +186,10 @@ struct Mend {
     text: String,
     /// It moves one row; else all rows of the block.
     row: bool,
+    /// Which bars it moves, and where.
+    moves: steel::Move,
+    /// They keep their cover.
+    room: bool,
 }
 
 /// The text edit that takes a long bar up, down, in or out until its axis is `wanted` from the other's. None where neither
@@ -176,10 +201,7 @@ fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
     let (bar, from, other): (&BarAt, JobPlace, JobPlace) = both.into_iter().find(|(bar, ..)| is_long(bar))?;
     let bars = job.bars_of(bar.bars)?;
     // Two bars of one row move together.
-    let row = |bar: &BarAt| match steel::made(&works.bars, bar.bars)?.groups.get(bar.group as usize)?.place {
-        Place::Long { row, .. } => Some(row),
-        _ => None,
-    };
+    let row = |bar: &BarAt| words::row_of(works, bar);
     if near.first.bars == near.second.bars && row(&near.first) == row(&near.second) {
         return None;
     }
@@ -197,11 +219,15 @@ fn away(job: &Job, works: &Works, near: &Near, wanted: Length) -> Option<Mend> {
         let by = show::cut_length(Length::round_nm(apart - now.abs()), job.system());
         if now < 0.0 { Length::ZERO - by } else { by }
     };
-    let shown = |length: Length| show::exact(length, job.system()).to_string();
+    let moves = |row, out, up| steel::Move { bars: bars.id, row, out, up, cover: Length::ZERO, clear: Length::ZERO };
+    let room = |axis, by: Length| cover_short::room(works, bars.id, (axis, by > Length::ZERO), by.abs());
     if up.abs() > out.abs() || near.first.bars == near.second.bars {
-        let (span, text) = words::row_moved(job, works, bars, bar, further(up, out))?;
-        return Some(Mend { span, text, row: true });
+        let by = further(up, out);
+        let (span, text) = words::row_moved(job, works, bars, bar, by)?;
+        return Some(Mend { span, text, row: true, moves: moves(row(bar), Length::ZERO, by), room: room(2, by) });
     }
     let offset = bars.say.offset.as_ref()?;
-    Some(Mend { span: offset.span, text: format!("offset {}", shown(offset.value + further(out, up))), row: false })
+    let by = further(out, up);
+    let text = format!("offset {}", show::exact(offset.value + by, job.system()));
+    Some(Mend { span: offset.span, text, row: false, moves: moves(None, by, Length::ZERO), room: room(1, by) })
 }

@@ -15,7 +15,7 @@ use crate::{
     schema::{Bars, BlockId, KindId},
     source::Span,
     standards::cover::Exposure,
-    steel::{Asks, Cover, Judged},
+    steel::{self, Asks, Cover, Judged},
     units::{Length, show},
     works::Works,
 };
@@ -40,19 +40,35 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             }
         }
     }
-    for judged in worst.into_values() {
-        problems.extend(short(job, works, judged));
+    let mends: Vec<(&Judged, Option<Mend>)> = worst
+        .into_values()
+        .filter_map(|judged| Some((judged, mend(job, works, job.bars_of(judged.cover.bar.bars)?, judged))))
+        .collect();
+    // A mend that takes the bars into others, or into a void, only begins another one.
+    let moves: Vec<steel::Move> = mends.iter().filter_map(|(_, mend)| mend.as_ref()?.moves).collect();
+    let (standing, solids, sets) = (&works.standing, &works.solids, &works.sets);
+    let mut meets = steel::meet(standing, solids, sets, &works.bars, &works.clearances, &moves).into_iter();
+    for (judged, mend) in mends {
+        let mend = mend.filter(|mend| mend.moves.is_none() || meets.next() == Some(false));
+        problems.extend(short(job, works, judged, mend));
     }
 }
 
-fn short(job: &Job, works: &Works, judged: &Judged) -> Option<Problem> {
+/// A text edit that gives the cover.
+struct Mend {
+    span: Span,
+    text: String,
+    /// Which bars it moves, and where; none where it only lets them end earlier.
+    moves: Option<steel::Move>,
+}
+
+fn short(job: &Job, works: &Works, judged: &Judged, mend: Option<Mend>) -> Option<Problem> {
     let bars = job.bars_of(judged.cover.bar.bars)?;
     let headline = match judged.asks {
         Asks::Spacing => "{0} between `{2}` and {3}; {1} is wanted there",
         Asks::Table(_) | Asks::Job => "{0} of cover over `{2}` at {3}; {1} is wanted there",
     };
     let section = job.section(judged.cover.section)?;
-    let mend = mend(job, works, bars, judged);
     let mut problem = Problem::new(&COVER_SHORT, at_fault(job, works, bars, judged), headline)
         .arg(judged.cover.clear)
         .arg(judged.wanted)
@@ -86,7 +102,7 @@ fn short(job: &Job, works: &Works, judged: &Judged) -> Option<Problem> {
         ),
     };
     Some(match mend {
-        Some((span, text)) => {
+        Some(Mend { span, text, .. }) => {
             let typed = text.trim_start_matches("; ").to_owned();
             problem.arg(typed).help(help.1).fix(span, text)
         }
@@ -139,19 +155,22 @@ fn way(cover: &Cover) -> Option<(usize, bool)> {
     }
 }
 
+/// Whether bars moved so far one way keep what is wanted from the faces on that side.
+pub(super) fn room(works: &Works, bars: BlockId, (axis, ahead): (usize, bool), by: Length) -> bool {
+    works.covers.iter().all(|other| {
+        other.cover.bar.bars != bars
+            || way(&other.cover).is_some_and(|(its, same)| its != axis || same != ahead)
+            || Length::ZERO - other.missing() >= by
+    })
+}
+
 /// A text edit that gives the cover, if the bars have room to be moved by so much: they must keep what is wanted from the
 /// faces on the other side.
-fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Option<(Span, String)> {
+fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Option<Mend> {
     let by = show::cut_length(judged.missing(), job.system());
     let (axis, ahead) = way(&judged.cover)?;
     // Long bars that end earlier do so at both ends.
-    let room = axis == 0
-        || works.covers.iter().all(|other| {
-            other.cover.bar.bars != bars.id
-                || way(&other.cover).is_some_and(|(its, same)| its != axis || same == ahead)
-                || Length::ZERO - other.missing() >= by
-        });
-    if !room {
+    if axis != 0 && !room(works, bars.id, (axis, !ahead), by) {
         return None;
     }
     let shown = |length: Length| show::exact(length, job.system()).to_string();
@@ -165,19 +184,27 @@ fn mend(job: &Job, works: &Works, bars: &Thing<Bars>, judged: &Judged) -> Option
             bars.say.rows.as_ref()?;
             let ends = bars.say.ends.map_or(crate::steel::USUAL_ENDS, |ends| ends.0) + by;
             let said = bars.said(KindId::Bars, "ends");
-            return Some(if said == bars.at {
+            let (span, text) = if said == bars.at {
                 (offset.span.after(), format!("; ends {}", shown(ends)))
             } else {
                 (said, format!("ends {}", shown(ends)))
-            });
+            };
+            return Some(Mend { span, text, moves: None });
         }
     };
+    let diameter = steel::made(&works.bars, bars.id)?.steel.diameter;
+    let clear = steel::clear_spacing(diameter, steel::stone(job), job.system()).map_or(Length::ZERO, |it| it.value);
+    let moves = |row| Some(steel::Move { bars: bars.id, row, out, up, cover: judged.wanted, clear });
     if let Some(from) = &bars.say.from {
         let (offset, height) = (from.value.offset + out, from.value.height + up);
-        return Some((from.span, format!("from offset {}, height {}", shown(offset), shown(height))));
+        let text = format!("from offset {}, height {}", shown(offset), shown(height));
+        return Some(Mend { span: from.span, text, moves: moves(None) });
     }
     if let Some(offset) = bars.say.offset.as_ref().filter(|_| out != Length::ZERO) {
-        return Some((offset.span, format!("offset {}", shown(offset.value + out))));
+        let text = format!("offset {}", shown(offset.value + out));
+        return Some(Mend { span: offset.span, text, moves: moves(None) });
     }
-    words::row_moved(job, works, bars, &judged.cover.bar, up)
+    let (span, text) = words::row_moved(job, works, bars, &judged.cover.bar, up)?;
+    let row = words::row_of(works, &judged.cover.bar);
+    Some(Mend { span, text, moves: moves(row) })
 }

@@ -89,6 +89,14 @@ pub(super) fn place(job: &Job, works: &Works, at: &JobPlace) -> String {
     )
 }
 
+/// The row a long bar is in.
+pub(super) fn row_of(works: &Works, bar: &BarAt) -> Option<u16> {
+    match steel::made(&works.bars, bar.bars)?.groups.get(bar.group as usize)?.place {
+        Place::Long { row, .. } => Some(row),
+        _ => None,
+    }
+}
+
 /// The text edit that moves the row a long bar is in up or down.
 pub(super) fn row_moved(
     job: &Job,
@@ -97,8 +105,7 @@ pub(super) fn row_moved(
     bar: &BarAt,
     by: Length,
 ) -> Option<(Span, String)> {
-    let made = steel::made(&works.bars, bars.id)?;
-    let Place::Long { row, .. } = made.groups.get(bar.group as usize)?.place else { return None };
+    let row = row_of(works, bar)?;
     let said = bars.say.rows.as_ref()?.value.heights.as_ref()?.get(usize::from(row).checked_sub(1)?)?;
     let shown = |length: Length| show::exact(length, job.system());
     let from = |edge: &str, above: Length| match above.cmp(&Length::ZERO) {

@@ -251,7 +251,7 @@ void niche {{ in high; on old.a 7' to 7'-10\"; height 4\" to 12\"; offset 0 to 4
 void slot {{ in high; on old.b 3' to 3'-8\"; height 14\" to 24\"; offset 5\" to 10\" }}
 holes pins {{ into old; along low, high; rows height 0, 8\"; inset 6\", at corners 14\"; space at most 16\"; bore 5/8\" by 6\" }}
 bars pegs {{ size #4; in pins; out 5\" }}
-bars rails {{ size #4; along low, high; rows height -8\", 6\", top - 4\"; offset {offset}; ends 3\" }}
+bars rails {{ size #4; along low, high; rows height -8\", 6\", top - 3\"; offset {offset}; ends 3\" }}
 bars up {{ size #4; along high; space at most 16\"; inset 8\", at corners 14\"; from offset 5 1/2\", height -9\"; legs up 30\" }}
 mix m {{ bag 80 lb, yields 0.60 ft3 }}
 pour p {{ fill low, high; mix m }}"
@@ -267,6 +267,31 @@ fn each_void_that_dowels_stand_in_is_named() {
     assert_eq!(helps.len(), 2, "{helps:?}");
     assert!(helps.iter().any(|help| help.contains("the void `vent`")), "{helps:?}");
     assert!(helps.iter().any(|help| help.contains("the void `niche`")), "{helps:?}");
+}
+
+#[test]
+fn a_mend_of_cover_leads_into_no_void_and_into_no_bar() {
+    let mends = |text: &str, rule: &str| -> Vec<String> {
+        let job = compiled(text);
+        let mine = job.problems.iter().filter(|problem| problem.rule.name == rule);
+        mine.filter_map(|problem| problem.fix.as_ref()).map(|fix| fix.text.clone()).collect()
+    };
+    let moves = |text: &str| -> Vec<String> {
+        mends(text, "cover-short").into_iter().filter(|text| text.starts_with("offset")).collect()
+    };
+    // The niche wants them at 5 3/4 in: there they would run into the slot, and into the uprights.
+    let text = with_voids("4 1/4\"");
+    let rules: Vec<&str> = compiled(&text).problems.iter().map(|problem| problem.rule.name).collect();
+    assert!(rules.contains(&"cover-short"), "{rules:?}");
+    assert_eq!(moves(&text), [""; 0]);
+    let without = |words: &[&str]| {
+        let kept = text.lines().filter(|line| !words.iter().any(|word| line.starts_with(word)));
+        kept.collect::<Vec<_>>().join("\n")
+    };
+    // With neither it is offered; either of the two alone forbids it.
+    assert_eq!(moves(&without(&["void slot", "bars up"])), ["offset 5 3/4\""]);
+    assert_eq!(moves(&without(&["void slot"])), [""; 0]);
+    assert_eq!(moves(&without(&["bars up"])), [""; 0]);
 }
 
 #[test]
