@@ -132,7 +132,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         if formed.sheets.is_some() {
             row(format!("{name}: sheets"), usual_panels().to_owned(), PANEL_STRESSES[0].1.source);
         } else {
-            row(format!("{name}: sheathing"), BOARD.name.to_owned(), BOARD.source);
+            row(format!("{name}: strength of the sheathing"), format!("as of a {}", BOARD.name), BOARD.source);
         }
         row(format!("{name}: sag"), "a 360th of the span, and 1/16 in".to_owned(), "textbooks on forms, seen");
         row(format!("{name}: weight of fresh concrete"), show::density(USUAL_DENSITY, system).to_string(), PRACTICE);
