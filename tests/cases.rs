@@ -14,6 +14,7 @@ mod cutting;
 mod day_plan;
 mod days;
 mod first_sketch;
+mod form_ends;
 mod forms;
 mod holes;
 mod hooks;

@@ -25,7 +25,7 @@ use batterboard::{
     schema::Pack,
     source::Shelf,
     steel::{Place, lines},
-    units::{Volume, show},
+    units::{Length, Volume, show},
 };
 use roxmltree::{Document, Node};
 use ttf_parser::{Face, GlyphId};
@@ -784,7 +784,7 @@ fn forms_are_drawn_with_every_tie_where_it_is_drilled() {
                 let design = made.designs.iter().find(|design| design.section == panel.section).unwrap();
                 let rows = design.levels.iter().filter(|level| matches!(level.hold, Hold::Tie(_))).count();
                 let space = say.ties.as_ref().map(|ties| ties.value.space.value.0);
-                fewest += rows * space.map_or(0, |space| panel.along(space).len());
+                fewest += rows * space.map_or(0, |space| panel.middles(space, (Length::ZERO, panel.width)).len());
             }
         }
         assert_eq!((drawn_faces, drawn_ties), wanted, "{name}");
@@ -849,7 +849,7 @@ fn inner_sides_of_forms_are_drawn_on_the_same_tape() {
                 .flat_map(|(panel, [a, b])| {
                     let way = (b.0 - a.0).signum();
                     assert_eq!(way < 0.0, turned, "{id}");
-                    let along = panel.along(say.brace.as_ref().unwrap().value.space.value.0);
+                    let along = panel.braces(say.brace.as_ref().unwrap().value.space.value.0);
                     along.into_iter().map(move |at| a.0 + way * at.nm() as f64)
                 })
                 .collect();

@@ -13,7 +13,7 @@ use crate::{
     ledger::Figure,
     problem::{Arg, Problem, Rule},
     rule,
-    schema::{BlockId, CastSide, Forms, KindId},
+    schema::{BlockId, CastSide, Forms, KindId, StandsOn},
     source::Span,
     standards::forms::Limit,
     units::{Force, Length, System, show},
@@ -33,7 +33,12 @@ rule!(FORM_AGAINST_NOTHING, "form-against-nothing", Warning, "forms against a se
 rule!(FORM_MISSING, "form-missing", Warning, "a section with faces to form, and no forms against it");
 rule!(FORMED_TWICE, "formed-twice", Error, "a section that two blocks of forms stand against");
 rule!(FORM_TIGHT, "form-tight", Warning, "too little room for a form beside a slab");
-rule!(FORM_SIZE, "form-size", Error, "a sheet where a board is wanted, or too thin a sheet");
+rule!(
+    FORM_SIZE,
+    "form-size",
+    Error,
+    "a sheet where a board is wanted, too thin a sheet, or members closer than they are thick"
+);
 
 pub(super) static RULES: &[&Rule] = &[
     &FORM_SHEATH,
@@ -186,6 +191,25 @@ fn sizes(job: &Job, forms: &Thing<Forms>, trouble: Trouble) -> Problem {
                 .thing(forms.name.as_str())
                 .help("take one of {15/32 in (12 mm)|12 mm (15/32 in)} or thicker, as `{ply-3/4|ply-18}`")
         }
+        Trouble::Close { clause, thick, space } => {
+            let (word, near) = if clause == "brace" { ("braces", "30\"|750 mm") } else { ("studs", "12\"|300 mm") };
+            let near = match job.system() {
+                System::Feet => near.split_once('|').map_or(near, |(feet, _)| feet),
+                System::Metric => near.split_once('|').map_or(near, |(_, metric)| metric),
+            };
+            let at = match (clause, &forms.say.brace) {
+                ("brace", Some(brace)) => brace.value.space.span,
+                _ => forms.say.studs.value.space.span,
+            };
+            Problem::new(&FORM_SIZE, at, "{0} stand {1} apart from middle to middle, and each is {2} thick")
+                .arg(Arg::Word(word))
+                .arg(space)
+                .arg(thick)
+                .arg(near)
+                .thing(forms.name.as_str())
+                .help("there is no room for them: `space at most {3}` is usual")
+                .fix(at, near)
+        }
     }
 }
 
@@ -243,17 +267,47 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             "the braces of `{0}` are too slender or too steep to be reckoned",
             "a brace is no more than 50 times as long as it is thick, and between 5 and 85 deg steep",
         ),
+        Unheld::NoFloor(hold) => (
+            hold_clause(forms, hold),
+            if hold == Hold::Kick {
+                "the kicker of `{0}` is fixed to a floor, and before it there is only ground"
+            } else {
+                "the feet of the braces of `{0}` are fixed to a floor, and before it there is only ground"
+            },
+            "write the floor as a slab that meets the wall (`slab floor …`); where there is none, stakes hold it: `on stakes`, with what one was tested to hold",
+        ),
+        Unheld::OverFloor(..) => (
+            hold_clause(forms, Hold::Kick),
+            "the kicker of `{0}` is fixed to a floor, and the foot of the form is at level {2}, the floor below it at {3}",
+            "it stands on nothing there: hold the foot of the form with ties (`ties rows …`), or begin the section lower",
+        ),
+        Unheld::OffWall(..) => (
+            forms.said(KindId::Forms, "ties"),
+            "ties of `{0}` at level {2} go into the old wall, which stands from level {3} to {4}",
+            "give the row a level in between; off the wall hold the form with braces",
+        ),
     };
     let hold = match why {
         Unheld::Outside(hold) | Unheld::Pulled(hold) | Unheld::Unsaid(hold) | Unheld::Unspaced(hold) => hold_word(hold),
-        Unheld::OneLevel | Unheld::Order | Unheld::Slender => "",
+        Unheld::OneLevel
+        | Unheld::Order
+        | Unheld::Slender
+        | Unheld::NoFloor(_)
+        | Unheld::OverFloor(..)
+        | Unheld::OffWall(..) => "",
     };
-    Problem::new(&FORM_UNHELD, at, headline)
+    let levels = match why {
+        Unheld::OverFloor(foot, floor) => vec![foot, floor],
+        Unheld::OffWall(level, (bottom, top)) => vec![level, bottom, top],
+        _ => Vec::new(),
+    };
+    let problem = Problem::new(&FORM_UNHELD, at, headline)
         .arg(job.name(section))
         .arg(Arg::Word(hold))
         .thing(forms.name.as_str())
         .part(job.name(section))
-        .help(help)
+        .help(help);
+    levels.into_iter().fold(problem, Problem::arg)
 }
 
 /// Of forms, those that begin on top of fresh concrete: what braces and kickers stand on is not there yet.
@@ -424,6 +478,7 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
                 _ if member.sort == Sort::Down => {
                     problem.help("hold it down with more straps or screws, or with some that were tested to more: `down {7}`; a flatter brace lifts less")
                 }
+                _ if stakes(&forms.say, member.sort) => problem.help("let it stand against what does not move (`on bank`), or fix each to stakes that were tested together to more: `on stakes, holds {7}`"),
                 _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors that were tested to more: `on floor, holds {7}`"),
             }
         }
@@ -434,6 +489,14 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         }
         _ => problem.help("take a stronger size, or hold the form at another level"),
     }
+}
+
+/// Whether a brace or kicker stands on stakes.
+fn stakes(forms: &Forms, sort: Sort) -> bool {
+    let brace = forms.brace.as_ref().map(|brace| brace.value.on);
+    let kick = forms.kick.as_ref().map(|kick| kick.value.on);
+    let on = if sort == Sort::Foot { brace } else { kick };
+    on == Some(StandsOn::Stakes)
 }
 
 /// A load that would hold this one, as one writes it: up to 50 lbf or 250 N.

@@ -14,11 +14,11 @@ use super::{
     sheet::Model,
 };
 use crate::{
-    formwork::{self, Design, Formwork, Hold, Panel, TieRow, Use},
+    formwork::{self, Design, Formwork, Hold, Panel, Past, TieRow, Use},
     geometry::Side,
     holes::{Hole, Level, Set},
-    schema::{BlockId, Forms, LumberName},
-    units::Length,
+    schema::{BlockId, Forms, LumberName, StandsOn},
+    units::{Length, System},
 };
 
 /// Ends within this of each other are at one place, in nanometres.
@@ -44,6 +44,7 @@ struct Faced<'w> {
     /// The station of its left end, as one stands before it.
     left: Length,
     side: Side,
+    system: System,
 }
 
 /// All forms on one side of what stands on a leg.
@@ -68,6 +69,27 @@ impl Faced<'_> {
         (self.left.min(right), self.left.max(right))
     }
 
+    /// From where to where it goes, and what stands along it.
+    fn spans(&self) -> Vec<(Length, Length)> {
+        let reach = &self.panel.reach;
+        let mut out = vec![self.span(), self.reaching(reach.sheath)];
+        out.extend(self.holds().into_iter().map(|(hold, _)| self.reaching(self.boards(hold))));
+        out
+    }
+
+    /// How far the boards of a level reach past its ends.
+    fn boards(&self, hold: Hold) -> Past {
+        let reach = &self.panel.reach;
+        if hold == Hold::Kick { reach.kicker } else { reach.waler }
+    }
+
+    /// From where to where something goes that reaches so far past its ends, as stations.
+    fn reaching(&self, past: Past) -> (Length, Length) {
+        let (from, to) = past.along(self.panel.width);
+        let (from, to) = (self.station(from), self.station(to));
+        (from.min(to), from.max(to))
+    }
+
     /// The rows of ties before it.
     fn ties(&self) -> impl Iterator<Item = &TieRow> {
         self.made.ties.iter().filter(|row| row.panel == self.at)
@@ -82,15 +104,29 @@ impl Faced<'_> {
             }
             Hold::Brace => {
                 let brace = self.say.brace.as_ref();
-                brace.map_or_else(Vec::new, |brace| self.panel.along(brace.value.space.value.0))
+                brace.map_or_else(Vec::new, |brace| self.panel.braces(brace.value.space.value.0))
             }
         };
         along.into_iter().map(|at| self.station(at)).collect()
     }
 
+    /// Where stakes hold its kicker.
+    fn stakes(&self) -> Vec<Length> {
+        let Some(kick) = self.say.kick.as_ref().filter(|kick| kick.value.on == StandsOn::Stakes) else {
+            return Vec::new();
+        };
+        if !self.holds().iter().any(|(hold, _)| *hold == Hold::Kick) {
+            return Vec::new();
+        }
+        let space = kick.value.space.as_ref().map(|space| space.value.0);
+        let space = space.or(self.say.brace.as_ref().map(|brace| brace.value.space.value.0));
+        let along = space.map_or_else(Vec::new, |space| self.panel.braces(space));
+        along.into_iter().map(|at| self.station(at)).collect()
+    }
+
     fn holds(&self) -> Vec<(Hold, Length)> {
-        let levels = self.design.into_iter().flat_map(|design| &design.levels);
-        levels.map(|level| (level.hold, self.panel.bottom + level.height)).collect()
+        let holds = self.design.map_or_else(Vec::new, |design| design.holds(self.panel, self.system));
+        holds.into_iter().map(|(hold, height)| (hold, self.panel.bottom + height)).collect()
     }
 }
 
@@ -107,7 +143,7 @@ impl<'b, 'w> Before<'b, 'w> {
                 {
                     let design = made.designs.iter().find(|design| design.section == panel.section);
                     let left = Length::round_nm(a.0);
-                    out.faces.push(Faced { made, say: &forms.say, panel, at, design, left, side });
+                    out.faces.push(Faced { made, say: &forms.say, panel, at, design, left, side, system: of.system });
                 } else if panel.closes == Use::Bulkhead
                     && (a.0 - b.0).abs() < NEAR
                     && seen.sections.iter().any(|section| {
@@ -181,6 +217,7 @@ impl<'b, 'w> Before<'b, 'w> {
         };
         row("ties", of(|hold| matches!(hold, Hold::Tie(_))), Ink::Wood);
         row("braces", of(|hold| hold == Hold::Brace), Ink::Wood);
+        row("stakes of kickers", self.faces.iter().flat_map(Faced::stakes).collect(), Ink::Wood);
         row("studs, middle", self.faces.iter().flat_map(|face| self.studs(face)).collect(), Ink::Wood);
         let mut edges = vec![Length::ZERO, self.seen.length];
         edges.extend(self.faces.iter().map(Faced::span).flat_map(|span| [span.0, span.1]));
@@ -193,7 +230,7 @@ impl<'b, 'w> Before<'b, 'w> {
     fn draw(&self, known: &mut Vec<String>) -> Option<Drawing> {
         let (of, seen) = (self.of, self.seen);
         let across =
-            self.faces.iter().map(Faced::span).fold((0.0, nm(seen.length)), |whole: (f64, f64), span| {
+            self.faces.iter().flat_map(Faced::spans).fold((0.0, nm(seen.length)), |whole: (f64, f64), span| {
                 (whole.0.min(nm(span.0)), whole.1.max(nm(span.1)))
             });
         let walls = self.wall().map(|(bottom, top)| (nm(bottom), nm(top)));
@@ -348,7 +385,8 @@ impl<'b, 'w> Before<'b, 'w> {
         (id, before): (Option<String>, Option<String>),
     ) {
         let of = self.of;
-        let (from, to) = (nm(face.left), nm(face.station(face.panel.width)));
+        let (from, to) = face.reaching(face.panel.reach.sheath);
+        let (from, to) = (nm(from), nm(to));
         let (foot, top) = (nm(face.panel.bottom), nm(face.panel.top));
         let medium = stroke(Weight::Medium, Dash::Solid, Ink::Wood);
         let thin = stroke(Weight::Thin, Dash::Solid, Ink::Wood);
@@ -383,33 +421,34 @@ impl<'b, 'w> Before<'b, 'w> {
         }
     }
 
-    /// Joints of the sheathing from its lower left corner: of sheets laid in strips, or of boards upon each other.
+    /// Joints of the sheathing from the lower left corner of the face: of sheets laid in strips, or of boards upon each other.
     fn joints(&self, face: &Faced) -> Vec<[(f64, f64); 2]> {
-        let (width, height) = (nm(face.panel.width), nm(face.panel.height()));
+        let height = nm(face.panel.height());
         let Some(say) = self.of.job.lumber_of(face.say.sheath.value.0).map(|lumber| &lumber.say) else {
             return Vec::new();
         };
-        let (long, wide) = match (&say.sheet, &say.size) {
-            (Some(sheet), _) => {
-                let sides = (sheet.wide.0, sheet.long.0);
-                (Some(sides.0.max(sides.1)), nm(sides.0.min(sides.1)))
-            }
-            (None, Some(size)) => (None, nm(size.wide.0)),
+        let wide = match (&say.sheet, &say.size) {
+            (Some(sheet), _) => nm(sheet.wide.0.min(sheet.long.0)),
+            (None, Some(size)) => nm(size.wide.0),
             (None, None) => return Vec::new(),
         };
         let steps = |whole: f64, step: f64| {
             let count = if step > 0.0 { ((whole - NEAR) / step).floor().clamp(0.0, 200.0) as u32 } else { 0 };
             (1..=count).map(move |at| f64::from(at) * step)
         };
-        let upright = long.into_iter().flat_map(|long| formwork::joints(face.panel, long));
-        let upright = upright.map(|x| [(nm(x), 0.0), (nm(x), height)]);
-        let level = steps(height, wide).map(|y| [(0.0, y), (width, y)]);
-        upright.chain(level).collect()
+        let upright = formwork::sheathing(self.of.job, face.say, face.panel);
+        let (Some(from), Some(to)) = (upright.first().copied().map(nm), upright.last().copied().map(nm)) else {
+            return Vec::new();
+        };
+        let joints = upright.iter().skip(1).take(upright.len().saturating_sub(2));
+        let joints = joints.map(|x| [(nm(*x), 0.0), (nm(*x), height)]);
+        joints.chain(steps(height, wide).map(|y| [(from, y), (to, y)])).collect()
     }
 
     fn draw_hold(&self, canvas: &mut Canvas, model: &Model, face: &Faced, (hold, level): (Hold, f64)) {
         let of = self.of;
-        let (from, to) = (nm(face.left), nm(face.station(face.panel.width)));
+        let (from, to) = face.reaching(face.boards(hold));
+        let (from, to) = (nm(from), nm(to));
         let medium = stroke(Weight::Medium, Dash::Solid, Ink::Wood);
         let band = |low: f64, high: f64| {
             let fill = Some(Fill::Paper);
@@ -433,6 +472,20 @@ impl<'b, 'w> Before<'b, 'w> {
         let title = |what: &str| format!("{what} of {}", of.name(face.made.forms));
         let name = if hold == Hold::Kick { "kicker" } else { "waler" };
         canvas.back(Item::Group(Group { title: Some(title(name)), items, ..Group::default() }));
+        if hold == Hold::Kick {
+            let full = Some(Fill::Full(Ink::Wood));
+            let stakes = face.stakes().into_iter().map(|station| {
+                let at = model.at(nm(station), level);
+                let ends = [(-0.9, -2.4), (0.9, -2.4), (0.0, 3.4)];
+                let chain = ends.iter().map(|(x, y)| Spot::new(at.x + x, at.y + y)).collect();
+                Item::Group(Group {
+                    title: Some(format!("stake of the kicker: station {}", of.place(station))),
+                    items: vec![Item::area(chain, medium, full)],
+                    ..Group::default()
+                })
+            });
+            stakes.for_each(|stake| canvas.front(stake));
+        }
         for station in face.places(hold) {
             let at = model.at(nm(station), level);
             let bold = stroke(Weight::Medium, Dash::Solid, Ink::Main);
@@ -535,6 +588,20 @@ impl<'b, 'w> Before<'b, 'w> {
                 words.push(format!("kicker {}", name(kick.value.size)));
             }
             out.push(format!("Form {}: {}.", of.name(face.made.forms), words.join("; ")));
+        }
+        let mut ripped: Vec<String> = Vec::new();
+        for face in &self.faces {
+            let Some((_, Some(top))) = formwork::boards_high(of.job, face.say, face.panel) else { continue };
+            let says = format!("before {} rip the top board to {}", of.name(face.panel.section), of.place(top));
+            if !ripped.contains(&says) {
+                ripped.push(says);
+            }
+        }
+        if !ripped.is_empty() {
+            out.push(format!("Boards of the sheathing: {}.", ripped.join("; ")));
+        }
+        if self.faces.iter().any(|face| !face.stakes().is_empty()) {
+            out.push("Filled triangles: stakes that hold the kicker.".to_owned());
         }
         out.extend(self.notes_of_ties());
         out

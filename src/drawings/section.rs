@@ -21,7 +21,7 @@ use crate::{
     geometry::Side,
     holes::{Hole, Set},
     job::Job,
-    schema::{BlockId, Forms, LumberName},
+    schema::{BlockId, Forms, LumberName, StandsOn},
     steel::Place,
     units::{Length, What, number, show, unit},
     works::Works,
@@ -284,6 +284,9 @@ fn crossing(chain: &[[f64; 3]], station: f64) -> Option<(f64, f64)> {
     })
 }
 
+/// A stake as it is drawn, in nanometres: how thick, how far into the ground, how far out of it.
+const STAKE: (f64, f64, f64) = (40e6, 220e6, 120e6);
+
 /// A form before a section.
 struct FormSeen<'f> {
     id: BlockId,
@@ -376,7 +379,11 @@ impl Cut<'_, '_, '_> {
                                 id: forms.id,
                                 say: &forms.say,
                                 levels: (nm(panel.bottom), nm(panel.top)),
-                                holds: design.levels.iter().map(|level| (level.hold, nm(level.height))).collect(),
+                                holds: design
+                                    .holds(panel, self.of.system)
+                                    .into_iter()
+                                    .map(|(hold, height)| (hold, nm(height)))
+                                    .collect(),
                                 out: off,
                                 way,
                                 rises: panel.braced.map(|(_, rises)| nm(rises)),
@@ -443,13 +450,29 @@ impl Cut<'_, '_, '_> {
         let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
         let (waler, brace) = (self.waler(form), self.brace(form));
         let deep = sheath + stud + waler.map_or(0.0, |(_, wide)| wide);
-        form.off(deep + brace.map_or(320e6, |brace| brace.upper + 2.0 * brace.thick + 30e6))
+        form.off(deep + brace.map_or(320e6, |brace| brace.upper + 2.0 * brace.thick + STAKE.0 + 30e6))
     }
 
     /// How thick and how wide the walers are that lie along the studs at ties and braces; none where nothing of that holds.
     fn waler(&self, form: &FormSeen) -> Option<(f64, f64)> {
         form.holds.iter().find(|(hold, _)| *hold != Hold::Kick)?;
         self.lumber(LumberName(waler_size(form.say)))
+    }
+
+    /// Where stakes stand behind the kicker and the feet of the braces of a form: how far out, and the level they are driven in from.
+    fn stakes(&self, form: &FormSeen) -> Vec<(f64, f64)> {
+        let mut out = Vec::new();
+        let on =
+            |hold: Hold| form.holds.iter().find(|(held, _)| *held == hold).map(|(_, height)| form.levels.0 + height);
+        let kick = form.say.kick.as_ref().filter(|kick| kick.value.on == StandsOn::Stakes);
+        if let Some((level, size)) = on(Hold::Kick).zip(kick.and_then(|kick| self.lumber(kick.value.size))) {
+            out.push((self.back(form) + form.way * size.0, level));
+        }
+        let stands = form.say.brace.as_ref().is_some_and(|brace| brace.value.on == StandsOn::Stakes);
+        if let Some(brace) = self.brace(form).filter(|_| stands) {
+            out.push((brace.from + form.way * (brace.upper + 2.0 * brace.thick), brace.floor));
+        }
+        out
     }
 
     /// The brace of a form: sawn plumb at the waler it meets, at the level it holds, and level at its foot.
@@ -501,6 +524,9 @@ impl Cut<'_, '_, '_> {
             for level in levels.map(nm) {
                 up = (up.0.min(level), up.1.max(level));
             }
+        }
+        for tip in forms.iter().flat_map(|form| self.stakes(form)).map(|(_, level)| level - STAKE.1) {
+            up.0 = up.0.min(tip);
         }
         let levels = self.levels(&holes);
         let beside = levels.room(of);
@@ -810,6 +836,24 @@ impl Cut<'_, '_, '_> {
             }));
             end
         };
+        // A stake behind what it holds, driven in from a level: how deep it goes is not known, and it is drawn short.
+        let stake = |from: f64, level: f64| {
+            let (to, tip) = (from + form.way * STAKE.0, level - STAKE.1);
+            let at = |off: f64, level: f64| model.at(off, level);
+            let high = level + STAKE.2;
+            let chain = vec![
+                at(from, high),
+                at(to, high),
+                at(to, tip + STAKE.0),
+                at((from + to) / 2.0, tip),
+                at(from, tip + STAKE.0),
+            ];
+            Item::Group(Group {
+                title: Some("stake".into()),
+                items: vec![Item::area(chain, thin, wood)],
+                ..Group::default()
+            })
+        };
         let mut rods = Vec::new();
         for (hold, height) in &form.holds {
             let level = foot + height;
@@ -844,6 +888,7 @@ impl Cut<'_, '_, '_> {
                 }
             }
         }
+        items.extend(self.stakes(form).into_iter().map(|(from, level)| stake(from, level)));
         // Letters lie on no edge of the wood where they need not.
         for item in items.iter().flat_map(|item| match item {
             Item::Group(group) => group.items.as_slice(),

@@ -63,6 +63,15 @@ impl Sizes {
             return None;
         }
         let (stud, brace) = (stud?, brace.flatten());
+        let spaces =
+            forms.brace.as_ref().zip(brace).map(|(say, size)| ("brace", say.value.space.value.0, size.breadth));
+        for (clause, space, thick) in
+            spaces.into_iter().chain([("studs", forms.studs.value.space.value.0, stud.breadth)])
+        {
+            if space <= thick {
+                troubles.push(Trouble::Close { clause, thick, space });
+            }
+        }
         let waler = waler.flatten().or(brace).unwrap_or(stud);
         let say = &job.lumber_of(forms.sheath.value.0)?.say;
         let sheathing = match (&say.sheet, &say.size) {
@@ -135,6 +144,25 @@ pub struct Design {
     pub levels: Vec<Level>,
 }
 
+impl Design {
+    /// What holds a face of the section, and how high above its foot: on a face that begins higher or ends lower than the one that
+    /// is reckoned ties keep their own level, where the face stands there, and braces meet it no higher than it reaches.
+    #[must_use]
+    pub fn holds(&self, panel: &Panel, system: System) -> Vec<(Hold, Length)> {
+        let higher = panel.bottom - self.panel.bottom;
+        let held = self.levels.iter().filter_map(|level| {
+            let height = match level.hold {
+                Hold::Kick => Length::ZERO,
+                Hold::Tie(_) => level.height - higher,
+                Hold::Brace if level.height > panel.height() => usual_height(panel, system),
+                Hold::Brace => level.height,
+            };
+            (Length::ZERO <= height && height <= panel.height()).then_some((level.hold, height))
+        });
+        held.collect()
+    }
+}
+
 /// Why a form is not held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unheld {
@@ -152,6 +180,12 @@ pub enum Unheld {
     Unspaced(Hold),
     /// A brace too slender, or too steep.
     Slender,
+    /// Its fixings go into a floor, and before the form there is only ground.
+    NoFloor(Hold),
+    /// A kicker fixed to a floor so far below the foot of the form that it does not reach it: the levels of both.
+    OverFloor(Length, Length),
+    /// Ties at this level go into an old wall that stands from one level to another.
+    OffWall(Length, (Length, Length)),
 }
 
 /// A member of a form.
@@ -223,13 +257,17 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
         if let Err(unheld) = checks.all(&designed, &bulkheads, rise) {
             out.unheld.push((panel.section, unheld));
         }
+        let unfixed = standing::unfixed(job, around, &forms.say, &panel);
+        out.unheld.extend(unfixed.into_iter().map(|why| (panel.section, why)));
         out.designs.push(designed);
     }
     for panel in out.panels.iter_mut().filter(|panel| panel.closes == Use::Face) {
         let design = out.designs.iter().find(|design| design.section == panel.section);
-        let brace = design.and_then(|design| design.levels.iter().find(|level| level.hold == Hold::Brace));
-        panel.braced = brace
-            .map(|level| (panel.bottom + level.height, standing::rise(job, around, &forms.say, panel, level.height)));
+        let holds = design.map_or_else(Vec::new, |design| design.holds(panel, job.system()));
+        panel.braced = holds
+            .into_iter()
+            .find(|(hold, _)| *hold == Hold::Brace)
+            .map(|(_, height)| (panel.bottom + height, standing::rise(job, around, &forms.say, panel, height)));
     }
     members.sort_by(|one, other| (one.sort).cmp(&other.sort).then(other.check.ratio.total_cmp(&one.check.ratio)));
     members.dedup_by_key(|member| member.sort);

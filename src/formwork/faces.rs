@@ -1,6 +1,6 @@
 //! The faces forms stand against.
 
-use super::Around;
+use super::{Around, Reach};
 use crate::{
     concrete::{Class, Skin, Solids},
     geometry::{Frame, Patch, Point},
@@ -28,6 +28,17 @@ fn share(whole: Length, at: u64, of: u64) -> i64 {
     i64::try_from(nanometres).unwrap_or(i64::MAX)
 }
 
+fn count(width: Length, spacing: Length) -> u64 {
+    studs_along(width, spacing).map_or(0, |count| count.value).min(MOST)
+}
+
+/// Places between two others, one at each of them, the rest evenly between, no more than this apart.
+fn spread((from, to): (Length, Length), spacing: Length) -> Vec<Length> {
+    let count = count(to - from, spacing);
+    let gaps = count.saturating_sub(1).max(1);
+    (0..count).map(|at| from + Length::from_nm(share(to - from, at, gaps))).collect()
+}
+
 /// A rectangle of form.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Panel {
@@ -45,6 +56,8 @@ pub struct Panel {
     pub top: Length,
     /// The level at which its braces meet it, and how far they rise to there from what they stand on; none where no brace holds it.
     pub braced: Option<(Length, Length)>,
+    /// How far what stands along it reaches past its ends.
+    pub reach: Reach,
     from: Point,
     to: Point,
     /// It closes an end.
@@ -72,34 +85,34 @@ impl Panel {
         Frame { origin: self.from, along }
     }
 
-    /// The sine of the angle by which another panel turns to the left from this one.
-    pub(super) fn turn(&self, other: &Panel) -> f64 {
+    /// The sine and the cosine of the angle by which another panel turns to the left from this one.
+    pub(super) fn turn(&self, other: &Panel) -> (f64, f64) {
         let way = |panel: &Panel| {
             let long = panel.from.distance(panel.to).max(1.0);
             ((panel.to.x - panel.from.x) / long, (panel.to.y - panel.from.y) / long)
         };
         let ((ax, ay), (bx, by)) = (way(self), way(other));
-        ax * by - ay * bx
+        (ax * by - ay * bx, ax * bx + ay * by)
     }
 
-    /// Where things stand along it, from one end: one at each end, the others evenly between, no more than this apart.
+    /// Where studs stand along it, from its left end: one at each end, the others evenly between, no more than this apart.
     #[must_use]
-    pub fn along(&self, spacing: Length) -> Vec<Length> {
-        let count = self.count(spacing);
-        let gaps = count.saturating_sub(1).max(1);
-        (0..count).map(|at| Length::from_nm(share(self.width, at, gaps))).collect()
+    pub fn studs(&self, spacing: Length) -> Vec<Length> {
+        spread(self.reach.studs.along(self.width), spacing)
+    }
+
+    /// Where braces meet it, and stakes hold a kicker.
+    #[must_use]
+    pub fn braces(&self, spacing: Length) -> Vec<Length> {
+        spread(self.reach.brace.along(self.width), spacing)
     }
 
     /// Where as many things stand that each carry a share of it: in the middle of equal shares of what lies between two
     /// places along it.
     #[must_use]
     pub fn middles(&self, spacing: Length, (from, to): (Length, Length)) -> Vec<Length> {
-        let count = self.count(spacing);
+        let count = count(self.width, spacing);
         (0..count).map(|at| from + Length::from_nm(share(to - from, 2 * at + 1, 2 * count))).collect()
-    }
-
-    fn count(&self, spacing: Length) -> u64 {
-        studs_along(self.width, spacing).map_or(0, |count| count.value).min(MOST)
     }
 
     /// The same face goes on: side by side, at the same levels, in one line.
@@ -145,6 +158,7 @@ pub(super) fn panels(around: Around, forms: &Thing<Forms>) -> Vec<Panel> {
             bottom,
             top,
             braced: None,
+            reach: Reach::default(),
             from,
             to,
             is_end: skin.class == Class::End,
@@ -221,13 +235,14 @@ mod tests {
             bottom: Length::ZERO,
             top: foot,
             braced: None,
+            reach: Reach::default(),
             from: Point::default(),
             to: Point::new(3.048e9, 0.0),
             is_end: false,
         };
-        let (studs, ties) = (panel.along(foot * 3), panel.middles(foot * 3, (Length::ZERO, foot * 10)));
+        let (studs, ties) = (panel.studs(foot * 3), panel.middles(foot * 3, (Length::ZERO, foot * 10)));
         assert_eq!(studs, [Length::ZERO, foot * 5 / 2, foot * 5, foot * 15 / 2, foot * 10]);
         assert_eq!(ties, [foot, foot * 3, foot * 5, foot * 7, foot * 9]);
-        assert!(panel.along(Length::ZERO).is_empty());
+        assert!(panel.studs(Length::ZERO).is_empty());
     }
 }

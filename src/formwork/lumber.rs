@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     Formwork, Use,
-    design::{Hold, Sheathing, Sizes, USUAL_ANGLE, brace_length},
+    design::{Hold, Sizes, USUAL_ANGLE, brace_length},
     sheets,
 };
 use crate::{
@@ -110,10 +110,8 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     let say = &forms.say;
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
-    let longest_of =
-        |size: BlockId| yard(job, size, Shops::of(job)).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH);
     let mut add = |sort, size: BlockId, length: Length, count: u64| {
-        let longest = longest_of(size);
+        let longest = longest(job, size);
         // What is longer than a board is made of several, joined at a brace.
         let mut left = up(length, system);
         while left > longest {
@@ -126,24 +124,15 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     };
     let spacing = say.studs.value.space.value.0;
     let along = |width: Length, spacing: Length| studs_along(width, spacing).map_or(0, |count| count.value);
-    let longer = match sizes.sheathing {
-        Sheathing::Sheet { .. } => Vec::new(),
-        Sheathing::Board(board) => {
-            let across = (board.breadth, sizes.stud.breadth);
-            sheets::longer(&out.panels, across, spacing, longest_of(say.sheath.value.0))
-        }
-    };
-    for (at, panel) in out.panels.iter().enumerate() {
+    for panel in &out.panels {
         let (width, height) = (panel.width, panel.height());
-        let studs = if panel.closes == Use::Face { along(width, spacing) } else { 2 };
+        let studs = if panel.closes == Use::Face { along(panel.reach.studs.length(width), spacing) } else { 2 };
         let sort = if panel.closes == Use::Face { PartSort::Stud } else { PartSort::Cleat };
         add(sort, say.studs.value.size.0, height, studs);
-        let rows = match sizes.sheathing {
-            Sheathing::Sheet { .. } => 0,
-            Sheathing::Board(board) => {
-                let rows = whole_up(height.nm() as f64 / board.depth.nm().max(1) as f64);
-                let past = longer.get(at).copied().unwrap_or_default();
-                add(PartSort::Sheathing, say.sheath.value.0, width + past, rows);
+        let rows = match sheets::boards_high(job, say, panel) {
+            None => 0,
+            Some((rows, _)) => {
+                add(PartSort::Sheathing, say.sheath.value.0, panel.reach.sheath.length(width), rows);
                 rows
             }
         };
@@ -153,32 +142,30 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
             continue;
         }
         let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
-        // In a corner of the form the boards of one face end before the studs of the other.
-        let shut = if sheets::is_shut_in(&out.panels, panel) { sizes.deep(false) } else { Length::ZERO };
-        let board = (width - shut).max(Length::INCH.min(width));
-        for level in &design.levels {
-            match level.hold {
+        let waler = panel.reach.waler.length(width);
+        for (hold, _) in design.holds(panel, system) {
+            match hold {
                 Hold::Kick => {
                     let Some(kick) = &say.kick else { continue };
-                    add(PartSort::Kick, kick.value.size.0, board, 1);
+                    add(PartSort::Kick, kick.value.size.0, panel.reach.kicker.length(width), 1);
                     out.nails[1] += 2 * studs;
                     let spaced = kick.value.space.as_ref().map(|space| space.value.0);
                     let spaced = spaced.or(say.brace.as_ref().map(|brace| brace.value.space.value.0));
                     if let (StandsOn::Stakes, Some(spaced)) = (kick.value.on, spaced) {
-                        out.stakes += along(width, spaced);
+                        out.stakes += along(panel.reach.brace.length(width), spaced);
                     }
                 }
                 Hold::Tie(_) => {
                     let size = waler_size(say);
                     let pieces = u64::from(sizes.waler.pieces);
-                    add(PartSort::Waler, size, board, pieces);
+                    add(PartSort::Waler, size, waler, pieces);
                     out.nails[1] += 2 * studs;
                 }
                 Hold::Brace => {
                     let Some(brace) = &say.brace else { continue };
                     let pieces = u64::from(sizes.waler.pieces);
-                    add(PartSort::Waler, waler_size(say), board, pieces);
-                    let count = along(width, brace.value.space.value.0);
+                    add(PartSort::Waler, waler_size(say), waler, pieces);
+                    let count = along(panel.reach.brace.length(width), brace.value.space.value.0);
                     let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
                     if let Some(length) = panel.braced.and_then(|(_, rise)| brace_length(rise, angle)) {
                         add(PartSort::Brace, brace.value.size.0, length, count);
@@ -192,7 +179,12 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
         }
     }
     out.parts = all.into_iter().map(|((sort, size, length), count)| Part { sort, size, length, count }).collect();
-    out.sheets = sheets::sheets(job, say, sizes.stud.breadth, &out.panels);
+    out.sheets = sheets::sheets(job, say, &out.panels);
+}
+
+/// The longest piece of a size that is bought or lies there.
+pub(super) fn longest(job: &Job, size: BlockId) -> Length {
+    yard(job, size, Shops::of(job)).map_or(Length::ZERO, |yard| yard.longest()).max(Length::INCH)
 }
 
 /// Walers are as the file says, else as the braces, else as the studs.

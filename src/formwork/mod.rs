@@ -5,6 +5,7 @@
 //! and ties into the old wall. Between the levels that hold it the form is a simple beam (`standards::pressure::shares`).
 //! Everything is reckoned at the face where the concrete stands highest above the foot of the form, for each section.
 
+mod corners;
 mod design;
 mod faces;
 mod lumber;
@@ -13,12 +14,13 @@ mod sheets;
 mod standing;
 mod ties;
 
+pub use corners::{Past, Reach};
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
 pub use faces::{Panel, Use};
 pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
-pub use sheets::{SheetLine, Sheets};
-pub use ties::{Rod, TieRow, joints, studs, tie_depth};
+pub use sheets::{SheetLine, Sheets, boards_high, sheathing};
+pub use ties::{Rod, TieRow, studs, tie_depth};
 
 use std::collections::BTreeMap;
 
@@ -111,6 +113,15 @@ pub enum Trouble {
     },
     /// No strength is known of a sheet so thin.
     ThinSheet,
+    /// Members closer to each other than they are thick.
+    Close {
+        /// The clause.
+        clause: &'static str,
+        /// How thick each is.
+        thick: Length,
+        /// How far apart they stand.
+        space: Length,
+    },
 }
 
 /// What is known from elsewhere.
@@ -205,10 +216,13 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     let Some(sizes) = design::Sizes::of(job, &forms.say, &mut out.troubles) else { return out };
     let deep = sizes.deep(forms.say.walers.is_some());
     out.deep = Some(deep);
+    corners::reach(job, &forms.say, &sizes, &mut out.panels);
     design::design(job, around, forms, &sizes, &mut out);
     out.tight = tight(job, around, forms, &out.panels, deep);
     lumber::parts(job, forms, &sizes, &mut out);
-    out.ties = ties::ties(job, around, forms, &out);
+    let (ties, off) = ties::ties(job, around, forms, &out);
+    out.ties = ties;
+    out.unheld.extend(off);
     out
 }
 

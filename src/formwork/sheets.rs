@@ -1,21 +1,14 @@
-//! Sheets: where they are joined along a form, who closes a corner, and how pieces lie in whole sheets.
+//! Sheets: where they are joined along a form, and how pieces lie in whole sheets.
 
-use super::{Panel, Use, lumber::up};
+use super::{Panel, Past, Use, lumber::up};
 use crate::{
-    geometry::Point,
     job::Job,
     schema::{BlockId, Forms, Sheet},
-    units::Length,
+    units::{Length, whole_up},
 };
-
-/// Ends of panels nearer to each other than this, in nanometres, meet.
-const NEAR: f64 = 1_000_000.0;
 
 /// Sheets that are shorter count as so long: of shorter ones no form is built.
 const SHORTEST: Length = Length::INCH;
-
-/// Corners that turn by less than this, as the sine of the angle, are none.
-const STRAIGHT: f64 = 0.1;
 
 /// Sheets sawn alike.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -38,34 +31,36 @@ pub struct Sheets {
 }
 
 /// The long side of a sheet, which lies along the wall.
-fn long_side(sheet: &Sheet) -> Length {
+pub(super) fn long_side(sheet: &Sheet) -> Length {
     sheet.wide.0.max(sheet.long.0)
 }
 
 /// How many bays between studs the shortest piece of a panel spans: its sheets are joined on studs.
 pub(super) fn fewest_bays(job: &Job, forms: &Forms, panel: &Panel) -> u64 {
-    let spacing = forms.studs.value.space.value.0;
-    let sheet = job.lumber_of(forms.sheath.value.0).and_then(|size| size.say.sheet.as_ref());
-    let long = sheet.map_or(panel.width, long_side);
-    let studs = panel.along(spacing);
-    let joints = joints(panel, Past::default(), spacing, long);
-    let bays = |ends: &[Length]| 1 + inside(&studs, ends[0], ends[1]).len();
-    joints.windows(2).map(|ends| bays(ends) as u64).min().unwrap_or(1)
+    let studs = panel.studs(forms.studs.value.space.value.0);
+    let (Some(first), Some(last)) = (studs.first(), studs.last()) else { return 1 };
+    // What reaches past the outermost stud is no bay.
+    let bays = |ends: &[Length]| 1 + inside(&studs, ends[0].max(*first), ends[1].min(*last)).len();
+    sheathing(job, forms, panel).windows(2).map(|ends| bays(ends) as u64).min().unwrap_or(1)
 }
 
-/// How far the sheets of a panel reach past the ends of its face; less than nothing where another's stand in their way.
-#[derive(Debug, Clone, Copy, Default)]
-struct Past {
-    from: Length,
-    to: Length,
+/// Where the sheathing of a panel begins, is joined upright and ends, along its face. Boards are joined where the longest that is
+/// bought ends, which no drawing tells.
+#[must_use]
+pub fn sheathing(job: &Job, forms: &Forms, panel: &Panel) -> Vec<Length> {
+    let sheet = job.lumber_of(forms.sheath.value.0).and_then(|size| size.say.sheet.as_ref());
+    match sheet {
+        Some(sheet) => joints(panel, panel.reach.sheath, forms.studs.value.space.value.0, long_side(sheet)),
+        None => <[Length; 2]>::from(panel.reach.sheath.along(panel.width)).to_vec(),
+    }
 }
 
 /// Where the sheets of a panel begin, are joined and end, along its face: joined in the middle of a stud, and the last piece is no
 /// single bay if the one before it can spare one.
-fn joints(panel: &Panel, past: Past, spacing: Length, long: Length) -> Vec<Length> {
-    let (start, end) = (Length::ZERO - past.from, panel.width + past.to);
+pub(super) fn joints(panel: &Panel, past: Past, spacing: Length, long: Length) -> Vec<Length> {
+    let (start, end) = past.along(panel.width);
     // A bulkhead has its cleats at both ends alone.
-    let studs = if panel.closes == Use::Face { panel.along(spacing) } else { Vec::new() };
+    let studs = if panel.closes == Use::Face { panel.studs(spacing) } else { Vec::new() };
     let long = long.max(SHORTEST);
     let mut out = vec![start];
     let mut last = start;
@@ -87,6 +82,17 @@ fn joints(panel: &Panel, past: Past, spacing: Length, long: Length) -> Vec<Lengt
     out
 }
 
+/// Boards of the sheathing upon each other before a panel, and how wide the top one is ripped where it is narrower than the others;
+/// none where it is of sheets.
+#[must_use]
+pub fn boards_high(job: &Job, forms: &Forms, panel: &Panel) -> Option<(u64, Option<Length>)> {
+    let wide = job.lumber_of(forms.sheath.value.0)?.say.size.as_ref()?.wide.0;
+    let rows = whole_up(panel.height().nm() as f64 / wide.nm().max(1) as f64);
+    let below = wide * i64::try_from(rows).unwrap_or(i64::MAX).saturating_sub(1);
+    let top = panel.height() - below;
+    Some((rows, (top < wide).then_some(top)))
+}
+
 /// The studs after one place, up to another.
 fn between(studs: &[Length], after: Length, to: Length) -> &[Length] {
     let from = studs.partition_point(|stud| *stud <= after);
@@ -99,68 +105,6 @@ fn inside(studs: &[Length], after: Length, before: Length) -> &[Length] {
     between(studs, after, before - Length::from_nm(1))
 }
 
-/// Where two faces meet at a corner of the concrete, the sheets of one reach past the other's by their thickness, so that the
-/// corner is closed; where they meet in a corner of the form, those of one end before the other's. Of the two it is the one
-/// whose sheets do for it. Past an end with a bulkhead they reach by its thickness and a cleat, which it is nailed to.
-fn past_corners(panels: &[Panel], (thick, cleat): (Length, Length), spacing: Length, long: Length) -> Vec<Past> {
-    let mut out = vec![Past::default(); panels.len()];
-    let is_face = |panel: &Panel| panel.closes == Use::Face;
-    for (at, one) in panels.iter().enumerate().filter(|(_, panel)| is_face(panel)) {
-        let [start, corner] = one.ends();
-        let meets = |panel: &Panel, at: Point, end: usize| {
-            panel.bottom < one.top && one.bottom < panel.top && panel.ends()[end].distance(at) < NEAR
-        };
-        // At a step the lower face goes on in line: there is no room beside the higher one's end.
-        let goes_on = |at: Point, end: usize| {
-            panels.iter().any(|panel| is_face(panel) && meets(panel, at, end) && one.turn(panel).abs() <= STRAIGHT)
-        };
-        let closes = |at: Point, end: usize| {
-            panels.iter().any(|panel| panel.is_end && !is_face(panel) && meets(panel, at, end)) && !goes_on(at, end)
-        };
-        if closes(start, 1) {
-            out[at].from = thick + cleat;
-        }
-        if closes(corner, 0) {
-            out[at].to = thick + cleat;
-        }
-        let next = panels.iter().enumerate().find(|(other, panel)| {
-            let level = panel.bottom < one.top && one.bottom < panel.top;
-            *other != at && is_face(panel) && level && panel.ends()[0].distance(corner) < NEAR
-        });
-        let Some((after, other)) = next else { continue };
-        // Seen from above, concrete lies to the left of each face.
-        let turn = one.turn(other);
-        if turn > STRAIGHT {
-            let sheets = |panel: &Panel, past: Past| joints(panel, past, spacing, long).len();
-            let to = Past { to: thick, ..out[at] };
-            let from = Past { from: thick, ..out[after] };
-            let costs = sheets(one, to) > sheets(one, out[at]);
-            if costs && sheets(other, from) == sheets(other, out[after]) {
-                out[after] = from;
-            } else {
-                out[at] = to;
-            }
-        } else if turn < -STRAIGHT {
-            out[at].to = Length::ZERO - thick;
-        }
-    }
-    out
-}
-
-/// How much longer than each face its sheathing is, so that it closes corners and ends; of boards no piece is longer than `long`.
-pub(super) fn longer(panels: &[Panel], across: (Length, Length), spacing: Length, long: Length) -> Vec<Length> {
-    past_corners(panels, across, spacing, long).into_iter().map(|past| past.from + past.to).collect()
-}
-
-/// The next face where one ends in a corner of the form: the boards along it stand in the way of this one's.
-pub(super) fn is_shut_in(panels: &[Panel], one: &Panel) -> bool {
-    let [_, corner] = one.ends();
-    panels.iter().any(|panel| {
-        let level = panel.bottom < one.top && one.bottom < panel.top;
-        panel.closes == Use::Face && level && panel.ends()[0].distance(corner) < NEAR && one.turn(panel) < -STRAIGHT
-    })
-}
-
 /// A sheet being filled: strips from one long edge to the other, each filled from one end.
 struct Filling {
     strips: Vec<(Length, Length)>,
@@ -170,16 +114,14 @@ struct Filling {
 
 /// Pieces out of whole sheets: strips of the height of their first piece, highest and longest pieces first, each piece into
 /// the first strip that has room. A sensible layout, not proved to be the least.
-pub(super) fn sheets(job: &Job, forms: &Forms, cleat: Length, panels: &[Panel]) -> Option<Sheets> {
+pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheets> {
     let size = forms.sheath.value.0;
     let sheet = job.lumber_of(size)?.say.sheet.as_ref()?;
     let (wide, long) = (sheet.wide.0.min(sheet.long.0), long_side(sheet));
-    let spacing = forms.studs.value.space.value.0;
     let system = job.system();
     let mut pieces: Vec<(Length, Length)> = Vec::new();
-    let past = past_corners(panels, (sheet.thick.0, cleat), spacing, long);
-    for (panel, past) in panels.iter().zip(past) {
-        let joints = joints(panel, past, spacing, long);
+    for panel in panels {
+        let joints = sheathing(job, forms, panel);
         let mut high = up(panel.height(), system);
         while high > Length::ZERO {
             let row = high.min(wide);

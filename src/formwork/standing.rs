@@ -1,12 +1,15 @@
 //! What the braces of a form stand on, and how far they rise from there.
 
-use super::{Around, Panel, design::USUAL_ANGLE};
+use super::{
+    Around, Hold, Panel,
+    design::{USUAL_ANGLE, Unheld},
+};
 use crate::{
     concrete::{Placed, depth},
     geometry::Point,
     job::{Job, Thing},
-    schema::{Forms, Slab},
-    units::{Angle, Length},
+    schema::{Forms, LumberName, Slab, StandsOn},
+    units::{Angle, Length, Ratio},
 };
 
 /// What a brace stands on.
@@ -16,6 +19,8 @@ struct Floor {
     level: Length,
     /// How much it falls for each length away from there.
     falls: f64,
+    /// It is earth: nothing is fixed to it.
+    is_ground: bool,
 }
 
 /// How far a brace rises that meets a panel so high above its foot: from new concrete that reaches far enough past the panel, else
@@ -24,7 +29,8 @@ struct Floor {
 pub(super) fn rise(job: &Job, around: Around, forms: &Forms, panel: &Panel, height: Length) -> Length {
     let meets = panel.bottom + height;
     let angle = forms.brace.as_ref().and_then(|brace| brace.value.angle).map_or(USUAL_ANGLE, |angle| angle.value.0);
-    let Some(floor) = floor(job, around, panel, meets, angle) else { return height };
+    let floor = floor(job, around, panel, meets, angle).filter(|floor| floor.level < meets);
+    let Some(floor) = floor else { return height };
     // Where the ground falls away the brace goes down to it.
     Length::round_nm((meets - floor.level).nm() as f64 / (1.0 - floor.falls / steep(angle)).max(0.05))
 }
@@ -39,6 +45,43 @@ pub(super) fn reach(forms: &Forms, panel: &Panel) -> Option<(Length, Length)> {
 /// How much a brace rises for each length it reaches out.
 fn steep(angle: Angle) -> f64 {
     angle.radians().tan().abs().max(0.05)
+}
+
+/// What is fixed to a floor that is not there: what the file says of ground and slabs decides, and where it says nothing, or a strip of
+/// a slab is broken out, a floor is believed.
+pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -> Vec<Unheld> {
+    let mut out = Vec::new();
+    if stands_on_footing(job, around, panel) {
+        return out;
+    }
+    if let Some(kick) = forms.kick.as_ref().filter(|kick| kick.value.on == StandsOn::Floor) {
+        let wide = |name: LumberName| job.lumber_of(name.0)?.say.size.as_ref().map(|size| size.wide.0);
+        match floor(job, around, panel, panel.bottom, UPRIGHT) {
+            Some(floor) if floor.is_ground => out.push(Unheld::NoFloor(Hold::Kick)),
+            Some(floor) if wide(kick.value.size).is_some_and(|wide| panel.bottom - floor.level > wide) => {
+                out.push(Unheld::OverFloor(panel.bottom, floor.level));
+            }
+            _ => {}
+        }
+    }
+    if let Some(brace) = forms.brace.as_ref().filter(|brace| brace.value.on == StandsOn::Floor) {
+        let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
+        if floor(job, around, panel, panel.top, angle).is_some_and(|floor| floor.is_ground) {
+            out.push(Unheld::NoFloor(Hold::Brace));
+        }
+    }
+    out
+}
+
+/// A kicker stands right before the form.
+const UPRIGHT: Angle = Angle::from_degrees(85.0);
+
+/// Whether a footing under the old wall stands out past the concrete before it.
+fn stands_on_footing(job: &Job, around: Around, panel: &Panel) -> bool {
+    let Some(placed) = around.sections.find(panel.section) else { return false };
+    let face = placed.intervals.first().zip(job.section(placed.id));
+    let face = face.map_or(Length::ZERO, |(interval, section)| depth(section, around.standing, interval.on).1);
+    job.footings.iter().any(|footing| footing.say.under.0 == placed.wall && footing.say.out.0 > face)
 }
 
 fn floor(job: &Job, around: Around, panel: &Panel, below: Length, angle: Angle) -> Option<Floor> {
@@ -64,7 +107,7 @@ fn floor(job: &Job, around: Around, panel: &Panel, below: Length, angle: Angle) 
     let shares = |other: &&Placed| {
         other.intervals.iter().any(|one| placed.intervals.iter().any(|other| one.shared(other).is_some()))
     };
-    let level = |level: Length| Floor { level, falls: 0.0 };
+    let level = |level: Length| Floor { level, falls: 0.0, is_ground: false };
     let upon = around.sections.along(placed.wall).filter(|other| other.top <= panel.bottom).filter(shares);
     if let Some(top) = upon.filter(|other| past(other)).map(|other| other.top).max() {
         return Some(level(top));
@@ -87,11 +130,13 @@ fn floor(job: &Job, around: Around, panel: &Panel, below: Length, angle: Angle) 
     let grounds = job.grounds.iter();
     let ground = if is_outside {
         let outside = grounds.filter_map(|ground| ground.say.outside.as_ref()).max_by_key(|outside| outside.level);
-        outside.map(|said| Floor { level: said.level, falls: said.falls.map_or(0.0, |falls| falls.fraction()) })
+        let falls = |falls: Option<Ratio>| falls.map_or(0.0, |falls| falls.fraction());
+        outside.map(|said| Floor { level: said.level, falls: falls(said.falls), is_ground: true })
     } else {
-        grounds.filter_map(|ground| ground.say.inside).max().map(level)
+        let inside = grounds.filter_map(|ground| ground.say.inside).max();
+        inside.map(|level| Floor { level, falls: 0.0, is_ground: true })
     };
-    slab.map(level).or(ground).filter(|floor| floor.level < below)
+    slab.map(level).or(ground)
 }
 
 /// Whether a panel stands at the outer face of its section.

@@ -1,6 +1,10 @@
 //! Where ties go: beside studs, off the joints of sheets, clear of holes and bars, and never farther apart than the file says.
 
-use super::{Around, Formwork, Panel, Use, design::Hold, faces};
+use super::{
+    Around, Formwork, Panel, Use,
+    design::{Hold, Unheld},
+    sheets::sheathing,
+};
 use crate::{
     concrete::depth,
     geometry::{Bounds, BoxTree, Frame, Point, distance::Segment},
@@ -94,20 +98,19 @@ pub fn tie_depth(thick: Length) -> Length {
 #[must_use]
 pub fn studs(panel: &Panel, spacing: Length, thick: Length) -> Vec<Length> {
     let half = thick / 2;
-    panel.along(spacing).into_iter().map(|at| at.min(panel.width - half).max(half)).collect()
+    let (from, to) = panel.reach.studs.along(panel.width);
+    panel.studs(spacing).into_iter().map(|at| at.min(to - half).max(from + half)).collect()
 }
 
-/// Joints of whole sheets along a face, from its left end.
-#[must_use]
-pub fn joints(panel: &Panel, long: Length) -> Vec<Length> {
-    let count =
-        if long > Length::ZERO { (panel.width.nm() - 1).div_euclid(long.nm()).min(faces::MOST as i64) } else { 0 };
-    (1..=count).map(|at| long * at).collect()
-}
-
-/// All rows of ties of a form.
-pub(super) fn ties(job: &Job, around: Around, forms: &Thing<Forms>, out: &Formwork) -> Vec<TieRow> {
-    let Some(say) = &forms.say.ties else { return Vec::new() };
+/// All rows of ties of a form, and those at levels where the old wall they go into does not stand.
+pub(super) fn ties(
+    job: &Job,
+    around: Around,
+    forms: &Thing<Forms>,
+    out: &Formwork,
+) -> (Vec<TieRow>, Vec<(BlockId, Unheld)>) {
+    let mut off = Vec::new();
+    let Some(say) = &forms.say.ties else { return (Vec::new(), off) };
     let space = say.value.space.value.0;
     let boxes: Vec<Bounds> = around.rods.iter().map(Rod::bounds).collect();
     let tree = BoxTree::new(&boxes);
@@ -116,9 +119,13 @@ pub(super) fn ties(job: &Job, around: Around, forms: &Thing<Forms>, out: &Formwo
         let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
         let face = Face::of(job, around, &forms.say, panel, space);
         let mut mine: Vec<(TieRow, Crossed)> = Vec::new();
-        for level in &design.levels {
-            let Hold::Tie(row) = level.hold else { continue };
-            let level = panel.bottom + level.height;
+        for (hold, height) in design.holds(panel, job.system()) {
+            let Hold::Tie(row) = hold else { continue };
+            let level = panel.bottom + height;
+            let misses = |(bottom, top): &(Length, Length)| level - HALF < *bottom || *top < level + HALF;
+            if let Some(wall) = face.wall.filter(misses).filter(|_| !goes_through(&out.panels, panel, level)) {
+                off.push((panel.section, Unheld::OffWall(level, wall)));
+            }
             let mut crossed = face.crossed(level, around.rods, &tree);
             let bars_along = std::mem::take(&mut crossed.along);
             let (at, into) = (Vec::new(), Vec::new());
@@ -139,7 +146,15 @@ pub(super) fn ties(job: &Job, around: Around, forms: &Thing<Forms>, out: &Formwo
             rows.push(row);
         }
     }
-    rows
+    (rows, off)
+}
+
+/// Whether another face of the same concrete is formed on its other side there: what ties them goes through both.
+fn goes_through(panels: &[Panel], one: &Panel, level: Length) -> bool {
+    panels.iter().any(|panel| {
+        let here = panel.section == one.section && panel.closes == Use::Face;
+        here && panel.bottom + HALF <= level && level <= panel.top && one.turn(panel).1 < -0.99
+    })
 }
 
 /// The open interval of places a tie keeps out of, in nanometres from the left end of a face.
@@ -163,6 +178,8 @@ struct Face {
     deep: Length,
     /// Where the old wall lies behind it.
     within: (Length, Length),
+    /// From which level to which it stands, with the footing under it.
+    wall: Option<(Length, Length)>,
     /// Where its left end lies on the tape.
     station: Length,
     step: Length,
@@ -182,7 +199,9 @@ impl Face {
             frame,
             width: panel.width,
             deep: Length::ZERO,
-            within: (Length::ZERO, panel.width),
+            // In a corner of the form the other one stands in the way.
+            within: panel.reach.brace.along(panel.width),
+            wall: None,
             station: Length::ZERO,
             step,
             space,
@@ -192,13 +211,15 @@ impl Face {
         out.find_wall(job, around, panel);
         let board = |size: BlockId| job.lumber_of(size).and_then(|lumber| lumber.say.size.as_ref());
         let thick = board(say.studs.value.size.0).map_or(Length::ZERO, |size| size.thick.0);
+        out.fixed.extend([(i64::MIN, out.within.0.nm()), (out.within.1.nm(), i64::MAX)]);
         let mut keep = |at: Length, off: Length| out.fixed.push(((at - off).nm(), (at + off).nm()));
         for at in studs(panel, say.studs.value.space.value.0, thick) {
             keep(at, thick / 2 + HALF);
         }
-        let sheet = job.lumber_of(say.sheath.value.0).and_then(|lumber| lumber.say.sheet.as_ref());
-        for at in sheet.into_iter().flat_map(|sheet| joints(panel, sheet.wide.0.max(sheet.long.0))) {
-            keep(at, FROM_JOINT);
+        if let [_, joints @ .., _] = sheathing(job, say, panel).as_slice() {
+            for at in joints {
+                keep(*at, FROM_JOINT);
+            }
         }
         out
     }
@@ -221,10 +242,14 @@ impl Face {
             }
             self.station = Length::round_nm(a.0);
             self.deep = outer;
+            self.wall = around.standing.heights(on).map(|(bottom, top)| {
+                let footings = job.footings.iter().filter(|footing| footing.say.under.0 == placed.wall);
+                (bottom - footings.map(|footing| footing.say.thick.0).max().unwrap_or(Length::ZERO), top)
+            });
             if let Some(thick) = around.standing.thickness(on) {
                 self.deep += tie_depth(thick);
                 let (low, high) = (-self.station, around.standing.length(on) - self.station);
-                let within = (low.max(Length::ZERO), high.min(panel.width));
+                let within = (low.max(self.within.0), high.min(self.within.1));
                 if within.0 < within.1 {
                     self.within = within;
                     self.fixed.push((i64::MIN, (low + FROM_END).nm()));

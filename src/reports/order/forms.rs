@@ -4,7 +4,7 @@ use super::cuts;
 use crate::{
     compile::Compiled,
     cutting::Proof,
-    formwork::{Boards, Formwork, Hold, PartSort, Sort, Use, limit_word, member_name, tidy},
+    formwork::{Boards, Formwork, Hold, PartSort, Sort, Use, boards_high, limit_word, member_name, tidy},
     reports::{Column, Paper, Part, Row, Rows, Table, Weight, Words, figures::shown},
     standards::pressure::Decided,
     units::{Length, System, show},
@@ -91,6 +91,10 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
             )),
         ));
     }
+    let boards = boards(compiled, forms);
+    if !boards.is_empty() {
+        facts.push((Words::from("Boards of the sheathing, from the foot up"), Words::from(boards.join("; "))));
+    }
     let (wood, usual) = &forms.wood;
     let usual = if *usual { ", unless the file says another" } else { "" };
     facts.push((Words::from("Wood"), Words::from(format!("{}{usual}: {}", wood.name, wood.source))));
@@ -116,6 +120,28 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
             if at_wall { ", and at the old wall to something that is fixed there" } else { "" }
         ))));
     }
+}
+
+/// How many boards of the sheathing stand upon each other before each section, and what the top one is ripped to.
+fn boards(compiled: &Compiled, forms: &Formwork) -> Vec<String> {
+    let job = &compiled.job;
+    let Some(say) = job.forms_of(forms.forms).map(|forms| &forms.say) else { return Vec::new() };
+    let mut out: Vec<String> = Vec::new();
+    for panel in &forms.panels {
+        let Some((rows, top)) = boards_high(job, say, panel) else { continue };
+        let ripped = |top| format!(", the top one ripped to {}", show::exact(top, job.system()));
+        let what = if panel.closes == Use::Face { "before" } else { "at the ends and steps of" };
+        let says = format!(
+            "{what} {} {}{}",
+            job.name(panel.section),
+            crate::problem::count(usize::try_from(rows).unwrap_or(usize::MAX), "board", "boards"),
+            top.map(ripped).unwrap_or_default()
+        );
+        if !out.contains(&says) {
+            out.push(says);
+        }
+    }
+    out
 }
 
 fn word(sort: Sort) -> &'static str {
