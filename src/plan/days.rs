@@ -2,13 +2,19 @@
 
 use foldhash::HashMap;
 
-use super::{Lasts, Plan, Reason, past::Record, waits::is_settled};
+use super::{
+    Lasts, Plan, Reason,
+    care::{Daily, Soak, cares, daily, soaked, soaks},
+    hours::{LOOKS, LOUD_HOURS, WORK, calendars},
+    past::Record,
+    waits::is_settled,
+};
 use crate::{
     curing::Act,
     facts::{DoneStep, Facts},
     job::Job,
-    scheduling::{Calendar, DAY, Link, Network, Placed, Shift, Task, Times, level, on_calendars},
-    schema::{self, Ahead, BlockId, Clock, KindId, Range},
+    scheduling::{Calendar, DAY, Link, Network, Placed, Task, Times, level, on_calendars},
+    schema::{Ahead, BlockId, KindId},
     source::Span,
     units::{Date, Duration, WorkingDays},
 };
@@ -27,11 +33,6 @@ const LEAST: i64 = 15 * 60;
 
 /// How many days ahead or back a calendar may name single days.
 pub(super) const FAR: i64 = 40 * 366;
-
-/// Calendars by their places: all hours, those that may be loud, those of people who look.
-const WORK: u32 = 0;
-const LOUD_HOURS: u32 = 1;
-const LOOKS: u32 = 2;
 
 /// The days of a job.
 #[derive(Debug, Clone)]
@@ -52,58 +53,6 @@ pub struct Days {
     pub soaks: Vec<Soak>,
     /// What is done later than it is said to be.
     pub late: Vec<Late>,
-}
-
-/// How young concrete is cared for, day after day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Care {
-    /// It is wetted, or kept from drying.
-    Wet,
-    /// Its forms are kept on, and wet.
-    FormsOn,
-    /// It is wrapped tight, and wet under the wrap.
-    Wrap,
-    /// It is kept warm: covers, heat, and a thermometer that is read.
-    Warm,
-}
-
-impl Care {
-    /// In a word, for a line of its own beside others of the same cure.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Care::Wet => "wet",
-            Care::FormsOn => "forms",
-            Care::Wrap => "wrap",
-            Care::Warm => "warm",
-        }
-    }
-}
-
-/// What is done again each day after a pour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Daily {
-    /// The cure.
-    pub cure: BlockId,
-    /// What is done.
-    pub care: Care,
-    /// The first day, after the job's start.
-    pub from: i64,
-    /// How many days.
-    pub days: i64,
-}
-
-/// An old face that is kept wet until the concrete comes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Soak {
-    /// The face made ready.
-    pub face: BlockId,
-    /// The step that pours against it.
-    pub pour: BlockId,
-    /// From when, in seconds after the job's start.
-    pub from: i64,
-    /// When the concrete comes.
-    pub until: i64,
 }
 
 /// What is done later than it is said to be.
@@ -373,39 +322,6 @@ fn left_out(job: &Job, node: BlockId, known: &Known) -> u64 {
     sets.flat_map(|work| &work.things).map(|thing| (known.left_out)(thing.value)).sum()
 }
 
-/// Whether a step is nothing but care of fresh concrete, which follows the pour at once and may not slip.
-fn cares(job: &Job, node: BlockId) -> bool {
-    let mut works = job.step(node).into_iter().flat_map(|step| &step.say.work.0).peekable();
-    works.peek().is_some() && works.all(|work| matches!(work.verb, "wet" | "wrap"))
-}
-
-/// What is done again each day after each pour.
-fn daily(job: &Job, days: &Days) -> Vec<Daily> {
-    let mut out = Vec::new();
-    for cure in &job.cures {
-        let poured = days.done.iter().filter(|dated| pours(job, dated.node, cure.say.of.value.0));
-        let Some(poured) = poured.map(|dated| dated.placed.finish).max() else { continue };
-        let say = &cure.say;
-        let wet = say.wet.as_ref().map(|wet| (Care::Wet, wet.value.time.value.0));
-        let forms = say.forms_on.as_ref().map(|kept| (Care::FormsOn, kept.value.time.value.0));
-        let wrap = say.wrap.as_ref().map(|wrap| (Care::Wrap, wrap.value.time.value.0));
-        let warm = say.warm.as_ref().map(|warm| (Care::Warm, warm.value.time.value.0));
-        for (care, lasts) in [wet, forms, wrap, warm].into_iter().flatten() {
-            let count = (seconds(lasts) + DAY - 1).div_euclid(DAY).clamp(1, FAR);
-            // The day of the pour is the pour's: care begins the next morning.
-            out.push(Daily { cure: cure.id, care, from: poured.div_euclid(DAY) + 1, days: count });
-        }
-    }
-    out.sort_by_key(|daily| daily.from);
-    out
-}
-
-/// Whether a step pours this.
-fn pours(job: &Job, node: BlockId, pour: BlockId) -> bool {
-    let works = job.step(node).into_iter().flat_map(|step| &step.say.work.0);
-    works.filter(|work| work.verb == "pour").flat_map(|work| &work.things).any(|thing| thing.value == pour)
-}
-
 /// What is done after the last day said for it; the job itself last.
 fn late(job: &Job, days: &Days) -> Vec<Late> {
     let mut out = Vec::new();
@@ -472,7 +388,7 @@ fn working(days: WorkingDays) -> i64 {
     (days.working_days().ceil() as i64).clamp(0, FAR)
 }
 
-fn seconds(time: Duration) -> i64 {
+pub(super) fn seconds(time: Duration) -> i64 {
     // A float ends at the limits of a whole number.
     time.seconds().ceil().clamp(0.0, 4e9) as i64
 }
@@ -576,140 +492,4 @@ fn sets(job: &Job, pour: BlockId) -> i64 {
     let mix = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0));
     let times = mix.and_then(|mix| mix.say.sets.as_ref()).into_iter().flatten();
     times.map(|time| seconds(time.value.0)).max().unwrap_or(seconds(USUAL_SET))
-}
-
-/// An old face that is to be soaked.
-struct Soaked {
-    face: BlockId,
-    /// The step that makes it ready.
-    readied: BlockId,
-    /// The step that pours against it.
-    pour: BlockId,
-    /// How long it is wet between, in seconds.
-    lasts: i64,
-}
-
-/// The old faces that are to be kept wet before the pour, by the steps that make them ready and those that pour against them.
-fn soaked(job: &Job) -> impl Iterator<Item = Soaked> + '_ {
-    let faces = job.prepares.iter().filter_map(|face| Some((face, seconds(face.say.wet?.0))));
-    faces.flat_map(move |(face, lasts)| {
-        let of = |section: BlockId| face.say.of.iter().any(|said| said.value.0 == section);
-        let against =
-            |pour: BlockId| job.pour(pour).is_some_and(|pour| pour.say.fill.iter().any(|filled| of(filled.value.0)));
-        let doing = |verb: &str, does: &dyn Fn(BlockId) -> bool| -> Vec<BlockId> {
-            let works = |step: &schema::Step| {
-                let mut things = step.work.0.iter().filter(|work| work.verb == verb).flat_map(|work| &work.things);
-                things.any(|thing| does(thing.value))
-            };
-            job.steps.iter().filter(|step| works(&step.say)).map(|step| step.id).collect()
-        };
-        let pours = doing("pour", &against);
-        let readied = doing("prepare", &|thing| thing == face.id);
-        let face = face.id;
-        readied
-            .into_iter()
-            .flat_map(move |readied| pours.clone().into_iter().map(move |pour| Soaked { face, readied, pour, lasts }))
-    })
-}
-
-/// When old faces are kept wet: as long before each pour as is said.
-fn soaks(job: &Job, days: &Days) -> Vec<Soak> {
-    let mut out: Vec<Soak> = Vec::new();
-    for Soaked { face, pour, lasts, .. } in soaked(job) {
-        let planned = days.of(pour).filter(|dated| dated.past.is_none());
-        let Some(until) = planned.map(|dated| dated.placed.start) else { continue };
-        let soak = Soak { face, pour, from: until - lasts, until };
-        if !out.contains(&soak) {
-            out.push(soak);
-        }
-    }
-    out.sort_by_key(|soak| soak.from);
-    out
-}
-
-fn shift(hours: Range<Clock>) -> Shift {
-    Shift { from: seconds(hours.from.0), to: seconds(hours.to.0) }
-}
-
-/// Usual hours: Monday to Friday, 8 to 16, rests within; common practice, no source.
-#[must_use]
-pub fn usual_week() -> [Vec<Shift>; 7] {
-    let day = Shift { from: 8 * 3600, to: 16 * 3600 };
-    std::array::from_fn(|at| if at < 5 { vec![day] } else { Vec::new() })
-}
-
-/// All hours, those that may be loud, those of people who look (Monday to Friday, 8 to 16), and after these those of looks
-/// that say when they come.
-fn calendars(job: &Job, start: Date) -> (Vec<Calendar>, HashMap<BlockId, u32>) {
-    let first = start.weekday();
-    let mut out = common(job, start);
-    let mut comes = HashMap::default();
-    for look in job.looks.iter().filter(|look| !look.say.comes.0.is_empty()) {
-        let mut own = Calendar::new(first, week(&look.say.comes.0));
-        for day in off(job, start) {
-            own.set_day(day, Vec::new());
-        }
-        comes.insert(look.id, u32::try_from(out.len()).unwrap_or(LOOKS));
-        out.push(own);
-    }
-    (out, comes)
-}
-
-/// The hours of each day of a week.
-fn week(said: &[schema::Shift]) -> [Vec<Shift>; 7] {
-    let mut week: [Vec<Shift>; 7] = Default::default();
-    for shifts in said {
-        for day in &shifts.days.0 {
-            if let Some(day) = week.get_mut(*day) {
-                day.push(shift(shifts.hours));
-            }
-        }
-    }
-    week
-}
-
-/// The days nothing is done on, after the job's start.
-fn off(job: &Job, start: Date) -> Vec<i64> {
-    let Some(hours) = job.hours.first() else { return Vec::new() };
-    let number = |date: Date| start.days_until(date);
-    let single = hours.say.off.0.iter().flatten().map(|day| number(day.value));
-    let away = hours.say.away.0.iter().flat_map(|away| {
-        let (from, to) = (number(away.value.from), number(away.value.to));
-        from.max(-FAR)..=to.min(FAR)
-    });
-    single.chain(away).filter(|day| day.abs() <= FAR).collect()
-}
-
-fn common(job: &Job, start: Date) -> Vec<Calendar> {
-    let first = start.weekday();
-    let mut looks = Calendar::new(first, usual_week());
-    let Some(hours) = job.hours.first() else {
-        let usual = Calendar::new(first, usual_week());
-        return vec![usual.clone(), usual, looks];
-    };
-    let say = &hours.say;
-    let week = week(&say.shifts.0);
-    let loud = say.loud.map(|loud| shift(loud.value));
-    let cut = |shifts: Vec<Shift>| -> Vec<Shift> {
-        let Some(loud) = loud else { return shifts };
-        shifts.into_iter().map(|shift| Shift { from: shift.from.max(loud.from), to: shift.to.min(loud.to) }).collect()
-    };
-    let mut work = Calendar::new(first, week.clone());
-    let mut loud_hours = Calendar::new(first, week.map(cut));
-    for also in &say.also.0 {
-        let day = start.days_until(also.on);
-        if day.abs() > FAR {
-            continue;
-        }
-        let mut shifts = work.day(day).to_vec();
-        shifts.push(shift(also.hours));
-        loud_hours.set_day(day, cut(shifts.clone()));
-        work.set_day(day, shifts);
-    }
-    for day in off(job, start) {
-        work.set_day(day, Vec::new());
-        loud_hours.set_day(day, Vec::new());
-        looks.set_day(day, Vec::new());
-    }
-    vec![work, loud_hours, looks]
 }

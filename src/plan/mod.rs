@@ -3,10 +3,12 @@
 
 mod before;
 mod buried;
+mod care;
 mod days;
 mod done;
 mod graph;
 mod handled;
+mod hours;
 mod numbers;
 mod past;
 mod turn;
@@ -30,13 +32,13 @@ use crate::{
 };
 
 pub use before::{Rest, Unscanned};
-pub use days::{
-    Care, Daily, Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, before, days, usual_week,
-};
+pub use care::{Care, Daily, Soak};
+pub use days::{Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, before, days};
 pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;
 pub use handled::{Double, Misfit, Unhandled};
+pub use hours::usual_week;
 pub use numbers::enter;
 pub use yielding::Early;
 
