@@ -857,8 +857,12 @@ fn row_49_long_chains_and_wide_sums() {
     ] {
         assert_eq!(level_in(&text, &Limits::default()), Ok(parts * 1_000_000));
     }
-    let broken: String = (0..parts).map(|at| format!("let n{at} = bogus\n")).collect();
-    assert_eq!(rules(&format!("{JOB}let all = {}\n{broken}", sum.join(" + "))).len(), parts as usize);
+    let broken: String = (0..parts).map(|at| format!("let n{at} = bogus{at}\n")).collect();
+    let all = format!("{JOB}let all = {}\n{broken}", sum.join(" + "));
+    assert_eq!(rules(&all).len(), parts as usize);
+    // One name nothing has is one slip, wherever it is used.
+    let alike: String = (0..parts).map(|at| format!("let n{at} = bogus\n")).collect();
+    assert_eq!(rules(&format!("{JOB}let all = {}\n{alike}", sum.join(" + "))), ["name-unknown"]);
 }
 
 #[test]

@@ -29,7 +29,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let twice = problems.iter().any(|problem| ["formed-twice", "poured-twice"].contains(&problem.rule.name));
     let written =
         |circle: &&Circle| circle.edges.iter().all(|edge| matches!(edge.reason, Reason::After | Reason::Before));
-    for circle in plan.circles.iter().filter(|circle| !twice || written(circle)) {
+    let told = |circle: &&Circle| (!twice || written(circle)) && !hangs_on_trouble(circle, works);
+    for circle in plan.circles.iter().filter(told) {
         problems.extend(circle_of(job, circle));
     }
     for undone in &plan.undone {
@@ -160,6 +161,14 @@ fn handled(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 .help("add `work {1} {0}` to the step that does it, or write a step for it"),
         );
     }
+}
+
+/// Whether one of its waits hangs on holes that cannot be where they are written: that is told of, and mended first.
+fn hangs_on_trouble(circle: &Circle, works: &Works) -> bool {
+    circle.edges.iter().any(|edge| match edge.reason {
+        Reason::Hardened { thing, .. } => works.row_troubles.iter().any(|(holes, _)| *holes == thing),
+        _ => false,
+    })
 }
 
 fn circle_of(job: &Job, circle: &Circle) -> Option<Problem> {

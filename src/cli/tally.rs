@@ -20,7 +20,7 @@ them, with plain numbers; for other programs there is JSON.")]
 Examples:
   batterboard tally shed.job                                show all quantities
   batterboard tally shed.job --format csv -o shed.csv       all tables, for a spreadsheet
-  batterboard tally shed.job --format csv --table holes     one table only
+  batterboard tally shed.job --format csv --table hole-sets one table only
   batterboard tally jobs/*.job -o papers/                   one file a job, named by its title, and an index
   batterboard tally jobs                                    all jobs of a folder, then one buy list
 

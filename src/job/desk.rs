@@ -67,7 +67,7 @@ pub(super) struct Desk<'l, 'p> {
     legs: HashMap<BlockId, std::rc::Rc<[LegEntry<'l>]>>,
     /// The legs by name; of two with one name the first.
     leg_numbers: HashMap<(BlockId, &'l str), u16>,
-    problems: &'p mut Vec<Problem>,
+    pub problems: &'p mut Vec<Problem>,
     /// Working out a node: findings wait until its own block is read.
     quiet: bool,
     /// How many unknown names have been given a suggestion.

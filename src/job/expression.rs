@@ -375,6 +375,16 @@ impl<'l> Desk<'l, '_> {
                 .help("write `{1}`")
                 .fix(said, meant);
         }
+        // `5/8" x 5"`, `5/8" x5 1/2"`
+        let crossed = extra.text.strip_prefix(['x', 'X']).filter(|rest| rest.bytes().all(|byte| byte.is_ascii_digit()));
+        if let Some(figures) = crossed
+            && (!figures.is_empty() || next.is_some_and(|next| next.kind == TokenKind::Number))
+        {
+            let text = if figures.is_empty() { "by".to_owned() } else { format!("by {figures}") };
+            let (start, end) = (extra.span.start, extra.span.start + 1);
+            let problem = Problem::new(&rules::UNIT_UNKNOWN, Span { start, end, ..extra.span }, "`x` is not a unit");
+            return problem.help("write `by` between two sizes").fix(extra.span, text);
+        }
         if let Some(meant) = spoken_unit(extra.text, wanted) {
             return problem.arg(meant).help("write `{1}`").fix(extra.span, meant);
         }

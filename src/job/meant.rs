@@ -4,7 +4,7 @@ use super::{desk::Desk, rules};
 use crate::{
     language::{Tok, TokenKind},
     problem::{Problem, nearest},
-    schema::{Field, Shape},
+    schema::{Field, KindId, Shape},
     source::Span,
     units,
 };
@@ -95,6 +95,38 @@ impl<'l> Desk<'l, '_> {
             );
         }
         None
+    }
+
+    /// A name written in two: `12 mm` for `12mm`, `ply 3/4"` for `ply-3/4`.
+    pub(super) fn name_apart(&mut self, kinds: &[KindId], toks: &[Tok], word: Span) -> Option<Problem> {
+        let [one, two] = toks else { return None };
+        let span = one.span.to(two.span);
+        if !self.may_suggest() {
+            return None;
+        }
+        let is_known = |name: &String| self.known_names(kinds).contains(&name.as_str());
+        if one.kind == TokenKind::Number {
+            let name = Some(format!("{}{}", one.text, two.text)).filter(is_known)?;
+            return Some(
+                Problem::new(&rules::VALUE_EXTRA, span, "`{0}` is a measure, and `{1}` takes a name")
+                    .arg(self.blocks.sources.text(span))
+                    .arg(self.blocks.sources.text(word))
+                    .arg(name.as_str())
+                    .help("write it without the blank: `{2}`")
+                    .fix(span, name),
+            );
+        }
+        if two.kind != TokenKind::Number {
+            return None;
+        }
+        let name = Some(format!("{}-{}", one.text, two.text.trim_end_matches('"'))).filter(is_known)?;
+        Some(
+            Problem::new(&rules::NAME_UNKNOWN, span, "nothing here is called `{0}`")
+                .arg(self.blocks.sources.text(span))
+                .arg(name.as_str())
+                .help("a name is one word: `{1}`")
+                .fix(span, name),
+        )
     }
 }
 

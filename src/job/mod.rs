@@ -9,6 +9,7 @@ mod desk;
 mod expression;
 mod meant;
 mod misread;
+mod once;
 mod places;
 mod property;
 mod reader;
@@ -297,6 +298,7 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
     hollow(&mut desk, &job);
     notes(&desk, &mut job);
     heads(&mut desk, &mut job);
+    once::told_once(desk.problems);
     job.names = (0..desk.blocks.entries.len())
         .map(|at| {
             let entry = desk.blocks.entries[at];

@@ -261,6 +261,9 @@ impl<'l> Desk<'l, '_> {
                 self.date(tok)
             }
             Shape::Clock => {
+                if let Some(problem) = self.half_day(toks) {
+                    return self.fail(problem);
+                }
                 let tok = self.one(toks, word, "a time of day, such as `16:30`")?;
                 self.clock(tok)
             }
@@ -298,22 +301,8 @@ impl<'l> Desk<'l, '_> {
             },
             Shape::Choice(choices) => self.choice(choices, toks, word),
             Shape::Name(kinds) => {
-                if let [number, unit] = toks
-                    && number.kind == TokenKind::Number
-                {
-                    // A size is a name: `12 mm` is `12mm`.
-                    let name = format!("{}{}", number.text, unit.text);
-                    if self.known_names(kinds).contains(&name.as_str()) {
-                        let span = number.span.to(unit.span);
-                        return self.fail(
-                            Problem::new(&rules::VALUE_EXTRA, span, "`{0}` is a measure, and `{1}` takes a name")
-                                .arg(self.blocks.sources.text(span))
-                                .arg(self.blocks.sources.text(word))
-                                .arg(name.as_str())
-                                .help("write it without the blank: `{2}`")
-                                .fix(span, name),
-                        );
-                    }
+                if let Some(problem) = self.name_apart(kinds, toks, word) {
+                    return self.fail(problem);
                 }
                 let tok = self.one(toks, word, "a name")?;
                 self.block_name(tok, kinds).map(Value::Block)

@@ -242,6 +242,35 @@ impl<'l> Desk<'l, '_> {
         )
     }
 
+    /// `4 pm`, `4:30pm`, or `8` alone: the time that is meant, as it is written here.
+    pub fn half_day(&self, toks: &[Tok<'l>]) -> Option<Problem> {
+        let span = toks.first()?.span.to(toks.last()?.span);
+        let said = self.blocks.sources.text(span).to_ascii_lowercase();
+        let figures = said.trim_end_matches(|last: char| !last.is_ascii_digit());
+        let (hours, minutes) = figures.split_once(':').unwrap_or((figures, "00"));
+        let hours = hours.parse::<u32>().ok()?;
+        let half: String = said.get(figures.len()..)?.chars().filter(char::is_ascii_alphabetic).collect();
+        let hours = match (half.as_str(), hours) {
+            ("am", 12) => 0,
+            ("pm", 1..12) => hours + 12,
+            ("am", 1..12) | ("pm", 12) => hours,
+            // What is whole already is read as it stands.
+            ("" | "h", 0..=24) if toks.first()?.text == figures && !figures.contains(':') => hours,
+            _ => return None,
+        };
+        if minutes.len() != 2 || minutes.parse::<u32>().ok()? > 59 {
+            return None;
+        }
+        let meant = format!("{hours}:{minutes}");
+        Some(
+            Problem::new(&rules::VALUE_MISFIT, span, "`{0}` is not a time of day")
+                .arg(self.blocks.sources.text(span))
+                .arg(meant.as_str())
+                .help("hours count from 0 to 24: write `{1}`")
+                .fix(span, meant),
+        )
+    }
+
     /// Days of the week: `mon to fri, sun`.
     pub fn days(&mut self, toks: &[Tok<'l>], word: Span) -> Read<Value> {
         let choices = Weekday::CHOICES;

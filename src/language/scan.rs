@@ -133,6 +133,16 @@ fn keep(
                     .fix(here, " "),
             );
         }
+        TokenKind::OpenText | TokenKind::Text if crossed(whole, at, id, tokens).is_some() => {
+            if let Some((problem, start)) = crossed(whole, at, id, tokens) {
+                problems.push(problem);
+                tokens.pop();
+                tokens.push(Token::new(start, at + 1 - start, TokenKind::Stray));
+                // The quote is gone from the rest, so this goes no deeper than there are such sizes in it.
+                read(whole, at + 1..place.end, id, tokens, limits, problems);
+            }
+            return;
+        }
         TokenKind::OpenText => {
             let kept = meant_inside(text);
             let inside = (kept == 1).then(|| inch_mark_inside(whole, at, id, tokens)).flatten();
@@ -178,6 +188,25 @@ fn keep(
         TokenKind::Word | TokenKind::Number | TokenKind::Mark | TokenKind::Newline => {}
     }
     tokens.push(Token::new(at, text.len(), kind));
+}
+
+/// `5/8"x5"`: the mark behind the second size is no quote. Gives the finding, and where the sign between the sizes stands.
+fn crossed(whole: &str, at: usize, id: SourceId, tokens: &[Token]) -> Option<(Problem, usize)> {
+    let [.., size, cross] = tokens else { return None };
+    let start = cross.start();
+    let figures = whole.get(start..at)?.strip_prefix(['x', 'X'])?;
+    let is_size = size.kind() == TokenKind::Number && whole.get(..size.end())?.ends_with(['"', '\'']);
+    let between = whole.get(size.end()..start)?;
+    let touch = cross.kind() == TokenKind::Word && cross.end() == at && between.trim_matches([' ', '\t']).is_empty();
+    if !(is_size && touch && !figures.is_empty() && figures.bytes().all(|byte| byte.is_ascii_digit())) {
+        return None;
+    }
+    let sign = span(id, start, start + 1);
+    let problem = Problem::new(&rules::ODD_CHARACTER, sign, "{0} does not belong here")
+        .arg("the sign `x`")
+        .help("write `by` between two sizes, with a blank on both sides")
+        .fix(sign, if between.is_empty() { " by " } else { "by " });
+    Some((problem, start))
 }
 
 /// How much of a string that is never closed was meant to be inside it: not the brace, the mark or the comment at its end.
@@ -238,7 +267,9 @@ fn stray(text: &str, here: Span) -> Problem {
         '.' => problem.arg("a number that starts with its point").help("write a figure before the point, as in `0.5`"),
         '“' | '”' | '‘' | '’' | '\'' => problem.arg("this mark").help("strings are written between two `\"`"),
         '\u{2013}' | '\u{2014}' => {
-            let problem = problem.arg("a long dash").help("write a plain `-`, with a blank on both sides to take away");
+            let problem = problem.arg("a long dash").help(
+                "write a plain `-`: right before its number, as in `{-4\"|-100 mm}`, or to take away with a blank on both sides",
+            );
             if text.chars().count() == 1 { problem.fix(here, "-") } else { problem }
         }
         '+' => problem.arg("a plus sign").help("numbers without a sign count up; write the number alone"),

@@ -101,6 +101,10 @@ fn what_is_meant_is_offered() {
             "clause-unknown",
             "`poured`",
         ),
+        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\" x 6\"", "unit-unknown", "`by`"),
+        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\" x6\"", "odd-character", "`by`"),
+        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\"x6\"", "odd-character", "`by`"),
+        ("sheath ply-3/4", "sheath ply-3/4", "sheath ply 3/4\"", "name-unknown", "`ply-3/4`"),
         (
             "clear bolts",
             "record 2027-05-20 { used 2 of resin }\nclear bolts",
@@ -120,4 +124,52 @@ fn what_is_meant_is_offered() {
 fn air_is_never_so_dry() {
     assert_eq!(told(WEATHER, WEATHER, &WEATHER.replace("60%", "0.55%")).0, ["weather-odd"]);
     assert!(told(WEATHER, WEATHER, &WEATHER.replace("60%", "12%")).0.iter().all(|name| *name != "weather-odd"));
+}
+
+#[test]
+fn a_time_of_day_is_offered_as_it_is_written() {
+    for (wrong, meant) in
+        [("4 pm", "16:00"), ("4:30pm", "16:30"), ("12 am", "0:00"), ("12:15 PM", "12:15"), ("16", "16:00")]
+    {
+        let compiled = compile_text(
+            &Shelf::default(),
+            "t.job",
+            &format!("job \"Shed\" {{ show feet }}\nhours week {{ work mon to fri, from {wrong} to 20:00 }}\n"),
+            &Limits::default(),
+        );
+        let problem = compiled.problems.iter().find(|problem| problem.rule.name == "value-misfit").unwrap();
+        assert_eq!(problem.fix.as_ref().map(|fix| fix.text.as_str()), Some(meant), "{wrong}");
+        assert_eq!(rules(&compiled).iter().filter(|name| name.starts_with("value")).count(), 1, "{wrong}");
+    }
+    for wrong in ["25", "13 pm", "4:75 pm", "noon", "0 am"] {
+        let text = format!("job \"Shed\" {{ show feet }}\nhours week {{ work mon to fri, from {wrong} to 20:00 }}\n");
+        let compiled = compile_text(&Shelf::default(), "t.job", &text, &Limits::default());
+        assert!(compiled.has_errors() && compiled.problems.iter().all(|problem| problem.fix.is_none()), "{wrong}");
+    }
+}
+
+/// Several sizes behind each other, strings after them: each mark is told, and nothing of the line is lost.
+#[test]
+fn a_sign_between_sizes_opens_no_string() {
+    let text =
+        "job \"Shed\" { show feet }\nlet a = 5/8\"x5\"; let b = 3\"x4\" // as planned\nask q \"Is it 5\\\"x6\\\"?\"\n";
+    let compiled = compile_text(&Shelf::default(), "t.job", text, &Limits::default());
+    let odd: Vec<&str> = rules(&compiled).into_iter().filter(|name| *name == "odd-character").collect();
+    assert_eq!(odd.len(), 2, "{:?}", rules(&compiled));
+    assert!(!rules(&compiled).contains(&"string-unclosed"), "{:?}", rules(&compiled));
+}
+
+#[test]
+fn a_name_nothing_has_is_told_once() {
+    let wrong = with("holes pins {", "holes dowel-holes {");
+    let found = job(&wrong, "from 16:30 to");
+    let named: Vec<String> = found
+        .problems
+        .iter()
+        .filter(|problem| problem.rule.name == "name-unknown")
+        .map(|problem| format!("{} {}", problem.says(System::Feet), problem.labels.len()))
+        .collect();
+    let uses = wrong.matches("pins").count();
+    assert_eq!(named.len(), 1, "{named:?}");
+    assert!(uses > 4 && named[0].ends_with(" times 4"), "{uses} {named:?}");
 }
