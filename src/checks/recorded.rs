@@ -116,6 +116,8 @@ fn cannot_be(job: &Job, trouble: FactTrouble) -> Problem {
                 .label(first, "recorded here")
                 .help(if job.look(thing).is_some() {
                     "keep what was said last on this day; what was seen again on another day goes into the record of that day"
+                } else if job.pour(thing).is_some() {
+                    "keep the one that is true; if it was cut short, what came later is a pour of its own: let a section end where the first one stopped, another go on from there, and `prepare` the joint between them"
                 } else {
                     "keep the one that is true; what was drilled or measured on another day goes into the record of that day"
                 })

@@ -8,7 +8,7 @@ use batterboard::{
     ledger::Figure,
     reports::{self, Paper, print},
     source::Shelf,
-    units::Length,
+    units::{Length, System},
 };
 
 use super::{compiled, found};
@@ -372,6 +372,11 @@ fn records_that_contradict_each_other_are_told() {
         ["`cast` is recorded as done on 2027-05-10, and `first`, which it pours, on 2027-05-11"]
     );
     assert!(says(&two_pours("record 2027-05-11 { done cast; poured first }"), "record-twice").is_empty());
+    // What came on another day is a pour of its own.
+    let cut_short = two_pours("record 2027-05-11 { poured first used 9 bags }\nrecord 2027-05-12 { poured first used 4 bags }");
+    let twice = cut_short.problems.iter().find(|problem| problem.rule.name == "record-twice").unwrap();
+    let help = twice.helps(System::Feet).unwrap();
+    assert!(help.contains("a pour of its own") && help.contains("`prepare`"), "{help}");
     let early = two_pours("record 2027-05-10 { measured low top 20\" }\nrecord 2027-05-12 { poured first }");
     assert_eq!(
         says(&early, "record-order"),

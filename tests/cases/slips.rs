@@ -173,3 +173,14 @@ fn a_name_nothing_has_is_told_once() {
     assert_eq!(named.len(), 1, "{named:?}");
     assert!(uses > 4 && named[0].ends_with(" times 4"), "{uses} {named:?}");
 }
+
+/// Holes that cannot be where they are written make no circle of the steps.
+#[test]
+fn holes_that_cannot_be_there_make_no_circle() {
+    let text = std::fs::read_to_string("src/cli/new.job").unwrap();
+    let found = |text: &str| rules(&compile_text(&Shelf::default(), "new.job", text, &Limits::default()));
+    assert_eq!(found(&text), Vec::<&str>::new());
+    let wrong = text.replacen("    into old\n", "    into new\n", 1);
+    assert_ne!(wrong, text);
+    assert_eq!(found(&wrong), ["off-the-wall"]);
+}
