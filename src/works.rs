@@ -352,12 +352,18 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
             None => unsaid(),
         }
     };
+    // What props carried comes upon the concrete when they are gone.
+    let bears = |pour: BlockId, start: Duration| match hard(pour, curing::Act::Load, start) {
+        plan::Hardened::Unsaid => curing::usual_load(job, &weathers, pour, start)
+            .map_or(plan::Hardened::Never, plan::Hardened::After),
+        known => known,
+    };
     let left_out = |bars: BlockId| {
         let holes = job.bars_of(bars).and_then(|bars| bars.say.holes).filter(|_| !facts.is_empty());
         let lost = holes.map_or(0, |holes| works.holes_done.lost(holes.value.0));
         facts.left_out.get(&bars).map_or(0, |used| used.count).max(lost)
     };
-    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, left_out: &left_out, facts })
+    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, bears: &bears, left_out: &left_out, facts })
 }
 
 /// How long after the job's start a pour is planned; at its start where no days are.

@@ -67,6 +67,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     problems.extend(troubles.into_iter().filter(|trouble| !told(trouble)).map(odd));
     pours(job, problems);
     strips(job, works, problems);
+    props(job, works, problems);
     let mut unsaid = false;
     for cured in &works.cures {
         let (Some(cure), Some(pour)) = (job.cure(cured.cure), job.pour(cured.pour)) else { continue };
@@ -197,6 +198,29 @@ fn strips(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                  colder than {50 degF|10 degC} are taken until then",
             ),
         });
+    }
+}
+
+/// Props that are taken away from concrete that is never strong enough in this weather.
+fn props(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let mut told: BTreeSet<BlockId> = BTreeSet::new();
+    for edge in &works.plan.edges {
+        let Reason::Carried { pour, props } = edge.reason else { continue };
+        let said = job.cures.iter().any(|cure| cure.say.of.value.0 == pour && cure.say.load.is_some());
+        let never = works.day_troubles.contains(&DayTrouble::NeverHard { pour });
+        let Some(at) = job.at(edge.after).filter(|_| never && !said && told.insert(pour)) else { continue };
+        problems.push(
+            Problem::new(
+                &LOAD_SOON,
+                at,
+                "`{0}` takes `{1}` away; reckoned with this weather `{2}` is not ready to be loaded in a year",
+            )
+            .arg(job.name(edge.after))
+            .arg(job.name(props))
+            .arg(job.name(pour))
+            .thing(job.name(pour))
+            .help("keep it warm, as in `cure keep { of {2}; warm for 14 days; load after 14 days }`, or wait for warmer weather"),
+        );
     }
 }
 

@@ -218,7 +218,7 @@ pub(crate) fn reason(job: &Job, reason: Reason) -> String {
             format!("`{}` stands before `{}` is taken away", job.name(props), job.name(thing))
         }
         Reason::Carried { pour, props } => {
-            format!("`{}` stays until `{}` is poured", job.name(props), job.name(pour))
+            format!("`{}` stays until `{}` has hardened", job.name(props), job.name(pour))
         }
         Reason::Drilled { holes, bars } => {
             format!("`{}` is drilled before `{}` is set in it", job.name(holes), job.name(bars))

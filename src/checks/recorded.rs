@@ -340,7 +340,7 @@ fn early(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                         "dig it free again if that can be, and look for cracks; ask the engineer before more comes against it"
                     }
                     Act::Load => {
-                        "take the load off again if it can be, and look for cracks; ask the engineer before more comes on it"
+                        "take the load off again if it can be, or set the props again, and look for cracks; ask the engineer before more comes on it"
                     }
                 };
                 problems.push(

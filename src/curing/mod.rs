@@ -339,6 +339,24 @@ pub fn usual_strip(weathers: &Weathers, cure: Option<&Thing<Cure>>, poured: Dura
     Some(counted.max(kept_on.unwrap_or(Duration::ZERO)))
 }
 
+/// Where no weather is said, what is loaded hardens at 20 degrees Celsius (68 °F): common practice, no source.
+const UNTOLD: Temperature = Temperature::from_deg_c(20.0);
+
+/// How long after a pour it may be loaded where no cure says it: when it has the part of its strength that is usual, by all forms
+/// that cover its cement. None if it never has.
+#[must_use]
+pub fn usual_load(job: &Job, weathers: &Weathers, pour: BlockId, poured: Duration) -> Option<Duration> {
+    let cement = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0)).map(|mix| cement(&mix.say, job.system()));
+    let warm = job.cures.iter().find(|cure| cure.say.of.value.0 == pour).and_then(|cure| cure.say.warm.as_ref());
+    let warmth = warm.and_then(|warm| Some(Warmth { at: warm.value.at?, lasts: warm.value.time.value.0 }));
+    let concrete = weathers.of_concrete(poured, warmth).unwrap_or(Temperatures::Constant(UNTOLD));
+    let times = forms(cement.unwrap_or(usual_cement(job.system()))).into_iter().map(|form| {
+        let time = time_to_part(form.gain(), BACKFILL_PART.value, form.ageing(), &concrete, poured);
+        time.ok().map(|time| time.value)
+    });
+    times.reduce(|one, two| Some(one?.max(two?))).flatten()
+}
+
 /// The least measure of a section: across, or up and down.
 fn thinnest(job: &Job, standing: &Standing, sections: &Sections, id: BlockId) -> Option<Length> {
     let (placed, section) = (sections.find(id)?, job.section(id)?);

@@ -78,6 +78,8 @@ pub fn act_done(plan: &Plan, facts: &Facts, pour: BlockId, act: Act) -> Vec<On> 
     let steps = plan.edges.iter().filter(|edge| match edge.reason {
         Reason::Stripped { pour: of, .. } => (of, Act::Strip) == (pour, act),
         Reason::Loaded { pour: of, act: done, .. } => (of, done) == (pour, act),
+        // What the props carried comes upon it.
+        Reason::Carried { pour: of, .. } => (of, Act::Load) == (pour, act),
         _ => false,
     });
     let mut days: Vec<On> =

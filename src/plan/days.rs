@@ -119,7 +119,8 @@ pub enum DayTrouble {
         /// How many there are.
         crew: u32,
     },
-    /// Forms of this pour may not come off within a year, in the weather the file says: told at its cure.
+    /// Forms of this pour may not come off, or its props not be taken away, within a year, in the weather the file says: told
+    /// at its cure, or at the step.
     NeverHard {
         /// The pour.
         pour: BlockId,
@@ -147,6 +148,8 @@ pub struct Known<'k> {
     pub pour: &'k dyn Fn(BlockId) -> Option<(Duration, u32)>,
     /// How long after a pour something may be done to it, if it is poured so long after the job's start.
     pub hard: &'k dyn Fn(BlockId, Act, Duration) -> Hardened,
+    /// How long after a pour it bears what props carried, if it is poured so long after the job's start.
+    pub bears: &'k dyn Fn(BlockId, Duration) -> Hardened,
     /// How many bars of a block are recorded as left out.
     pub left_out: &'k dyn Fn(BlockId) -> u64,
     /// What really happened.
@@ -442,7 +445,7 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
     }
 }
 
-/// What waits for what: what is stripped for its pour to harden, a pour for the old face to be soaked. The pour whose forms never
+/// What waits for what: what is stripped, loaded or no longer propped for its pour to harden, a pour for the old face to be soaked. The pour whose forms never
 /// may come off, if there is one.
 fn links(
     job: &Job,
@@ -460,14 +463,15 @@ fn links(
             continue;
         }
         let lag = match edge.reason {
-            Reason::Stripped { .. } | Reason::Loaded { .. } => {
-                let (pour, act) = match edge.reason {
-                    Reason::Loaded { pour, act, .. } => (pour, act),
-                    Reason::Stripped { pour, .. } => (pour, Act::Strip),
-                    _ => continue,
-                };
+            Reason::Stripped { pour, .. } | Reason::Loaded { pour, .. } | Reason::Carried { pour, .. } => {
                 let poured = placed.and_then(|placed| placed.get(*before as usize)).map_or(0, |task| task.finish);
-                match (known.hard)(pour, act, Duration::from_seconds(poured as f64)) {
+                let poured = Duration::from_seconds(poured as f64);
+                let hard = match edge.reason {
+                    Reason::Loaded { act, .. } => (known.hard)(pour, act, poured),
+                    Reason::Carried { .. } => (known.bears)(pour, poured),
+                    _ => (known.hard)(pour, Act::Strip, poured),
+                };
+                match hard {
                     Hardened::After(time) => seconds(time),
                     Hardened::Never => return Err(pour),
                     Hardened::Unsaid => 0,

@@ -75,7 +75,7 @@ pub enum Reason {
         /// What is taken away.
         thing: BlockId,
     },
-    /// Props stay until the concrete is there.
+    /// Props stay until the concrete has hardened.
     Carried {
         /// The pour.
         pour: BlockId,

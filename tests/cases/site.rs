@@ -2,7 +2,7 @@
 
 use batterboard::compile::Compiled;
 
-use super::{compiled, fine, found};
+use super::{compiled, fine, found, when};
 
 const WALL: &str = "wall old { leg a 10'; corner outside; leg b 3'; thick 8\"; height -12\" to 26\" }
 slab floor { against old; thick 4\"; top 0 }\n";
@@ -136,4 +136,37 @@ step go \"Break\" {{ work remove strip }}\nstep prop \"Prop\" {{ work set posts 
     let order: Vec<&str> = job.works.plan.order.iter().map(|id| job.job.name(*id)).collect();
     let place = |name: &str| order.iter().position(|step| *step == name).unwrap();
     assert!(place("prop") < place("go") && place("go") < place("fill") && place("fill") < place("away"), "{order:?}");
+}
+
+#[test]
+fn props_stay_until_the_concrete_bears_what_they_carried() {
+    let job = |head: &str, more: &str| {
+        found(&format!(
+            "job \"Props\" {{ start 2027-05-10{head} }}
+wall old {{ leg back 8'; thick 8\"; height -12\" to 6'; of concrete }}
+slab floor {{ against old.back; thick 4\"; top 0 }}
+remove strip {{ in floor; along old.back; out 8\" }}
+section new {{ along old.back; thick 8\"; height -4\" to 12\" }}
+support rakers {{ carries \"the foot of the wall\"; posts 2; by \"engineer\" }}
+mix bagged {{ bag 60 lb, yields 0.45 ft3; strength 4000 psi }}
+pour cast {{ fill new; mix bagged }}
+ask lines \"Lines?\" {{ about lines; answered 2027-05-01 \"no\" }}
+step prop \"Set the props\" {{ work set rakers; takes 1 h }}
+step scan \"Look\" {{ work scan floor; takes 10 min }}
+step break \"Break out the strip\" {{ work remove strip; takes 2 h }}
+step castit \"Cast\" {{ work pour cast; takes 2 h }}
+step unprop \"Take the props away\" {{ work strike rakers; takes 30 min }}{more}"
+        ))
+    };
+    const DAY: i64 = 86_400;
+    let gap = |job: &Compiled| when(job, "unprop").0 - when(job, "castit").1;
+    // 70% of the strength by ACI 209R is there after 4 · 0.7 / (1 - 0.85 · 0.7) = 6.9 days at its temperature.
+    let usual = gap(&job("", ""));
+    assert!((6 * DAY..11 * DAY).contains(&usual), "{usual}");
+    assert!(gap(&job("; weather 41 degF to 50 degF, humidity 60%, wind 5 mph", "")) > usual);
+    assert!(gap(&job("", "\ncure keep { of cast; wet daily for 7 days; load after 21 days }")) >= 21 * DAY);
+    let never = job("; weather -40 degF to -30 degF, humidity 60%, wind 5 mph", "");
+    assert!(never.works.days.is_none());
+    let told = never.problems.iter().find(|problem| problem.rule.name == "load-soon").unwrap();
+    assert!(told.headline().contains("`unprop` takes `rakers` away"), "{}", told.headline());
 }

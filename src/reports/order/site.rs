@@ -55,7 +55,7 @@ fn props(compiled: &Compiled) -> Vec<Words> {
             |by| format!("load according to {}", by.0),
         );
         Words::default().strong(format_args!("Props {}", support.name)).plain(format_args!(
-            " carry {}{posts}; {by}. They stand before anything is taken away, and stay until the last pour has hardened.",
+            " carry {}{posts}; {by}. They stand before anything is taken away, and stay until the last pour has hardened enough to be loaded: as its cure says, else 70% of its strength.",
             say.carries.0
         ))
     });
