@@ -235,7 +235,16 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     }
     works.boards = formwork::boards(job, &works.forms, Shops::of(job), &solved);
     buy(job, &mut works, &solved);
-    let rank = placed_in_order(job, &works.plan);
+    let (rank, poured) = (placed_in_order(job, &works.plan), poured_in_order(job, &works.plan));
+    let beside = steel::Beside {
+        standing: &works.standing,
+        sections: &works.sections,
+        solids: &works.solids,
+        sets: &works.sets,
+        obstacles: &works.obstacles,
+    };
+    let ranks = steel::Ranks { placed: &rank, poured: &poured };
+    steel::hold(job, beside, &works.bars, &works.clearances, ranks, &mut works.tying);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
     let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
@@ -281,12 +290,21 @@ fn put_in_order(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works, so
 
 /// The place in the order of work of the step that sets or places each block of bars; of several the first.
 fn placed_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
+    in_order(job, plan, &|_, thing| job.bars_of(thing).is_some())
+}
+
+/// The same of the step that pours each pour.
+fn poured_in_order(job: &Job, plan: &Plan) -> BTreeMap<BlockId, usize> {
+    in_order(job, plan, &|verb, _| verb == "pour")
+}
+
+fn in_order(job: &Job, plan: &Plan, is_meant: &dyn Fn(&str, BlockId) -> bool) -> BTreeMap<BlockId, usize> {
     let mut rank = BTreeMap::new();
     for (place, step) in plan.order.iter().enumerate() {
-        let Some(step) = job.step(*step) else { continue };
-        for thing in step.say.work.0.iter().flat_map(|work| &work.things) {
-            if job.bars_of(thing.value).is_some() {
-                rank.entry(thing.value).or_insert(place);
+        let works = job.step(*step).into_iter().flat_map(|step| &step.say.work.0);
+        for (verb, thing) in works.flat_map(|work| work.things.iter().map(|thing| (work.verb, thing.value))) {
+            if is_meant(verb, thing) {
+                rank.entry(thing).or_insert(place);
             }
         }
     }

@@ -4,13 +4,68 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     bars::{BarsMade, Group, Place, made},
-    clearance::{Clearances, TIED},
+    clearance::{Beside, Clearances, TIED},
+    lines::lines,
+    tying::{Filled, Tying},
 };
 use crate::{
     concrete::LegAt,
+    job::Job,
     schema::{BlockId, Direction},
     units::Length,
 };
+
+/// The places in the order of work of the steps that place or set each block of bars, and that pour each pour; of several the first.
+#[derive(Debug, Clone, Copy)]
+pub struct Ranks<'r> {
+    /// Of bars.
+    pub placed: &'r BTreeMap<BlockId, usize>,
+    /// Of pours.
+    pub poured: &'r BTreeMap<BlockId, usize>,
+}
+
+/// Works out what holds bars until the concrete does: only what is there before the first of it comes to them.
+pub fn hold(job: &Job, beside: Beside, all: &[BarsMade], clearances: &Clearances, ranks: Ranks, tying: &mut Tying) {
+    if all.is_empty() || !clearances.crowded.is_empty() {
+        return;
+    }
+    let cast = if ranks.poured.len() > 1 { cast(job, beside, all, ranks) } else { BTreeMap::new() };
+    let in_time = |bar: (BlockId, u32), by: BlockId| match (cast.get(&bar), ranks.placed.get(&by)) {
+        (Some(cast), Some(placed)) => placed < cast,
+        // Where the order says nothing of one of them, all that is drawn holds.
+        _ => true,
+    };
+    let by = TiedTo::new(all, clearances, &in_time);
+    (tying.unheld, tying.tied_to) = (unheld(all, &by, &tying.carried), by.sideways(all));
+}
+
+/// The place in the order of work of the pour that comes first to each group of bars that do not run along a wall: at the first or
+/// the last bar of its row, whichever is later.
+fn cast(job: &Job, beside: Beside, all: &[BarsMade], ranks: Ranks) -> BTreeMap<(BlockId, u32), usize> {
+    let filled = Filled::new(job, beside.sections, beside.solids);
+    let mut out = BTreeMap::new();
+    for made in all {
+        let numbered = (0..).zip(&made.groups);
+        for (number, group) in numbered.filter(|(_, group)| matches!(group.place, Place::Side(_))) {
+            let mut bars = lines(made, group, None, beside.standing);
+            let first = bars.next();
+            let ends = first.into_iter().chain(bars.last());
+            let casts = ends.filter_map(|line| {
+                let wall = beside.standing.leg_ref(line.on)?.wall;
+                let pieces = line.walk.segments(CHORD);
+                let middles = pieces.iter().map(|piece| [0, 1, 2].map(|at: usize| (piece.from[at] + piece.to[at]) / 2.0));
+                middles.filter_map(|at| ranks.poured.get(&filled.pour(wall, at)?).copied()).min()
+            });
+            if let Some(cast) = casts.max() {
+                out.insert((made.id, number), cast);
+            }
+        }
+    }
+    out
+}
+
+/// Chords leave the arcs of bends by no more than this, in nanometres.
+const CHORD: f64 = 1_000_000.0;
 
 /// Bars of a block that nothing holds until the concrete does.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,14 +81,20 @@ pub struct Unheld {
 }
 
 /// Which bars are tied to which, by block and group.
-pub(super) struct TiedTo(BTreeMap<(BlockId, u32), BTreeSet<BlockId>>);
+struct TiedTo(BTreeMap<(BlockId, u32), BTreeSet<BlockId>>);
 
 impl TiedTo {
-    pub(super) fn new(all: &[BarsMade], clearances: &Clearances) -> TiedTo {
+    /// `in_time` tells whether bars are there, of a block, when a group is cast.
+    fn new(all: &[BarsMade], clearances: &Clearances, in_time: &dyn Fn((BlockId, u32), BlockId) -> bool) -> TiedTo {
         let mut to: BTreeMap<(BlockId, u32), BTreeSet<BlockId>> = BTreeMap::new();
+        let mut tie = |bar: (BlockId, u32), by: BlockId| {
+            if in_time(bar, by) {
+                to.entry(bar).or_default().insert(by);
+            }
+        };
         for [one, other] in clearances.crossings.values().flatten().map(|crossing| crossing.bars) {
-            to.entry((one.bars, one.group)).or_default().insert(other.bars);
-            to.entry((other.bars, other.group)).or_default().insert(one.bars);
+            tie((one.bars, one.group), other.bars);
+            tie((other.bars, other.group), one.bars);
         }
         // A bar that stands beside one of another block is tied to it too, dowel or not: that is how they lap.
         let sideways = |bars: BlockId| made(all, bars).is_some_and(is_sideways);
@@ -46,7 +107,7 @@ impl TiedTo {
             for (bars, to_block) in [(one, other), (other, one)].into_iter().filter(|(bars, _)| sideways(*bars)) {
                 let groups = made(all, bars).map_or(0, |made| made.groups.len());
                 for group in (0..).take(groups) {
-                    to.entry((bars, group)).or_default().insert(to_block);
+                    tie((bars, group), to_block);
                 }
             }
         }
@@ -58,7 +119,7 @@ impl TiedTo {
     }
 
     /// What the blocks of bars that do not run along a wall are tied to.
-    pub(super) fn sideways(&self, all: &[BarsMade]) -> Vec<(BlockId, Vec<BlockId>)> {
+    fn sideways(&self, all: &[BarsMade]) -> Vec<(BlockId, Vec<BlockId>)> {
         let mut out = Vec::new();
         for made in all.iter().filter(|made| is_sideways(made)) {
             let mine = self.0.range((made.id, 0)..=(made.id, u32::MAX)).flat_map(|(_, to)| to);
@@ -89,7 +150,7 @@ fn is_upright(group: &Group) -> bool {
 
 /// Bars that nothing holds until the concrete does: they are tied to none, no chair stands under them, and they are lapped with none
 /// of which that is true. Dowels are held by their holes.
-pub(super) fn unheld(all: &[BarsMade], by: &TiedTo, carried: &BTreeSet<(BlockId, u32)>) -> Vec<Unheld> {
+fn unheld(all: &[BarsMade], by: &TiedTo, carried: &BTreeSet<(BlockId, u32)>) -> Vec<Unheld> {
     let mut out = Vec::new();
     for made in all {
         let held = |group: u32| by.is_tied((made.id, group)) || carried.contains(&(made.id, group));

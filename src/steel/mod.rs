@@ -40,7 +40,7 @@ pub use clearance::{BarAt, Beside, Clearances, Cover, JobPlace, Near, Outside, R
 pub use cover::{Asks, Judged, clear_spacing, cover_name, exposure, judge, stone};
 pub use cuts::{Cut, CutPlan, cut_plan, cut_plans, enter_cuts};
 pub use drilled::{OnBar, drilled_into};
-pub use holding::Unheld;
+pub use holding::{Ranks, Unheld, hold};
 pub use hooks::{Hook, least_tail};
 pub use joint_shear::{Friction, JointShear, joints, surface_word};
 pub use kept_clear::{KeptClear, enter_kept_clear, kept_clear_name};

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{
     bars::{BarsMade, Group, Place},
     clearance::{BarAt, Clearances},
-    holding::{TiedTo, Unheld, unheld},
+    holding::Unheld,
     shape::Shape,
 };
 use crate::{
@@ -194,13 +194,15 @@ pub struct Tying {
     pub wire: Option<TieWire>,
     /// Walls with so much steel that crossings along them were not counted.
     pub uncounted: Vec<BlockId>,
-    /// Bars that no other bar goes past within reach of a tie, and no chairs carry: those stand under the lowest row alone.
+    /// Bars that stand on chairs: those under the lowest row alone.
+    pub(super) carried: BTreeSet<(BlockId, u32)>,
+    /// Bars that no other bar which is there in time goes past within reach of a tie, and no chairs carry.
     pub unheld: Vec<Unheld>,
     /// What the blocks of bars that do not run along a wall are tied to, both in the order they are written.
     pub tied_to: Vec<(BlockId, Vec<BlockId>)>,
 }
 
-/// Counts ties, wire and supports. Bars that lie in no pour have none.
+/// Counts ties, wire and supports. Bars that lie in no pour have none. What holds bars hangs on the order of work: [`super::hold`].
 #[must_use]
 pub fn tying(
     job: &Job,
@@ -237,13 +239,7 @@ pub fn tying(
             usual_coil: say.coil.is_none(),
         })
     });
-    let (unheld, tied_to) = if clearances.crowded.is_empty() {
-        let by = TiedTo::new(all, clearances);
-        (unheld(all, &by, &counter.carried), by.sideways(all))
-    } else {
-        Default::default()
-    };
-    Tying { pours, wire, uncounted: clearances.crowded.clone(), unheld, tied_to }
+    Tying { pours, wire, uncounted: clearances.crowded.clone(), carried: counter.carried, ..Tying::default() }
 }
 
 /// What a pour's ties are summed in.

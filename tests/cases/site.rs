@@ -141,7 +141,7 @@ step go \"Break\" {{ work remove strip }}\nstep prop \"Prop\" {{ work set posts 
 #[test]
 fn props_stay_until_the_concrete_bears_what_they_carried() {
     let job = |head: &str, more: &str| {
-        found(&format!(
+        compiled(&format!(
             "job \"Props\" {{ start 2027-05-10{head} }}
 wall old {{ leg back 8'; thick 8\"; height -12\" to 6'; of concrete }}
 slab floor {{ against old.back; thick 4\"; top 0 }}
@@ -168,5 +168,6 @@ step unprop \"Take the props away\" {{ work strike rakers; takes 30 min }}{more}
     let never = job("; weather -40 degF to -30 degF, humidity 60%, wind 5 mph", "");
     assert!(never.works.days.is_none());
     let told = never.problems.iter().find(|problem| problem.rule.name == "load-soon").unwrap();
-    assert!(told.headline().contains("`unprop` takes `rakers` away"), "{}", told.headline());
+    let says = told.says(batterboard::units::System::Feet);
+    assert!(says.contains("`unprop` takes `rakers` away"), "{says}");
 }

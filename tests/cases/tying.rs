@@ -349,3 +349,39 @@ pour p {{ fill s; mix bag-80-lb }}"
         .collect();
     assert_eq!(legs, ["b"]);
 }
+
+#[test]
+fn what_is_placed_after_the_pour_holds_no_starter() {
+    let job = |order: &str| {
+        fine(&format!(
+            "job \"tie\" {{ show metric }}
+line edge {{ leg front 2400 mm }}
+ground {{ inside 0 }}
+section pad {{ along edge.front; thick 1200 mm; height -200 mm to 50 mm; base gravel; side earth }}
+section stem {{ along edge.front; offset 500 mm to 700 mm; height 50 mm to 550 mm }}
+bars starters {{ size 12mm; along pad; space at most 250 mm; inset 100 mm; from offset 350 mm, height -95 mm; legs out 250 mm, up 560 mm }}
+bars stem-long {{ size 10mm; along stem; rows height 350 mm; offset 605 mm; ends 60 mm }}
+mix sack {{ bag 25 kg, yields 12 L }}
+pour p1 {{ fill pad; mix sack }}
+pour p2 {{ fill stem; mix sack }}
+prepare joint {{ of stem; meets pad; roughen 6 mm; wet 12 h }}
+{order}"
+        ))
+    };
+    let rest = "step joint \"joint\" { work prepare joint; after cast-1 }\nstep cast-2 \"cast-2\" { work pour p2; after joint, cage-2 }";
+    let name = |job: &Compiled, id| job.job.name(id).to_owned();
+    let late = job(&format!(
+        "step cage-1 \"a\" {{ work place starters }}
+step cast-1 \"b\" {{ work pour p1; after cage-1 }}
+step cage-2 \"c\" {{ work place stem-long; after cast-1 }}
+{rest}"
+    ));
+    assert_eq!(late.works.tying.tied_to, []);
+    let unheld: Vec<String> = late.works.tying.unheld.iter().map(|one| name(&late, one.bars)).collect();
+    assert_eq!(unheld, ["starters"]);
+    assert!(late.works.tying.unheld[0].upright);
+    // Without steps nothing is said of when they are there.
+    let unsaid = job("").works.tying;
+    assert_eq!(unsaid.unheld, []);
+    assert_eq!(unsaid.tied_to.len(), 1);
+}

@@ -71,7 +71,7 @@ fn tying<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         };
         let names: Vec<String> = tying.unheld.iter().map(named).collect();
         paper.push(Part::Text(Words::default().strong(format_args!("Held by nothing: {}.", names.join(", "))).plain(
-            " No bar goes past within reach of a tie, and no chair stands under it. Hang it from the forms where it is drawn, or ask whether bars that cross it are wanted.",
+            " No bar that is there when it is cast goes past within reach of a tie, and no chair stands under it. Hang it from the forms where it is drawn, or ask whether bars that cross it are wanted.",
         )));
         if tying.unheld.iter().any(|unheld| unheld.upright) {
             paper.push(Part::Text(Words::from(
