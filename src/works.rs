@@ -69,6 +69,8 @@ pub struct Works {
     pub bars: Vec<BarsMade>,
     /// Holes drilled into new concrete that meet bars in it.
     pub on_bars: Vec<OnBar>,
+    /// Bars that are there already where a drill stands before its hole.
+    pub before_drills: Vec<steel::BeforeDrill>,
     /// How near bars come to faces and to each other.
     pub clearances: Clearances,
     /// Ties, wire and supports of bars.
@@ -245,6 +247,8 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     };
     let ranks = steel::Ranks { placed: &rank, poured: &poured };
     steel::hold(job, beside, &works.bars, &works.clearances, ranks, &mut works.tying);
+    let drilled = in_order(job, &works.plan, &|verb, _| verb == "drill");
+    works.before_drills = steel::before_drills(job, &works.standing, &works.sets, &works.bars, &rank, &drilled);
     // A look at one way in costs as much as four pairs.
     works.ways_in = steel::ways_in(job, &works.standing, &works.sets, &works.bars, &rank, limits.pairs / 4);
     let sheet = |pour: BlockId| works.placings.iter().find(|placing| placing.pour == pour).map(Placing::lasts);
@@ -372,8 +376,9 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
     };
     // What props carried comes upon the concrete when they are gone.
     let bears = |pour: BlockId, start: Duration| match hard(pour, curing::Act::Load, start) {
-        plan::Hardened::Unsaid => curing::usual_load(job, &weathers, pour, start)
-            .map_or(plan::Hardened::Never, plan::Hardened::After),
+        plan::Hardened::Unsaid => {
+            curing::usual_load(job, &weathers, pour, start).map_or(plan::Hardened::Never, plan::Hardened::After)
+        }
         known => known,
     };
     let left_out = |bars: BlockId| {

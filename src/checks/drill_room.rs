@@ -2,7 +2,8 @@
 //!
 //! The drill stands straight out of the hole with its body behind the bit: it wants the length of its body and the depth
 //! of the hole, and half its width to every side. Looked at are the other faces of the wall and the slab below; the ground
-//! is not, for it is dug away where new concrete comes. A body of 14 in by 4 in is common practice, no source.
+//! is not, for it is dug away where new concrete comes. So are bars that are there before the holes are drilled, by the order of
+//! work. A body of 14 in by 4 in is common practice, no source.
 
 use super::words;
 use crate::{
@@ -37,5 +38,31 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problem = problem.label(at, "this is below them");
         }
         problems.push(problem);
+    }
+    bars(job, works, problems);
+}
+
+/// Bars that are there already where the drill stands.
+fn bars(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for tight in &works.before_drills {
+        let (Some(holes), Some(bars)) = (job.holes_of(tight.holes), job.at(tight.bars)) else { continue };
+        let headline = if tight.count > 1 {
+            "bars of `{2}` stand before {3} holes when these are drilled; the nearest leaves {0}, body and bit want {1}"
+        } else {
+            "a bar of `{2}` stands before a hole when it is drilled and leaves {0}; body and bit want {1}"
+        };
+        problems.push(
+            Problem::new(&DRILL_ROOM, holes.said(KindId::Holes, "bore"), headline)
+                .arg(tight.room)
+                .arg(tight.wants)
+                .arg(job.name(tight.bars))
+                .arg(usize::try_from(tight.count).unwrap_or(usize::MAX))
+                .thing(holes.name.as_str())
+                .place(words::hole(job, &works.standing, &holes.name, &tight.hole))
+                .one(holes.name.as_str(), tight.hole.number)
+                .measure(tight.room)
+                .label(bars, "these are there by then")
+                .help("drill first, in a step before the one that places `{2}`, or move the holes or the bars aside; or write the drill there is: `drill {9\", wide 3\"|230 mm, wide 80 mm}`"),
+        );
     }
 }

@@ -230,6 +230,14 @@ pub(super) fn around_each<'s>(
     found.into_iter().flatten().collect()
 }
 
+/// The length and the width of the drill's body for a block of holes.
+#[must_use]
+pub fn drill_of(job: &Job, holes: BlockId) -> (Length, Length) {
+    let drill = job.holes_of(holes).and_then(|holes| holes.say.drill.as_ref());
+    let long = drill.map_or(USUAL_DRILL.0, |drill| drill.long.0);
+    (long, drill.and_then(|drill| drill.wide).map_or(USUAL_DRILL.1, |wide| wide.0))
+}
+
 fn around_one<'l>(
     job: &'l Job,
     standing: &'l Standing,
@@ -237,9 +245,7 @@ fn around_one<'l>(
     set: &'l Set,
     bodies: &mut Bodies,
 ) -> Around {
-    let drill = job.holes_of(set.id).and_then(|holes| holes.say.drill.as_ref());
-    let long = drill.map_or(USUAL_DRILL.0, |drill| drill.long.0);
-    let wide = drill.and_then(|drill| drill.wide).map_or(USUAL_DRILL.1, |wide| wide.0);
+    let (long, wide) = drill_of(job, set.id);
     let mut looker = Looker {
         job,
         standing,

@@ -15,7 +15,7 @@ mod places;
 mod resin;
 mod shift;
 
-pub use around::{Around, Back, Edge, Rim, Tight, USUAL_DRILL, around};
+pub use around::{Around, Back, Edge, Rim, Tight, USUAL_DRILL, around, drill_of};
 pub use done::{Beside, DoneTrouble, Drilled, HolesDone, Near, RowGap, as_done, enter_done};
 pub use layout::{
     AvoidFails, Axis, Hole, Level, Row, RowTrouble, STEEPEST, Set, Tilt, bar_spacing, bars_set, lay_out, stretches,

@@ -53,7 +53,8 @@ fn cast(job: &Job, beside: Beside, all: &[BarsMade], ranks: Ranks) -> BTreeMap<(
             let casts = ends.filter_map(|line| {
                 let wall = beside.standing.leg_ref(line.on)?.wall;
                 let pieces = line.walk.segments(CHORD);
-                let middles = pieces.iter().map(|piece| [0, 1, 2].map(|at: usize| (piece.from[at] + piece.to[at]) / 2.0));
+                let middles =
+                    pieces.iter().map(|piece| [0, 1, 2].map(|at: usize| (piece.from[at] + piece.to[at]) / 2.0));
                 middles.filter_map(|at| ranks.poured.get(&filled.pour(wall, at)?).copied()).min()
             });
             if let Some(cast) = casts.max() {

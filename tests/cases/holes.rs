@@ -385,3 +385,31 @@ pour all {{ fill skirt; mix m }}"
     assert_eq!(outside(job("2'-6\" to 3'-6\"")), 1);
     assert_eq!(outside(job("2'-2\" to 2'-10\"")), 0);
 }
+
+#[test]
+fn bars_that_are_there_first_stand_in_the_way_of_the_drill() {
+    let job = |at: &str, first: &str, then: &str| {
+        let job = super::compiled(&format!(
+            "wall old {{ leg back 8'; thick 10\"; height -20\" to 36\"; of concrete }}
+section base {{ along old.back 1' to 7'; thick 14\"; height -20\" to -10\"; side earth }}
+section w {{ along old.back 1' to 7'; thick 8\"; height -10\" to 20\" }}
+holes pins {{ into old; along w; rows height 0; space at 20\", 34\", 48\"; bore 5/8\" by 6\"; fill g }}
+bars pegs {{ size #4; in pins; out 5\" }}
+bars starters {{ size #4; along base; space at {at}; from offset 4\", height -16\"; legs up 30\" }}
+resin g {{ cartridge 10 fl-oz }}
+step one \"One\" {{ work {first} }}
+step two \"Two\" {{ work {then}; after one }}
+step three \"Three\" {{ work set pegs; after two }}"
+        ));
+        let told = job.problems.iter().filter(|problem| problem.rule.name == "drill-room");
+        told.map(|problem| problem.says(batterboard::units::System::Feet)).collect::<Vec<String>>()
+    };
+    let beside = "21\", 35\"";
+    let told = job(beside, "place starters", "drill pins");
+    // 4 in out from the face; 6 in of bit and a body of 14 in.
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].contains("before 2 holes") && told[0].contains("leaves 4\"") && told[0].contains("want 20\""));
+    assert_eq!(job(beside, "drill pins", "place starters"), Vec::<String>::new());
+    // Half the body and half the bar, and a little more.
+    assert_eq!(job("22 3/8\", 36 3/8\"", "place starters", "drill pins"), Vec::<String>::new());
+}
