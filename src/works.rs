@@ -203,7 +203,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     let (standing, sections, solids) = (&works.standing, &works.sections, &works.solids);
     works.stones = steel::stones(job, standing, sections, solids, &works.clearances, &works.covers);
     steel::enter_stones(job, &works.stones, &mut works.ledger);
-    // Where weather changes, resin is judged by that of the days it is set on, which are known later.
+    // Where weather changes, resin and fresh concrete are judged by that of their days, which are known later.
     let by_day = job.head.as_ref().is_some_and(|head| head.say.weather.0.len() > 1);
     if !by_day {
         fill_holes(job, &mut works);
@@ -223,6 +223,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     concrete::enter_mixings(job, &works.mixings, &mut works.ledger);
     for placing in &works.placings {
         placing::enter(job, placing, &mut works.ledger);
+        if !by_day {
+            placing::enter_holds(job, placing, &mut works.ledger);
+        }
     }
     build_forms(job, &mut works);
     let solved = Solved::default();
@@ -234,6 +237,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     solved.know(boards.into_iter().zip(plans));
     if by_day {
         fill_holes(job, &mut works);
+        judge_pours(job, facts, &mut works);
     }
     works.boards = formwork::boards(job, &works.forms, Shops::of(job), &solved);
     buy(job, &mut works, &solved);
@@ -283,11 +287,7 @@ fn put_in_order(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works, so
         works.plan.order = days.in_order(&works.plan);
     }
     look_after(job, works);
-    let day = job.head.as_ref().and_then(|head| head.say.start);
-    let poured = |pour| {
-        let recorded = day.and_then(|day| facts.poured(pour, day)).map(|hours| hours.to);
-        recorded.unwrap_or_else(|| poured(job, works.days.as_ref(), pour))
-    };
+    let poured = |pour| poured_at(job, facts, works.days.as_ref(), pour).unwrap_or(Duration::ZERO);
     works.cures = curing::cures(job, &works.standing, &works.sections, &poured, facts);
     curing::enter(job, &works.cures, &mut works.ledger);
 }
@@ -323,9 +323,7 @@ fn filled(patches: &[Patch], pour: BlockId) -> Volume {
 fn plan_pours(job: &Job, works: &mut Works) {
     for mixing in &mut works.mixings {
         let Some(solid) = works.solids.of(mixing.pour) else { continue };
-        let mine = works.patches.iter().filter(|patch| patch.pour == Some(mixing.pour));
-        let levels = mine.filter_map(|patch| Some((job.spall(patch.spall)?.say.height.from, patch.volume)));
-        let patches: Vec<(Length, Volume)> = levels.collect();
+        let patches = patches_of(job, &works.patches, mixing.pour);
         match placing::placing(job, &works.sections, solid, mixing, &patches) {
             Some(Ok(placing)) => {
                 mixing.walk(placing.went.batches.iter().map(|batch| batch.loads).collect());
@@ -389,14 +387,41 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
     plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, bears: &bears, left_out: &left_out, facts })
 }
 
-/// How long after the job's start a pour is planned; at its start where no days are.
-fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Duration {
+/// How long after the job's start a pour is done, as recorded or planned; none where nothing says it.
+fn poured_at(job: &Job, facts: &Facts, days: Option<&Days>, pour: BlockId) -> Option<Duration> {
+    let start = job.head.as_ref().and_then(|head| head.say.start);
+    let recorded = start.and_then(|start| facts.poured(pour, start)).map(|hours| hours.to);
+    recorded.or_else(|| poured(job, days, pour))
+}
+
+fn poured(job: &Job, days: Option<&Days>, pour: BlockId) -> Option<Duration> {
     let pours = |dated: &&plan::Dated| {
         let works = job.step(dated.node).into_iter().flat_map(|step| &step.say.work.0);
         works.filter(|work| work.verb == "pour").flat_map(|work| &work.things).any(|thing| thing.value == pour)
     };
     let dated = days.and_then(|days| days.done.iter().filter(pours).map(|dated| dated.placed.finish).max());
-    dated.map_or(Duration::ZERO, |finish| Duration::from_seconds(finish as f64))
+    dated.map(|finish| Duration::from_seconds(finish as f64))
+}
+
+/// Judges pours by the weather of their days, where these are known.
+fn judge_pours(job: &Job, facts: &Facts, works: &mut Works) {
+    let (weathers, _) = curing::Weathers::of(job);
+    let days = works.days.as_ref();
+    for placing in &mut works.placings {
+        let air =
+            poured_at(job, facts, days, placing.pour).and_then(|poured| weathers.at(poured)).map(|at| at.value.air);
+        if let (Some(air), Some(solid)) = (air, works.solids.of(placing.pour)) {
+            let patches = patches_of(job, &works.patches, placing.pour);
+            placing::judge_by(job, &works.sections, solid, &patches, air, placing);
+        }
+        placing::enter_holds(job, placing, &mut works.ledger);
+    }
+}
+
+/// The broken places a pour fills, each with its level.
+fn patches_of(job: &Job, patches: &[Patch], pour: BlockId) -> Vec<(Length, Volume)> {
+    let mine = patches.iter().filter(|patch| patch.pour == Some(pour));
+    mine.filter_map(|patch| Some((job.spall(patch.spall)?.say.height.from, patch.volume))).collect()
 }
 
 /// What is bought, of whom, and what it costs. Where the cheapest split leaves a supplier out, what is cut is cut from the

@@ -9,16 +9,16 @@ mod numbers;
 mod times;
 
 pub use layers::{Filled, LAYERS_AT_MOST, Site, layered};
-pub use numbers::enter;
+pub use numbers::{enter, enter_holds};
 pub use times::{Holds, Way};
 
 use crate::{
     concrete::{Mixing, PourSolid, Sections},
     job::{Job, Thing},
     pouring::{Break, Crew, Lift, Plan, Pour, Refusal, Spot, Wait, round_trip, whole_seconds},
-    schema::{self, BlockId},
+    schema::{self, BlockId, Range},
     standards::handwork::{RODDING, TIPPING, TRIP, WALKING, carried, layer},
-    units::{Duration, Length, Speed, Volume},
+    units::{Duration, Length, Speed, Temperature, Volume},
 };
 
 /// The lowest layer that is tried where a pour takes too long: 4 in, or 100 mm.
@@ -77,7 +77,7 @@ pub struct Placing {
     pub trip: Trip,
     /// What was taken as usual.
     pub usual: Usual,
-    /// How long a layer knits, at the warmest of the day, or as warm as its concrete goes in.
+    /// How long a layer knits, at the warmest of the day it is poured on, where that is known, else of the job, or as warm as its concrete goes in.
     pub knits: Holds,
     /// How long an open top needs until it holds, at the coldest of the day.
     pub stiffens: Holds,
@@ -186,11 +186,8 @@ fn planned(
     let (lifts, sites) = laid(lift)?;
     let plan = Plan { lifts, ..plan };
     let went = plan.pour().map_err(Trouble::Refused)?;
-    let (warm, cold) = times::temperatures(job);
-    // Concrete that goes in warmer than the air is stiff sooner.
-    let fresh =
-        job.cures.iter().filter(|cure| cure.say.of.value.0 == pour.id).filter_map(|cure| cure.say.fresh.as_ref());
-    let warm = fresh.map(|fresh| fresh.value).fold(warm, |warm, fresh| if fresh > warm { fresh } else { warm });
+    let air = job.air().map(|air| Range { from: air.from.value, to: air.to.value });
+    let (knits, stiffens) = holds(job, pour, mix, air);
     let mut out = Placing {
         pour: pour.id,
         plan,
@@ -204,31 +201,65 @@ fn planned(
             lift: say.lift.is_none(),
             crew: say.crew.is_none(),
         },
-        knits: times::knits(mix, warm),
-        stiffens: times::stiffens(mix, cold),
+        knits,
+        stiffens,
         would_do: WouldDo::default(),
     };
-    if out.cold().is_some() {
-        let knits = out.knits.time;
-        let fresh =
-            |plan: &Plan| plan.pour().is_ok_and(|went| went.longest.is_none_or(|wait| seconds(wait.lasts) <= knits));
-        let more = (1..=MORE_PEOPLE).filter_map(|more| people.checked_add(more));
-        out.would_do.people = more
-            .into_iter()
-            .find(|people| fresh(&Plan { crew: Crew { people: *people, ..out.plan.crew }, ..out.plan.clone() }));
-        let step = layers::tidy(system);
-        let mut lower = Length::from_nm((lift.nm() - 1).div_euclid(step.nm()).saturating_mul(step.nm()));
-        while lower >= LOWEST[usize::from(system == crate::units::System::Metric)] {
-            if let Ok((lifts, _)) = laid(lower)
-                && fresh(&Plan { lifts, ..out.plan.clone() })
-            {
-                out.would_do.lift = Some(lower);
-                break;
-            }
-            lower = lower - step;
-        }
-    }
+    out.would_do = would_do(job, &layers, &out);
     Ok(out)
+}
+
+/// Judges a planned pour by the air of the day it is poured on: how long its layers knit and its open tops need, and what would do.
+pub fn judge_by(
+    job: &Job,
+    sections: &Sections,
+    solid: &PourSolid,
+    patches: &[(Length, Volume)],
+    air: Range<Temperature>,
+    placing: &mut Placing,
+) {
+    let Some(pour) = job.pour(placing.pour) else { return };
+    let Some(mix) = job.mix(pour.say.mix.0) else { return };
+    (placing.knits, placing.stiffens) = holds(job, pour, &mix.say, Some(air));
+    let (_, takes) = trip(job, &pour.say);
+    placing.would_do = would_do(job, &layers::Layers::new(sections, solid, pour, patches, takes), placing);
+}
+
+/// How long a layer knits, and an open top needs until it holds.
+fn holds(job: &Job, pour: &Thing<schema::Pour>, mix: &schema::Mix, air: Option<Range<Temperature>>) -> (Holds, Holds) {
+    let air = air.unwrap_or(Range { from: times::ROOM, to: times::ROOM });
+    // Concrete that goes in warmer than the air is stiff sooner.
+    let fresh =
+        job.cures.iter().filter(|cure| cure.say.of.value.0 == pour.id).filter_map(|cure| cure.say.fresh.as_ref());
+    let warm = fresh.map(|fresh| fresh.value).fold(air.to, |warm, fresh| if fresh > warm { fresh } else { warm });
+    (times::knits(mix, warm), times::stiffens(mix, air.from))
+}
+
+/// More people or lower layers that would keep every layer fresh; nothing is looked for where they are.
+fn would_do(job: &Job, layers: &layers::Layers, placing: &Placing) -> WouldDo {
+    let mut out = WouldDo::default();
+    if placing.cold().is_none() {
+        return out;
+    }
+    let knits = placing.knits.time;
+    let fresh =
+        |plan: &Plan| plan.pour().is_ok_and(|went| went.longest.is_none_or(|wait| seconds(wait.lasts) <= knits));
+    let crew = placing.plan.crew;
+    let more = (1..=MORE_PEOPLE).filter_map(|more| crew.people.checked_add(more));
+    out.people =
+        more.into_iter().find(|people| fresh(&Plan { crew: Crew { people: *people, ..crew }, ..placing.plan.clone() }));
+    let step = layers::tidy(job.system());
+    let mut lower = Length::from_nm((placing.lift.nm() - 1).div_euclid(step.nm()).saturating_mul(step.nm()));
+    while lower >= LOWEST[usize::from(job.system() == crate::units::System::Metric)] {
+        if let Some((lifts, _)) = layers.cut(lower)
+            && fresh(&Plan { lifts, ..placing.plan.clone() })
+        {
+            out.lift = Some(lower);
+            break;
+        }
+        lower = lower - step;
+    }
+    out
 }
 
 /// How long a trip takes, and where that comes from.

@@ -10,8 +10,22 @@ use crate::{
     standards::handwork::{RODDING, TIPPING, WALKING},
 };
 
-/// Enters what a pour comes to: `POUR.trip`, `POUR.knits`, `POUR.longest-wait`, `POUR.stiffens`, `POUR.wait-above-step`,
-/// `POUR.rise` and `POUR.lasts`.
+/// Enters what of a pour hangs on the weather: `POUR.knits` and `POUR.stiffens`.
+pub fn enter_holds(job: &Job, placing: &Placing, ledger: &mut Ledger) {
+    if !ledger.is_on() {
+        return;
+    }
+    let Some(pour) = job.pour(placing.pour) else { return };
+    let Some(mix) = job.mix(pour.say.mix.0) else { return };
+    let mut sheet = Sheet { pour, mix, ledger };
+    sheet.holds("knits", "mix.knits", &placing.knits);
+    if placing.went.shortest_above_open.is_some() {
+        sheet.holds("stiffens", "mix.stiffens", &placing.stiffens);
+    }
+}
+
+/// Enters what a pour comes to in any weather: `POUR.trip`, `POUR.longest-wait`, `POUR.wait-above-step`, `POUR.rise` and
+/// `POUR.lasts`.
 pub fn enter(job: &Job, placing: &Placing, ledger: &mut Ledger) {
     if !ledger.is_on() {
         return;
@@ -21,12 +35,10 @@ pub fn enter(job: &Job, placing: &Placing, ledger: &mut Ledger) {
     let name = |quantity: &str| format!("{}.{quantity}", pour.name);
     let mut sheet = Sheet { pour, mix, ledger };
     sheet.trip(job, placing);
-    sheet.holds("knits", "mix.knits", &placing.knits);
     if let Some(wait) = placing.went.longest {
         sheet.wait(placing, "longest-wait", wait, false);
     }
     if let Some(wait) = placing.went.shortest_above_open {
-        sheet.holds("stiffens", "mix.stiffens", &placing.stiffens);
         sheet.wait(placing, "wait-above-step", wait, true);
     }
     let rising = placing.went.lifts.iter().filter_map(|lift| Some((lift, lift.rise()?)));

@@ -1,7 +1,6 @@
 //! How long a layer knits, and how long an open top needs until it holds, by what the mix says and the weather.
 
 use crate::{
-    job::Job,
     schema::{Above, Asked, Curve, Mix, asked},
     standards::{
         curing::{Knitting, USUAL_KNITTING, still_knits},
@@ -41,11 +40,6 @@ impl Holds {
     pub fn is_usual(&self) -> bool {
         matches!(self.way, Way::Usual(_))
     }
-}
-
-/// The warmest and the coldest that is reckoned with.
-pub(super) fn temperatures(job: &Job) -> (Temperature, Temperature) {
-    job.air().map_or((ROOM, ROOM), |air| (air.to.value, air.from.value))
 }
 
 /// How long a layer knits.

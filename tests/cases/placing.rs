@@ -258,3 +258,26 @@ fn two_times_that_differ_by_seconds_are_not_told_as_equal() {
     assert!(near.contains("lies a little more than ") && near.contains("until fresh concrete"), "{near}");
     assert!(!says(&knits(lasts - 600)).contains("a little"), "{}", says(&knits(lasts - 600)));
 }
+
+#[test]
+fn a_pour_knits_by_the_weather_of_its_day() {
+    let steps = "ask lines \"Lines?\" { about lines; answered 2027-04-01 \"no\" }
+step cast \"Cast\" { work pour p }";
+    let job = |start: &str| {
+        let text = wall(&format!("40 degF to 50 degF; weather 60 degF to 80 degF, from 2027-06-01; start {start}"), "");
+        planned(&format!("{text}\n{steps}"))
+    };
+    let (cool, warm) = (job("2027-04-19"), job("2027-05-31"));
+    assert_eq!(cool.knits.at.deg_f().round(), 50.0);
+    assert_eq!(cool.stiffens.at.deg_f().round(), 40.0);
+    assert_eq!(cool.would_do, batterboard::placing::WouldDo::default(), "{:?}", cool.cold());
+    // The last day of May is cool yet.
+    assert_eq!(warm.knits.at.deg_f().round(), 50.0);
+    // Without days it is judged by all of the weather.
+    let text = wall("40 degF to 50 degF; weather 60 degF to 80 degF, from 2027-06-01; start 2027-04-19", "");
+    assert_eq!(planned(&text).knits.at.deg_f().round(), 80.0);
+    assert!(cool.knits.time.seconds() > planned(&text).knits.time.seconds());
+    // Poured in June, as recorded.
+    let june = planned(&format!("{text}\n{steps}\nrecord 2027-06-03 {{ poured p from 9:00 to 12:00 }}"));
+    assert_eq!(june.knits.at.deg_f().round(), 80.0);
+}
