@@ -240,7 +240,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
         judge_pours(job, facts, &mut works);
     }
     works.boards = formwork::boards(job, &works.forms, Shops::of(job), &solved);
-    buy(job, &mut works, &solved);
+    buy(job, facts, &mut works, &solved);
     let (rank, poured) = (placed_in_order(job, &works.plan), poured_in_order(job, &works.plan));
     let beside = steel::Beside {
         standing: &works.standing,
@@ -426,10 +426,11 @@ fn patches_of(job: &Job, patches: &[Patch], pour: BlockId) -> Vec<(Length, Volum
 
 /// What is bought, of whom, and what it costs. Where the cheapest split leaves a supplier out, what is cut is cut from the
 /// others' stock.
-fn buy(job: &Job, works: &mut Works, solved: &Solved) {
+fn buy(job: &Job, facts: &Facts, works: &mut Works, solved: &Solved) {
     let list = |works: &Works| {
         let around = buying::Around {
             mixings: &works.mixings,
+            facts,
             bars: &works.bars,
             cuts: &works.cuts,
             tying: &works.tying,
@@ -457,6 +458,7 @@ fn buy(job: &Job, works: &mut Works, solved: &Solved) {
         lines: &works.buying,
         bars: &works.bars,
         mixings: &works.mixings,
+        facts,
         cuts: &works.cuts,
         boards: &works.boards,
         forms: &works.forms,
@@ -466,7 +468,7 @@ fn buy(job: &Job, works: &mut Works, solved: &Solved) {
     };
     works.bill = buying::bill(job, &made, split);
     steel::enter_cuts(job, &works.cuts, &mut works.ledger);
-    buying::enter(job, &works.buying, &works.mixings, &works.fills, &works.bars, &mut works.ledger);
+    buying::enter(job, &works.buying, &works.mixings, facts, &works.fills, &works.bars, &mut works.ledger);
     buying::enter_money(job, &works.buying, &works.bill, &mut works.ledger);
 }
 

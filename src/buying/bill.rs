@@ -17,6 +17,7 @@ use super::{
 };
 use crate::{
     concrete::Mixing,
+    facts::Facts,
     formwork::{Boards, Formwork},
     job::Job,
     plan::{Days, Plan},
@@ -138,6 +139,8 @@ pub struct Made<'w> {
     pub bars: &'w [BarsMade],
     /// What is mixed.
     pub mixings: &'w [Mixing],
+    /// What really happened.
+    pub facts: &'w Facts,
     /// Cutting plans of bars.
     pub cuts: &'w [CutPlan],
     /// Those of boards.
@@ -174,6 +177,7 @@ pub fn bill(job: &Job, made: &Made, split: Option<Split>) -> Bill {
             lines: made.lines,
             purchases: &bill.purchases,
             mixings: made.mixings,
+            facts: made.facts,
             cuts: made.cuts,
             boards: made.boards,
             forms: made.forms,

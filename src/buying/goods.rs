@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::{
     concrete::{Class, Mixing, PourSolid},
+    facts::Facts,
     formwork::{Boards, Formwork, Use},
     hazards::{AtStep, DustRule, Ends, Harm},
     holes::{Order, Set},
@@ -98,6 +99,8 @@ pub struct Around<'w> {
     pub sets: &'w BTreeMap<BlockId, Set>,
     /// What is mixed.
     pub mixings: &'w [Mixing],
+    /// What really happened.
+    pub facts: &'w Facts,
     /// What is bought of each resin.
     pub resins: &'w [Order],
     /// Bars by block.

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{FormStuff, Line, Purchase};
+use super::{FormStuff, Line, Purchase, used};
 use crate::{
     concrete::Mixing,
+    facts::Facts,
     formwork::{Boards, Formwork},
     job::Job,
     schema::Pack,
@@ -41,8 +42,11 @@ pub fn left_over(job: &Job, around: &Over) -> Vec<(usize, Left)> {
         let left = match line {
             Line::Bags { mix, count, .. } => {
                 let yields = job.mix(*mix).map_or(Volume::ZERO, |mix| mix.say.bag.value.yields.0);
-                let mixed: Volume =
-                    around.mixings.iter().filter(|mixing| mixing.mix == *mix).map(|mixing| mixing.wanted).sum();
+                let mixed = |mixing: &Mixing| match used(around.facts, mixing.pour) {
+                    Some(bags) => yields * i64::try_from(bags.value).unwrap_or(i64::MAX),
+                    None => mixing.wanted,
+                };
+                let mixed: Volume = around.mixings.iter().filter(|mixing| mixing.mix == *mix).map(mixed).sum();
                 let made = yields * i64::try_from(*count).unwrap_or(i64::MAX);
                 over.or_else(|| (made > mixed).then(|| Pack::Volume(made - mixed))).map(Left::Much)
             }
@@ -93,6 +97,8 @@ pub struct Over<'w> {
     pub purchases: &'w [Purchase],
     /// What is mixed.
     pub mixings: &'w [Mixing],
+    /// What really happened.
+    pub facts: &'w Facts,
     /// Cutting plans of bars.
     pub cuts: &'w [CutPlan],
     /// Those of boards.

@@ -16,8 +16,9 @@ mod split;
 use std::collections::BTreeMap;
 
 use crate::{
+    facts::Facts,
     job::Job,
-    schema::{BlockId, Pack},
+    schema::{BlockId, Pack, Said},
     steel::Held,
     units::{Length, Mass, Volume},
 };
@@ -264,14 +265,23 @@ impl Support {
     }
 }
 
+/// How many bags a pour really took, where that is recorded: bought is what was used, and what is planned of the others.
+fn used(facts: &Facts, pour: BlockId) -> Option<Said<u64>> {
+    facts.pours.get(&pour).and_then(|done| done.bags)
+}
+
 /// The buy list: mixes, resins, bars, wire, each in the order of their names, then forms and goods. Bags are whole for each pour, cartridges for the job.
 #[must_use]
 pub fn lines(job: &Job, around: &Around) -> Vec<Line> {
-    let Around { mixings, resins, bars, cuts, tying, boards, forms, .. } = *around;
+    let Around { mixings, facts, resins, bars, cuts, tying, boards, forms, .. } = *around;
     let mut bags: BTreeMap<(&str, BlockId), (u64, Mass)> = BTreeMap::new();
     for mixing in mixings {
         let sum = bags.entry((job.name(mixing.mix), mixing.mix)).or_insert((0, Mass::from_kg(0.0)));
-        *sum = (sum.0 + mixing.bags, sum.1 + mixing.weight);
+        let (count, weight) = match (used(facts, mixing.pour), job.mix(mixing.mix)) {
+            (Some(bags), Some(mix)) => (bags.value, mix.say.bag.value.weighs.0 * bags.value as f64),
+            _ => (mixing.bags, mixing.weight),
+        };
+        *sum = (sum.0.saturating_add(count), sum.1 + weight);
     }
     let mut sizes: BTreeMap<(Length, &str, BlockId), (u64, Length, Length)> = BTreeMap::new();
     for made in bars {

@@ -2,31 +2,51 @@
 
 use std::collections::BTreeSet;
 
-use super::{FormStuff, Line, Sundry, Support};
+use super::{FormStuff, Line, Sundry, Support, used};
 use crate::{
     concrete::Mixing,
+    facts::Facts,
     holes::Fill,
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Usual},
-    schema::{self, BlockId, KindId, Pack},
+    schema::{self, BlockId, KindId, Pack, Said},
     steel::{self, BarsMade},
     units::Mass,
 };
 
 /// Enters the lines of the buy list.
-pub fn enter(job: &Job, lines: &[Line], mixings: &[Mixing], fills: &[Fill], bars: &[BarsMade], ledger: &mut Ledger) {
+pub fn enter(
+    job: &Job,
+    lines: &[Line],
+    mixings: &[Mixing],
+    facts: &Facts,
+    fills: &[Fill],
+    bars: &[BarsMade],
+    ledger: &mut Ledger,
+) {
     if !ledger.is_on() {
         return;
     }
     for line in lines {
         match line {
             Line::Bags { mix, count, weight } => {
+                let mine = || mixings.iter().filter(|mixing| mixing.mix == *mix);
                 let pours: Vec<BlockId> =
-                    mixings.iter().filter(|mixing| mixing.mix == *mix).map(|mixing| mixing.pour).collect();
+                    mine().map(|mixing| mixing.pour).filter(|pour| used(facts, *pour).is_none()).collect();
+                let done: Vec<Said<u64>> = mine().filter_map(|mixing| used(facts, mixing.pour)).collect();
                 let mut item = Item { job, name: job.name(*mix), ledger };
-                item.sum("packs", Figure::Count(*count), &pours, "bags");
-                item.sum("weight", Figure::Mass(*weight), &pours, "bags-weight");
                 let Some(mix) = job.mix(*mix) else { continue };
+                let said = |bags: &Said<u64>| Input::said("part", bags.span, Figure::Count(bags.value));
+                item.sum_with("packs", Figure::Count(*count), &pours, "bags", done.iter().map(said));
+                let weighs = |bags: &Said<u64>| {
+                    let weight = mix.say.bag.value.weighs.0 * bags.value as f64;
+                    Input::given(
+                        "part",
+                        Figure::Mass(weight),
+                        "the bags that were used of a pour, each as its mix says",
+                    )
+                };
+                item.sum_with("weight", Figure::Mass(*weight), &pours, "bags-weight", done.iter().map(weighs));
                 let yields = mix.say.bag.value.yields.0;
                 let made = yields * i64::try_from(*count).unwrap_or(i64::MAX);
                 let said = Input::said("yields", mix.said(KindId::Mix, "bag"), Figure::Volume(yields));
@@ -195,8 +215,19 @@ impl Item<'_> {
 
     /// The sum of a number of these blocks.
     fn sum(&mut self, quantity: &str, value: Figure, blocks: &[BlockId], of: &str) {
+        self.sum_with(quantity, value, blocks, of, std::iter::empty());
+    }
+
+    fn sum_with(
+        &mut self,
+        quantity: &str,
+        value: Figure,
+        blocks: &[BlockId],
+        of: &str,
+        more: impl Iterator<Item = Input>,
+    ) {
         let names = blocks.iter().map(|block| format!("{}.{of}", self.job.name(*block)));
-        let inputs = names.filter_map(|name| self.ledger.number("part", &name)).collect();
+        let inputs = names.filter_map(|name| self.ledger.number("part", &name)).chain(more).collect();
         self.enter(quantity, value, "sum of the parts", inputs);
     }
 

@@ -1,6 +1,7 @@
 //! What really happened, laid over the plan: figures worked by hand.
 
 use batterboard::{
+    buying::Line,
     compile::{Compiled, compile_text},
     drawings::{self, Flags},
     language::Limits,
@@ -478,4 +479,28 @@ fn of_a_step_that_was_begun_the_rest_is_planned() {
     // Finished it has no rest.
     let done = days("record 2027-05-03 { worked form, took 2 h }\nrecord 2027-05-04 { done form, took 2 h }");
     assert_eq!(lasts(&done).1, 0);
+}
+
+#[test]
+fn bags_that_were_used_are_bought() {
+    let job = |record: &str| {
+        two_pours(&format!(
+            "stock bags {{ for bag-80-lb; unit 1 bag; price 5 USD }}\nbudget {{ contingency 0% }}\n{record}"
+        ))
+    };
+    let bought = |job: &Compiled| {
+        let lines = job.works.buying.iter();
+        lines.filter_map(|line| if let Line::Bags { count, .. } = line { Some(*count) } else { None }).sum::<u64>()
+    };
+    let plan = job("");
+    let bags = |name: &str| plan.works.mixings.iter().find(|one| plan.job.name(one.pour) == name).unwrap().bags;
+    assert_eq!(bought(&plan), bags("first") + bags("second"));
+    let more = bags("first") + 12;
+    let done = job(&format!("record 2027-05-05 {{ done tie; poured first from 9:00 to 12:00, used {more} bags }}"));
+    assert_eq!(bought(&done), more + bags("second"));
+    // Of what is recorded without bags, those that were planned count.
+    assert_eq!(bought(&job("record 2027-05-05 { done tie; poured first from 9:00 to 12:00 }")), bought(&plan));
+    let numbers = done.works.ledger.entries();
+    let packs = numbers.iter().find(|entry| entry.name == "buy.bag-80-lb.packs").unwrap();
+    assert_eq!(packs.value, Figure::Count(more + bags("second")));
 }
