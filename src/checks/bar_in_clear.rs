@@ -4,6 +4,7 @@
 
 use super::words;
 use crate::{
+    holes::RowTrouble,
     job::{Job, Thing},
     problem::{Problem, Rule},
     rule,
@@ -23,10 +24,20 @@ const NOISE: Length = Length::from_nm(1_000);
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for near in &works.clearances.kept_clear {
-        if near.into() > NOISE {
+        if near.into() > NOISE && !failed(job, works, near) {
             problems.extend(told(job, works, near));
         }
     }
+}
+
+/// Bars in holes that could not keep away from the thing: that is told of the holes.
+fn failed(job: &Job, works: &Works, near: &KeptClear) -> bool {
+    let set = job.bars_of(near.bar.bars).and_then(|bars| bars.say.holes).and_then(|set| job.holes_of(set.value.0));
+    set.is_some_and(|holes| {
+        let mut avoided = holes.say.avoid.0.iter().flat_map(|avoid| &avoid.things);
+        let fails = |(id, trouble): &(_, RowTrouble)| *id == holes.id && matches!(trouble, RowTrouble::AvoidFails(_));
+        avoided.any(|thing| thing.value.0 == near.thing) && works.row_troubles.iter().any(fails)
+    })
 }
 
 fn told(job: &Job, works: &Works, near: &KeptClear) -> Option<Problem> {

@@ -413,3 +413,17 @@ step three \"Three\" {{ work set pegs; after two }}"
     // Half the body and half the bar, and a little more.
     assert_eq!(job("22 3/8\", 36 3/8\"", "place starters", "drill pins"), Vec::<String>::new());
 }
+
+#[test]
+fn a_row_that_could_not_keep_away_is_told_alone() {
+    let told = super::found(
+        "job \"avoid\" { place indoors }
+wall house { leg long 10'; thick 10\"; height 0 to 30\"; of concrete }
+section cheek { along house.long 1' to 9'; thick 8\"; height 0 to 30\" }
+clear a \"vent\" { along house.long 3' to 4'; height 5\"; radius 0.1\" }
+clear k \"pipe\" { along house.long 6'-6\" to 7'; height 5\"; radius 0.1\" }
+holes pins { into house; along cheek; rows height 5\"; inset 8\"; space at most 16\"; avoid a by 2\"; avoid k by 2\"; bore 5/8\" by 6\" }
+bars pegs { size #4; in pins; out 5\" }",
+    );
+    assert!(told.contains(&"avoid-fails") && !told.contains(&"bar-in-clear"), "{told:?}");
+}
