@@ -2,7 +2,7 @@
 
 mod amounts;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
     buying::{self, Bill, Line},
@@ -278,7 +278,14 @@ fn put_in_order(job: &Job, facts: &Facts, limits: &Limits, works: &mut Works, so
     let made: BTreeMap<BlockId, u64> = works.bars.iter().map(|bars| (bars.id, bars.count)).collect();
     let count = |thing| works.sets.get(&thing).map(|set| set.count).or_else(|| made.get(&thing).copied());
     let amount = |thing, measure| amounts::amount(job, works, thing, measure);
-    works.plan = plan(job, &plan::Counted { pieces: &count, amount: &amount }, &works.solids, limits.waits);
+    let outside = |trouble: &BarTrouble| {
+        matches!(trouble, BarTrouble::Rows(RowTrouble::Outside { .. }) | BarTrouble::NothingToFollow { .. })
+    };
+    let misplaced: BTreeSet<BlockId> =
+        works.bar_troubles.iter().filter(|(_, trouble)| outside(trouble)).map(|(bars, _)| *bars).collect();
+    let misplaced = |bars| misplaced.contains(&bars);
+    let counted = plan::Counted { pieces: &count, amount: &amount, misplaced: &misplaced };
+    works.plan = plan(job, &counted, &works.solids, limits.waits);
     plan::enter(job, &works.plan, &mut works.ledger);
     works.waits = limits.waits;
     works.done = plan::done(job, &works.plan, facts);

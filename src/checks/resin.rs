@@ -75,16 +75,16 @@ fn cold(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
             &RESIN_COLD,
             weather,
             if fill.by_day {
-                "it goes down to {0} on the days `{1}` is set and cures; resin is reckoned with from {2} up"
+                "it goes down to {0} on the days `{1}` is set and cures; the bond it is reckoned with holds from {2} up"
             } else {
-                "the job goes down to {0}; resin is reckoned with from {2} up"
+                "the job goes down to {0}; the bond `{1}` is reckoned with holds from {2} up"
             },
         )
         .arg(degrees(job, lowest))
         .arg(resin.name.as_str())
         .arg(degrees(job, COLDEST))
         .thing(resin.name.as_str())
-        .help("set the bars when the old concrete is at {2} or warmer, or with a resin that is made for the cold")
+        .help("set the bars when the old concrete is at {2} or warmer, and write in `weather` how warm it is then; times for the cold say nothing of the bond: if the maker of `{1}` gives figures of it for the cold, accept this with them: `accept resin-cold on {1} because \"where they stand\"`")
     })
 }
 

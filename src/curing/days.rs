@@ -9,7 +9,7 @@ use crate::{
 };
 
 /// How far the counting of hours looks ahead: a year and a day.
-const AHEAD: i64 = 366;
+pub(super) const AHEAD: i64 = 366;
 
 /// What is wrong with weather that begins on a day, or cannot be.
 #[derive(Debug, Clone, Copy, PartialEq)]

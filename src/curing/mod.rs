@@ -343,7 +343,7 @@ pub fn usual_strip(weathers: &Weathers, cure: Option<&Thing<Cure>>, poured: Dura
 const UNTOLD: Temperature = Temperature::from_deg_c(20.0);
 
 /// How long after a pour it may be loaded where no cure says it: when it has the part of its strength that is usual, by all forms
-/// that cover its cement. None if it never has.
+/// that cover its cement. None if it has not within a year.
 #[must_use]
 pub fn usual_load(job: &Job, weathers: &Weathers, pour: BlockId, poured: Duration) -> Option<Duration> {
     let cement = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0)).map(|mix| cement(&mix.say, job.system()));
@@ -352,7 +352,7 @@ pub fn usual_load(job: &Job, weathers: &Weathers, pour: BlockId, poured: Duratio
     let concrete = weathers.of_concrete(poured, warmth).unwrap_or(Temperatures::Constant(UNTOLD));
     let times = forms(cement.unwrap_or(usual_cement(job.system()))).into_iter().map(|form| {
         let time = time_to_part(form.gain(), BACKFILL_PART.value, form.ageing(), &concrete, poured);
-        time.ok().map(|time| time.value)
+        time.ok().map(|time| time.value).filter(|time| time.days() <= days::AHEAD as f64)
     });
     times.reduce(|one, two| Some(one?.max(two?))).flatten()
 }

@@ -14,7 +14,7 @@ use crate::{
     facts::{DoneStep, Facts},
     job::Job,
     scheduling::{Calendar, DAY, Link, Network, Placed, Task, Times, level, on_calendars},
-    schema::{Ahead, BlockId, KindId},
+    schema::{Ahead, BlockId, KindId, Said},
     source::Span,
     units::{Date, Duration, WorkingDays},
 };
@@ -325,18 +325,23 @@ fn left_out(job: &Job, node: BlockId, known: &Known) -> u64 {
     sets.flat_map(|work| &work.things).map(|thing| (known.left_out)(thing.value)).sum()
 }
 
+/// The last day that is said for a step or a look.
+#[must_use]
+pub fn last_day(job: &Job, node: BlockId) -> Option<&Said<Date>> {
+    match job.kind(node) {
+        Some(KindId::Step) => job.step(node).and_then(|step| step.say.latest.as_ref()),
+        Some(KindId::Look) => job.look(node).and_then(|look| look.say.latest.as_ref()),
+        _ => None,
+    }
+}
+
 /// What is done after the last day said for it; the job itself last.
 fn late(job: &Job, days: &Days) -> Vec<Late> {
     let mut out = Vec::new();
     // What ends as a day begins ends with the day before.
     let day = |time: i64| days.date((time - 1).max(0));
     for dated in &days.done {
-        let latest = match job.kind(dated.node) {
-            Some(KindId::Step) => job.step(dated.node).and_then(|step| step.say.latest.as_ref()),
-            Some(KindId::Look) => job.look(dated.node).and_then(|look| look.say.latest.as_ref()),
-            _ => None,
-        };
-        if let (Some(latest), Some(done)) = (latest, day(dated.placed.finish))
+        if let (Some(latest), Some(done)) = (last_day(job, dated.node), day(dated.placed.finish))
             && latest.value < done
         {
             out.push(Late { node: Some(dated.node), latest: latest.value, at: latest.span, done });
@@ -445,8 +450,8 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
     }
 }
 
-/// What waits for what: what is stripped, loaded or no longer propped for its pour to harden, a pour for the old face to be soaked. The pour whose forms never
-/// may come off, if there is one.
+/// What waits for what: what is stripped, loaded or no longer propped for its pour to harden, a pour for the old face to be
+/// soaked. The pour whose forms never may come off, or whose props never may go, if there is one.
 fn links(
     job: &Job,
     plan: &Plan,

@@ -33,7 +33,7 @@ use crate::{
 
 pub use before::{Rest, Unscanned};
 pub use care::{Care, Daily, Soak};
-pub use days::{Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, before, days};
+pub use days::{Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, before, days, last_day};
 pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;
@@ -294,6 +294,8 @@ pub struct Counted<'c> {
     pub pieces: &'c dyn Fn(BlockId) -> Option<u64>,
     /// How much of a measure there is of a thing; none where it has none of that kind.
     pub amount: &'c dyn Fn(BlockId, Measure) -> Option<Amount>,
+    /// Bars that are told to lie outside the sections they name: where these stand says nothing of when the bars are placed.
+    pub misplaced: &'c dyn Fn(BlockId) -> bool,
 }
 
 /// How long a step, look or wait takes.
@@ -386,7 +388,7 @@ pub fn plan(job: &Job, counted: &Counted, solids: &Solids, most: usize) -> Plan 
     let nodes = Nodes::new(job);
     let handled = Handled::new(job, &nodes);
     let mut waits = waits::waits(job, &nodes, &handled, most);
-    let early = turn::in_turn(job, &nodes, &handled, solids, &mut waits);
+    let early = turn::in_turn(job, &nodes, &handled, solids, counted.misplaced, &mut waits);
     let graph = Graph::new(nodes.written.len(), &waits.arcs);
     let (order, stuck) = graph.order();
     let mut plan = Plan {

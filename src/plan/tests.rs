@@ -38,7 +38,7 @@ fn none(_: BlockId) -> Option<u64> {
 }
 
 fn counted(pieces: &dyn Fn(BlockId) -> Option<u64>) -> Counted<'_> {
-    Counted { pieces, amount: &|_, _| None }
+    Counted { pieces, amount: &|_, _| None, misplaced: &|_| false }
 }
 
 fn names(job: &Job, ids: impl IntoIterator<Item = BlockId>) -> Vec<&str> {

@@ -30,14 +30,21 @@ const MOST_REACHED: usize = 10_000;
 
 /// Adds the waits there are, and gives those that what is written does not leave room for; none where steps go round in a
 /// circle without them.
-pub(super) fn in_turn(job: &Job, nodes: &Nodes, handled: &Handled, solids: &Solids, waits: &mut Waits) -> Vec<Early> {
+pub(super) fn in_turn(
+    job: &Job,
+    nodes: &Nodes,
+    handled: &Handled,
+    solids: &Solids,
+    misplaced: &dyn Fn(BlockId) -> bool,
+    waits: &mut Waits,
+) -> Vec<Early> {
     if stuck(nodes.written.len(), waits) > 0 {
         return Vec::new();
     }
     let mut early = give_way(nodes, waits, 0, stacked(handled, solids));
     let turn = turn(job, nodes, handled, waits);
     early.extend(give_way(nodes, waits, 0, cleared(job, handled, solids, &turn)));
-    early.extend(give_way(nodes, waits, 0, borne(job, handled, solids, &waits.lies)));
+    early.extend(give_way(nodes, waits, 0, borne(job, handled, solids, misplaced, &waits.lies)));
     // One reaches between bars and forms, if less well: whoever has written it so is not told.
     give_way(nodes, waits, 0, reached(job, handled, &waits.lies));
     early
@@ -80,7 +87,13 @@ fn stacked(handled: &Handled, solids: &Solids) -> Vec<Soft> {
 }
 
 /// Bars and forms of what stands on another pour. Bars that reach down into it, and forms that hold it too, are there before.
-fn borne(job: &Job, handled: &Handled, solids: &Solids, lies: &[(BlockId, BlockId)]) -> Vec<Soft> {
+fn borne(
+    job: &Job,
+    handled: &Handled,
+    solids: &Solids,
+    misplaced: &dyn Fn(BlockId) -> bool,
+    lies: &[(BlockId, BlockId)],
+) -> Vec<Soft> {
     let mut below: BTreeMap<BlockId, BTreeSet<BlockId>> = BTreeMap::new();
     for joint in solids.pours.iter().flat_map(|solid| &solid.joints).filter(|joint| joint.meets == Meets::On) {
         below.entry(joint.section).or_default().insert(joint.other);
@@ -100,7 +113,7 @@ fn borne(job: &Job, handled: &Handled, solids: &Solids, lies: &[(BlockId, BlockI
         of(forms.id, "form", &mut forms.say.against.iter().map(|section| section.value.0));
     }
     for bars in lies.chunk_by(|one, other| one.0 == other.0) {
-        let placed = bars.first().filter(|(thing, _)| job.bars_of(*thing).is_some());
+        let placed = bars.first().filter(|(thing, _)| job.bars_of(*thing).is_some() && !misplaced(*thing));
         if let Some((thing, _)) = placed {
             of(*thing, "place", &mut bars.iter().map(|(_, section)| *section));
         }

@@ -262,3 +262,31 @@ fn nobody_is_called_for_a_look_that_was_passed() {
     assert!(calls("record 2027-05-20 { looked seen, by inspector, refused \"two ties are missing\" }"));
     assert!(!calls("record 2027-05-20 { looked seen, by inspector, passed \"go on\" }"));
 }
+
+#[test]
+fn papers_name_the_last_day_that_is_said() {
+    let paper = |head: &str, step: &str| {
+        let job = super::compiled(&format!(
+            "job \"Latest\" {{ start 2027-05-10{head} }}
+wall old {{ leg back 8'; thick 8\"; height -12\" to 6'; of concrete }}
+section new {{ along old.back; thick 8\"; height -4\" to 12\" }}
+pour cast {{ fill new; mix bag-60-lb }}
+step clean \"Clean\" {{ takes 1 h{step} }}
+step castit \"Cast\" {{ work pour cast; takes 2 h }}
+step sweep \"Sweep\" {{ takes 30 h }}"
+        ));
+        let print = |paper: &reports::Paper| {
+            let mut out = Vec::new();
+            reports::print::markdown(paper, &mut out).unwrap();
+            String::from_utf8(out).unwrap()
+        };
+        let order = print(&reports::order(&job));
+        (order, print(&reports::day_plan(&job)))
+    };
+    let (order, days) = paper("; latest 2027-06-30", "; latest 2027-05-11");
+    assert!(order.contains("2027-06-30"), "{order}");
+    // 33.5 h by hand in shifts of 8 h: done on the fifth day, Friday 2027-05-14, 47 days before.
+    assert!(days.contains("All is done on 2027-05-14. The last day said is 2027-06-30, 47 days later."), "{days}");
+    assert!(days.contains("9:00, by 2027-05-11"), "{days}");
+    assert!(!paper("", "").1.contains("last day"));
+}

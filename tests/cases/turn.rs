@@ -325,3 +325,27 @@ step cast2 "Cast the right" {{ work pour two }}
     super::near(face, 15.0, 1e-9);
     super::near(both, 8.5, 1e-9);
 }
+
+#[test]
+fn bars_that_lie_outside_their_section_force_no_step() {
+    let job = |height: &str| {
+        super::found(&format!(
+            "job \"two\" {{ show metric; start 2027-04-19 }}
+line edge {{ leg front 2400 mm }}
+ground {{ inside 0 }}
+section pad {{ along edge.front; thick 1200 mm; height -200 mm to 50 mm; base gravel; side earth }}
+section stem {{ along edge.front; offset 500 mm to 700 mm; height 50 mm to 550 mm }}
+bars starters {{ size 12mm; along stem; space at most 250 mm; inset 100 mm; from offset 600 mm, height {height}; legs up 400 mm }}
+mix sack {{ bag 25 kg, yields 12 L }}
+pour p1 {{ fill pad; mix sack }}
+pour p2 {{ fill stem; mix sack }}
+step cage \"Place\" {{ work place starters }}
+step cast-1 \"Cast\" {{ work pour p1; after cage }}
+step cast-2 \"Cast\" {{ work pour p2; after cast-1 }}"
+        ))
+    };
+    // Where they stand on the pad, they are placed too early.
+    assert!(job("100 mm").contains(&"step-early"));
+    let outside = job("-95 mm");
+    assert!(outside.contains(&"row-outside") && !outside.contains(&"step-early"), "{outside:?}");
+}

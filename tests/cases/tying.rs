@@ -364,11 +364,11 @@ bars stem-long {{ size 10mm; along stem; rows height 350 mm; offset 605 mm; ends
 mix sack {{ bag 25 kg, yields 12 L }}
 pour p1 {{ fill pad; mix sack }}
 pour p2 {{ fill stem; mix sack }}
-prepare joint {{ of stem; meets pad; roughen 6 mm; wet 12 h }}
+prepare seam {{ of stem; meets pad; roughen 6 mm; wet 12 h }}
 {order}"
         ))
     };
-    let rest = "step joint \"joint\" { work prepare joint; after cast-1 }\nstep cast-2 \"cast-2\" { work pour p2; after joint, cage-2 }";
+    let rest = "step joint \"joint\" { work prepare seam; after cast-1 }\nstep cast-2 \"cast-2\" { work pour p2; after joint, cage-2 }";
     let name = |job: &Compiled, id| job.job.name(id).to_owned();
     let late = job(&format!(
         "step cage-1 \"a\" {{ work place starters }}

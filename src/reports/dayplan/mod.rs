@@ -112,7 +112,18 @@ pub(super) fn opening(compiled: &Compiled, days: &Days) -> String {
     let cared = days.daily.iter().map(|daily| daily.from + daily.days - 1).max().filter(|last| last * DAY > days.ends);
     let cared = cared.and_then(|last| days.date(last * DAY));
     let cared = cared.map_or_else(String::new, |day| format!("; young concrete is looked after until {day}"));
-    let ends = if ends.is_empty() { ends } else { format!("{ends}{cared}.") };
+    let latest = job.head.as_ref().and_then(|head| head.say.latest).map(|latest| latest.value);
+    let last = latest.zip(days.date((days.ends - 1).max(0))).map_or_else(String::new, |(latest, done)| {
+        match done.days_until(latest) {
+            0 => " That is the last day said for it.".to_owned(),
+            spare if spare > 0 => {
+                let spare = count(usize::try_from(spare).unwrap_or(0), "day", "days");
+                format!(" The last day said is {latest}, {spare} later.")
+            }
+            _ => format!(" The last day said is {latest}: that is passed."),
+        }
+    });
+    let ends = if ends.is_empty() { ends } else { format!("{ends}{cared}.{last}") };
     format!(
         "From {} on, with {people}, {hours}. Waits run through nights and days off; a pour is not cut by the end of a shift; looks are on weekdays from 8:00 to 16:00{own} (common practice, no source).{ends}",
         days.start
@@ -129,6 +140,15 @@ pub(super) fn add_table<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut 
         Column::text("slack", "May slip by"),
         Column::mark("done", "Done"),
     ];
+    let said = compiled.job.head.as_ref().is_some_and(|head| head.say.latest.is_some());
+    let own = days.done.iter().any(|dated| plan::last_day(&compiled.job, dated.node).is_some());
+    if said || own {
+        paper.push(Part::Text(Words::from(match (said, own) {
+            (true, false) => "What may slip is reckoned to the planned end. Beyond it all of it together may slip up to the last day said.",
+            (true, true) => "What may slip is reckoned to the planned end, and no further than a step's own last day. Beyond the end all of it together may slip up to the last day said for the job.",
+            (false, _) => "What may slip is reckoned to the planned end, and no further than a step's own last day.",
+        })));
+    }
     let rows: Vec<Row> = days.done.iter().map(|dated| row(compiled, days, dated)).collect();
     paper.push(Part::Table(Table::new("days", columns, rows)));
     let unsaid: Vec<&str> =
@@ -148,7 +168,14 @@ fn row(compiled: &Compiled, days: &Days, dated: &Dated) -> Row {
     } else {
         format!("{} {}", weekday(days, finish), clock(finish))
     };
-    let late = dated.times.late_start - start;
+    let last = plan::last_day(&compiled.job, dated.node).map(|last| last.value);
+    // Up to the end of its own last day, if it has one.
+    let own = last.map_or(i64::MAX, |last| (days.start.days_until(last) + 1) * DAY - finish);
+    let late = (dated.times.late_start - start).min(own);
+    let until = match last {
+        Some(last) => format!("{until}, by {last}"),
+        None => until,
+    };
     Row::new(Weight::Item, |row| {
         row.text(weekday(days, start)).text(clock(start)).text(until).text(format_args!(
             "{} ({})",

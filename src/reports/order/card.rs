@@ -40,6 +40,9 @@ fn facts(job: &Job, paper: &mut Paper) {
     if let Some(start) = say.start {
         fact("Work begins", start.to_string());
     }
+    if let Some(latest) = say.latest {
+        fact("To be done by", latest.value.to_string());
+    }
     if let Some(datum) = &say.datum {
         fact("Level 0 is", datum.0.clone());
     }
