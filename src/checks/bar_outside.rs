@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::words;
 use crate::{
-    concrete::Interval,
+    concrete::{Interval, depth},
     job::Job,
     problem::{Problem, Rule},
     rule,
@@ -52,6 +52,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         };
         let said = first.iter().map(|clause| bars.said(KindId::Bars, clause));
         let at = said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at);
+        let shallow = if long && bars.say.offset.is_some() { never_held(job, works, bars.id, &outside.at) } else { None };
         let help = if void.is_some() && bars.say.holes.is_some() && outside.whole {
             "it stands in the void `{2}`: name the stations of the holes, as in `space at 1', 4'`, without those before the void, or give the row another level"
         } else if void.is_some() {
@@ -64,6 +65,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             } else {
                 "the run begins too early: the concrete begins at {3}; let `along` begin there, and the bars stop short of it by their `ends`"
             }
+        } else if shallow.is_some() {
+            "offsets are measured out of the old face to the bar's centre, and nowhere at this level does the concrete hold it so: here it lies from {4} to {5}, and the bar wants its cover inside of that"
         } else if long {
             "here the concrete is thinner or lower than elsewhere on its way: end the run before this, or move it where all sections hold it"
         } else if outside.whole {
@@ -71,12 +74,15 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         } else {
             "shorten the leg that comes out, or move the bar back: cover is measured from its surface"
         };
+        let (inner, outer) = shallow.unwrap_or_default();
         problems.push(
             Problem::new(&BAR_OUTSIDE, at, headline)
                 .arg(bars.name.as_str())
                 .arg(usize::try_from(outside.bars).unwrap_or(usize::MAX))
                 .arg(void.unwrap_or(""))
                 .arg(words::station(job, works, &outside.at))
+                .arg(inner)
+                .arg(outer)
                 .place(words::bar(job, works, &outside.bar, &outside.at))
                 .one_at(words::bar_at(job, works, &outside.bar, &outside.at))
                 .thing(bars.name.as_str())
@@ -98,6 +104,27 @@ fn run_ends(works: &Works, at: &JobPlace) -> Option<bool> {
         (false, true) => Some(false),
         _ => None,
     }
+}
+
+/// From where to where the concrete lies out of the old face where a long bar comes out, if no section of its wall at its level
+/// holds it at its offset: then it is not thinner here than elsewhere.
+fn never_held(job: &Job, works: &Works, bars: BlockId, at: &JobPlace) -> Option<(Length, Length)> {
+    let half = steel::made(&works.bars, bars)?.steel.diameter / 2;
+    let mut here = None;
+    for placed in &works.sections.placed {
+        let level = (placed.bottom..=placed.top).contains(&at.height);
+        let Some(section) = job.section(placed.id).filter(|_| level) else { continue };
+        for interval in placed.intervals.iter().filter(|interval| interval.on.chain == at.on.chain) {
+            let (inner, outer) = depth(section, &works.standing, interval.on);
+            if inner + half <= at.offset && at.offset + half <= outer {
+                return None;
+            }
+            if interval.on == at.on && interval.start <= at.station && at.station <= interval.end {
+                here = Some((inner, outer));
+            }
+        }
+    }
+    here
 }
 
 /// Whether a bar comes out where it begins.

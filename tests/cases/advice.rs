@@ -270,6 +270,23 @@ fn each_void_that_dowels_stand_in_is_named() {
 }
 
 #[test]
+fn a_run_whose_offset_no_concrete_holds_is_not_sent_elsewhere() {
+    let job = |offset: &str, high: &str| {
+        format!(
+            "wall old {{ leg back 8'; thick 8\"; height -12\" to 6'; of concrete }}
+section low {{ along old.back 0 to 4'; thick 8\"; height 0 to 24\"; base gravel }}
+section high {{ along old.back 4' to 8'; thick {high}; height 0 to 24\"; base gravel }}
+bars rails {{ size #4; along low, high; rows height 6\"; offset {offset} }}
+mix m {{ bag 80 lb, yields 0.60 ft3 }}\npour p {{ fill low, high; mix m }}"
+        )
+    };
+    let nowhere = one(&job("8\"", "8\""), "bar-outside");
+    assert!(helps(&nowhere).contains("here it lies from 0\" to 8\""), "{}", helps(&nowhere));
+    let thinner = one(&job("8\"", "12\""), "bar-outside");
+    assert!(helps(&thinner).contains("thinner or lower than elsewhere"), "{}", helps(&thinner));
+}
+
+#[test]
 fn a_mend_of_cover_leads_into_no_void_and_into_no_bar() {
     let mends = |text: &str, rule: &str| -> Vec<String> {
         let job = compiled(text);
