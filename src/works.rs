@@ -487,13 +487,16 @@ fn build_forms(job: &Job, works: &mut Works) {
     let formed = concrete::formed(job, &mut works.standing, &works.sections, &works.solids, &later);
     let rise = works.placings.iter().filter_map(|placing| Some((placing.pour, placing.rise()?))).collect();
     let rods = rods(job, works);
+    let laid = laid(job, works);
     let around = formwork::Around {
         standing: &works.standing,
         sections: &works.sections,
         solids: &works.solids,
         formed: &formed,
+        turn: &works.turn,
         rise: &rise,
         rods: &rods,
+        laid: &laid,
         coldest: job.air().map(|air| air.from.value),
     };
     works.forms = formwork::forms(job, around);
@@ -522,6 +525,19 @@ fn rods(job: &Job, works: &Works) -> Vec<formwork::Rod> {
         out.extend(pieces.map(|(_, segment)| formwork::Rod::bar(made.id, segment, made.steel.diameter)));
     }
     out
+}
+
+/// What lies in the floors before forms that are fixed to them; nothing in a job without such forms.
+fn laid(job: &Job, works: &Works) -> formwork::InFloor {
+    if !job.forms.iter().any(|forms| formwork::is_on_floor(&forms.say)) {
+        return formwork::InFloor::default();
+    }
+    let all = job.clears.iter().flat_map(|clear| works.obstacles.of(clear.id));
+    formwork::InFloor::new(all.filter_map(|thing| {
+        let holes::Lies::Offsets(offsets) = thing.lies else { return None };
+        let out = (offsets.from - thing.radius, offsets.to + thing.radius);
+        Some((thing.on, formwork::Laid { of: thing.thing, along: (thing.from, thing.to), out }))
+    }))
 }
 
 /// Chords leave the arcs of bends by no more than this, in nanometres.

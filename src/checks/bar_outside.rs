@@ -52,7 +52,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         };
         let said = first.iter().map(|clause| bars.said(KindId::Bars, clause));
         let at = said.into_iter().find(|at| *at != bars.at).unwrap_or(bars.at);
-        let shallow = if long && bars.say.offset.is_some() { never_held(job, works, bars.id, &outside.at) } else { None };
+        let shallow =
+            if long && bars.say.offset.is_some() { never_held(job, works, bars.id, &outside.at) } else { None };
         let help = if void.is_some() && bars.say.holes.is_some() && outside.whole {
             "it stands in the void `{2}`: name the stations of the holes, as in `space at 1', 4'`, without those before the void, or give the row another level"
         } else if void.is_some() {

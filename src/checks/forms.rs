@@ -37,7 +37,7 @@ rule!(
     FORM_SIZE,
     "form-size",
     Error,
-    "a sheet where a board is wanted, too thin a sheet, or members closer than they are thick"
+    "a sheet where a board is wanted, too thin a sheet, or members closer than they are thick, or in each other"
 );
 
 pub(super) static RULES: &[&Rule] = &[
@@ -210,6 +210,27 @@ fn sizes(job: &Job, forms: &Thing<Forms>, trouble: Trouble) -> Problem {
                 .help("there is no room for them: `space at most {3}` is usual")
                 .fix(at, near)
         }
+        Trouble::Overlap { section, lower, higher, least } => {
+            let kick = lower.0 == Hold::Kick;
+            Problem::new(
+                &FORM_SIZE,
+                hold_clause(forms, higher.0),
+                if kick {
+                    "the walers of {2} at level {3} lie in the kicker of the form of `{4}`, which stands at level {1}"
+                } else {
+                    "the walers of {0} at level {1} and of {2} at level {3} lie in each other, on the form of `{4}`"
+                },
+            )
+            .arg(Arg::Word(hold_word(lower.0)))
+            .arg(lower.1)
+            .arg(Arg::Word(hold_word(higher.0)))
+            .arg(higher.1)
+            .arg(job.name(section))
+            .arg(least)
+            .thing(forms.name.as_str())
+            .part(job.name(section))
+            .help("their boards have room where the levels are {5} apart or more")
+        }
     }
 }
 
@@ -244,9 +265,11 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             "{1} of `{0}` would meet the form below its foot or above the concrete",
             "give a height between the foot of the form and the top of the concrete",
         ),
-        Unheld::Order => {
-            (forms.at, "two levels that hold the form of `{0}` are one", "put ties and braces at different heights")
-        }
+        Unheld::Order(..) => (
+            forms.at,
+            "two levels that hold the form of `{0}` are one: {2} and {3} are both at level {4}",
+            "put them at different heights; braces that are given no `height` meet the form at three quarters of its own, down to a whole {inch|25 mm}",
+        ),
         Unheld::Pulled(hold) => (
             hold_clause(forms, hold),
             "the form of `{0}` is pulled in at {1}, which can only push",
@@ -276,6 +299,29 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             },
             "write the floor as a slab that meets the wall (`slab floor …`); where there is none, stakes hold it: `on stakes`, with what one was tested to hold",
         ),
+        Unheld::PastEdge(hold, ..) => (
+            hold_clause(forms, hold),
+            if hold == Hold::Kick {
+                "the kicker of `{0}` reaches {2} out of the concrete, and `{4}` ends {3} out of it: past that there is only ground"
+            } else {
+                "the feet of the braces of `{0}` with their cleats reach {2} out of the concrete, and `{4}` ends {3} out of it: past that there is only ground"
+            },
+            if hold == Hold::Kick {
+                "fix it to what is there: `on stakes`, with what one was tested to hold"
+            } else {
+                "let them meet the form lower (`height`), or be steeper (`angle`); or drive stakes past the edge: `on stakes`, with what one was tested to hold"
+            },
+        ),
+        Unheld::Staked(hold, _) => (
+            hold_clause(forms, hold),
+            "the stakes of {1} of `{0}` stand on concrete: `{2}` lies under them",
+            "no stake goes in there: write `on floor`, with what one fixing was tested to hold",
+        ),
+        Unheld::FarBank(..) => (
+            hold_clause(forms, Hold::Kick),
+            "the kicker of `{0}` stands against the edge of `{4}`, and between them are {2}",
+            "wedges bridge no more than {1 1/2 in|38 mm}: saw and break out the slab {3} from the old face, or fix the kicker to what is there (`on stakes` or `on floor`, with what one was tested to hold)",
+        ),
         Unheld::OverFloor(..) => (
             hold_clause(forms, Hold::Kick),
             "the kicker of `{0}` is fixed to a floor, and the foot of the form is at level {2}, the floor below it at {3}",
@@ -288,17 +334,30 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         ),
     };
     let hold = match why {
-        Unheld::Outside(hold) | Unheld::Pulled(hold) | Unheld::Unsaid(hold) | Unheld::Unspaced(hold) => hold_word(hold),
+        Unheld::Outside(hold)
+        | Unheld::Pulled(hold)
+        | Unheld::Unsaid(hold)
+        | Unheld::Unspaced(hold)
+        | Unheld::Staked(hold, _) => hold_word(hold),
         Unheld::OneLevel
-        | Unheld::Order
+        | Unheld::Order(..)
         | Unheld::Slender
         | Unheld::NoFloor(_)
+        | Unheld::PastEdge(..)
+        | Unheld::FarBank(..)
         | Unheld::OverFloor(..)
         | Unheld::OffWall(..) => "",
     };
-    let levels = match why {
-        Unheld::OverFloor(foot, floor) => vec![foot, floor],
-        Unheld::OffWall(level, (bottom, top)) => vec![level, bottom, top],
+    let name = |id: BlockId| Arg::from(job.name(id));
+    let more: Vec<Arg> = match why {
+        Unheld::Order(lower, higher, level) => {
+            vec![Arg::Word(hold_word(lower)), Arg::Word(hold_word(higher)), level.into()]
+        }
+        Unheld::PastEdge(_, concrete, reach, past) => vec![reach.into(), past.into(), name(concrete)],
+        Unheld::Staked(_, thing) => vec![name(thing)],
+        Unheld::FarBank(slab, gap, out) => vec![gap.into(), tidy_up(out, job.system()).into(), name(slab)],
+        Unheld::OverFloor(foot, floor) => vec![foot.into(), floor.into()],
+        Unheld::OffWall(level, (bottom, top)) => vec![level.into(), bottom.into(), top.into()],
         _ => Vec::new(),
     };
     let problem = Problem::new(&FORM_UNHELD, at, headline)
@@ -307,7 +366,13 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         .thing(forms.name.as_str())
         .part(job.name(section))
         .help(help);
-    levels.into_iter().fold(problem, Problem::arg)
+    let problem = match why {
+        Unheld::PastEdge(_, thing, ..) | Unheld::Staked(_, thing) => {
+            job.at(thing).into_iter().fold(problem, |problem, at| problem.label(at, "it stands on this"))
+        }
+        _ => problem,
+    };
+    more.into_iter().fold(problem, Problem::arg)
 }
 
 /// Of forms, those that begin on top of fresh concrete: what braces and kickers stand on is not there yet.
@@ -347,12 +412,16 @@ fn before(panel: &Panel) -> Point {
     panel.frame().at((panel.width / 2).nm() as f64, Length::INCH.nm() as f64)
 }
 
+/// Up to a tidy length.
+fn tidy_up(length: Length, system: System) -> Length {
+    let step = tidy(Length::INCH, system).unwrap_or(Length::INCH);
+    let down = Length::from_nm(length.nm().div_euclid(step.nm()) * step.nm());
+    if down < length { down + step } else { down }
+}
+
 fn cramped(job: &Job, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
     let strip = job.removes.iter().find(|strip| strip.id == tight.strip)?;
-    let step = tidy(Length::INCH, job.system()).unwrap_or(Length::INCH);
-    let out = Length::from_nm(tight.out.nm().div_euclid(step.nm()) * step.nm());
-    let out = if out < tight.out { out + step } else { out };
-    let wide = show::exact(out, job.system()).to_string();
+    let wide = show::exact(tidy_up(tight.out, job.system()), job.system()).to_string();
     let (says, help) = if tight.braced {
         (
             "between `{0}` and the edge of `{1}` are {2}, and the form and its braces, which stand in the strip, take {3}",

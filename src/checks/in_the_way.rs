@@ -1,5 +1,5 @@
 //! `hole-hits` and `hole-near`: holes that run into what is kept clear, or into a crack, or come very near to it; `tie-hits`: the same
-//! of the ties of forms, which find their places by themselves and are told of where there is none.
+//! of the ties of forms, which find their places by themselves and are told of where there is none, and of what fixes forms to floors.
 //!
 //! What a block of holes avoids is not looked at here: its holes are moved away, or it is told that they cannot. An inch
 //! from what is kept clear, and three bores from a crack, are common practice without a source: a drill wanders, and a
@@ -7,6 +7,7 @@
 
 use super::words;
 use crate::{
+    formwork::Hold,
     holes::{Level, Lies, Obstacle, Row, Set},
     job::{Job, Thing},
     problem::{Problem, Rule},
@@ -19,7 +20,12 @@ use crate::{
 rule!(HOLE_HITS, "hole-hits", Error, "a hole that runs into what is to be kept clear, or into a crack");
 rule!(HOLE_NEAR, "hole-near", Warning, "a hole very near to what is to be kept clear, or to a crack");
 
-rule!(TIE_HITS, "tie-hits", Error, "ties of a form that run into what is to be kept clear");
+rule!(
+    TIE_HITS,
+    "tie-hits",
+    Error,
+    "ties of a form, or what it is fixed to a floor with, that run into what is to be kept clear"
+);
 
 rule!(HOLE_ON_BAR, "hole-on-bar", Warning, "holes drilled into new concrete where a bar lies in it");
 
@@ -32,6 +38,7 @@ fn wanted(obstacle: &Obstacle, set: &Set) -> Length {
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     ties(job, works, problems);
+    fixings(job, works, problems);
     on_bars(job, works, problems);
     for holes in &job.holes {
         let Some(set) = works.sets.get(&holes.id) else { continue };
@@ -118,6 +125,39 @@ fn ties(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
                 "give the row another level, or let `space` be less, so that ties find places beside it"
             });
             problems.push(match job.at(thing) {
+                Some(at) => problem.label(at, "this is in the way"),
+                None => problem,
+            });
+        }
+    }
+}
+
+/// Kickers and cleats that are fixed to a floor over what is kept clear in it; each form and thing once.
+fn fixings(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    for formwork in &works.forms {
+        let Some(forms) = job.forms_of(formwork.forms) else { continue };
+        for (hold, thing) in &formwork.over {
+            let (clause, headline, help) = match hold {
+                Hold::Kick => (
+                    "kick",
+                    "the kicker of `{0}` is fixed to the floor over what is kept clear round `{1}`",
+                    "hold the foot of the form with ties instead (`ties rows …`), or let the kicker stand against what does not move (`on bank`)",
+                ),
+                Hold::Brace | Hold::Tie(_) => (
+                    "brace",
+                    "the feet of the braces of `{0}` are fixed to the floor over what is kept clear round `{1}`",
+                    "let the braces meet the form at another height (`height`) or angle (`angle`), so that their feet come down beside it",
+                ),
+            };
+            let radius = works.obstacles.of(*thing).iter().map(|place| place.radius).max().unwrap_or_default();
+            let problem = Problem::new(&TIE_HITS, forms.said(KindId::Forms, clause), headline)
+                .arg(forms.name.as_str())
+                .arg(job.name(*thing))
+                .arg(radius)
+                .thing(forms.name.as_str())
+                .here("{2} round `{1}` nothing may come")
+                .help(help);
+            problems.push(match job.at(*thing) {
                 Some(at) => problem.label(at, "this is in the way"),
                 None => problem,
             });

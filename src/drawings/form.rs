@@ -465,7 +465,9 @@ impl<'b, 'w> Before<'b, 'w> {
             }
             Hold::Tie(_) | Hold::Brace => {
                 if let Some((thick, _)) = waler {
-                    items.extend(seen::walers(say, level, thick).into_iter().map(|(low, high)| band(low, high)));
+                    items.extend(
+                        formwork::waler_boards(say, level, thick).into_iter().map(|(low, high)| band(low, high)),
+                    );
                 }
             }
         }

@@ -6,7 +6,7 @@ use crate::{
     formwork::Panel,
     geometry::{Flank, Point, Side},
     holes::{Axis, Hole, Set},
-    schema::{BlockId, Forms},
+    schema::BlockId,
     steel::{BarsMade, Group, Line, Place, lines},
     units::Length,
 };
@@ -332,16 +332,6 @@ const NEAR: f64 = 1_000_000.0;
 
 /// Chords leave the arcs of bends by no more than this, in nanometres.
 const ARC: f64 = 100_000.0;
-
-/// From where to where a waler goes at the level of what holds it, with two boards on either side of a tie.
-#[must_use]
-pub fn walers(say: &Forms, level: f64, thick: f64) -> Vec<Span> {
-    if say.walers.as_ref().is_some_and(|walers| walers.value.double.is_some()) {
-        vec![(level + thick * 0.4, level + thick * 1.4), (level - thick * 1.4, level - thick * 0.4)]
-    } else {
-        vec![(level - thick * 0.5, level + thick * 0.5)]
-    }
-}
 
 /// Whether the holes of a set are seen end-on in an elevation.
 #[must_use]

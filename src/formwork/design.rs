@@ -1,6 +1,6 @@
 //! How hard the concrete presses, what holds the form, and whether every member does.
 
-use super::{Around, Formwork, Panel, Trouble, Use, sheets, standing};
+use super::{Around, Formwork, Panel, Trouble, Use, profile, sheets, standing};
 use crate::{
     job::{Job, Thing},
     ledger::Figure,
@@ -170,8 +170,8 @@ pub enum Unheld {
     OneLevel,
     /// A level lies below the foot or above the concrete.
     Outside(Hold),
-    /// Two lie at one height, or a tie above the brace.
-    Order,
+    /// These two lie at one level.
+    Order(Hold, Hold, Length),
     /// The form is pulled in there.
     Pulled(Hold),
     /// Nobody says what one of them takes.
@@ -182,6 +182,12 @@ pub enum Unheld {
     Slender,
     /// Its fixings go into a floor, and before the form there is only ground.
     NoFloor(Hold),
+    /// The fixings at this level lie so far out of the face, and the concrete below ends so far out of it, before they do.
+    PastEdge(Hold, BlockId, Length, Length),
+    /// Stakes hold this level, and this concrete or slab lies under them.
+    Staked(Hold, BlockId),
+    /// A kicker stands against the edge of this slab, and so much lies between them; the edge would have to lie so far out.
+    FarBank(BlockId, Length, Length),
     /// A kicker fixed to a floor so far below the foot of the form that it does not reach it: the levels of both.
     OverFloor(Length, Length),
     /// Ties at this level go into an old wall that stands from one level to another.
@@ -246,7 +252,7 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
             pressure,
             levels: Vec::new(),
         };
-        match held_at(&designed.pressure.value, panel.height(), &levels, &heights) {
+        match held_at(&designed.pressure.value, &panel, &levels, &heights) {
             Ok(levels) => designed.levels = levels,
             Err(unheld) => out.unheld.push((panel.section, unheld)),
         }
@@ -257,10 +263,25 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
         if let Err(unheld) = checks.all(&designed, &bulkheads, rise) {
             out.unheld.push((panel.section, unheld));
         }
-        let unfixed = standing::unfixed(job, around, &forms.say, &panel);
-        out.unheld.extend(unfixed.into_iter().map(|why| (panel.section, why)));
+        // Each side of what stands free has its own ground before it.
+        let sides = out.panels.iter().filter(|one| one.section == panel.section && one.closes == Use::Face);
+        let mut told: Vec<Unheld> = Vec::new();
+        for side in sides.clone().filter(|side| !side.is_end || panel.is_end) {
+            for why in standing::unfixed(job, around, &forms.say, side) {
+                if !told.contains(&why) {
+                    told.push(why);
+                }
+            }
+        }
+        match sides.clone().find_map(|side| standing::bank(job, around, &forms.say, side)) {
+            Some((_, gap, _)) if standing::is_wedged(gap) => out.wedged.push((panel.section, gap)),
+            Some((slab, gap, out_to)) => told.push(Unheld::FarBank(slab, gap, out_to)),
+            None => {}
+        }
+        out.unheld.extend(told.into_iter().map(|why| (panel.section, why)));
         out.designs.push(designed);
     }
+    overlaps(job, &forms.say, out);
     for panel in out.panels.iter_mut().filter(|panel| panel.closes == Use::Face) {
         let design = out.designs.iter().find(|design| design.section == panel.section);
         let holds = design.map_or_else(Vec::new, |design| design.holds(panel, job.system()));
@@ -272,6 +293,31 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
     members.sort_by(|one, other| (one.sort).cmp(&other.sort).then(other.check.ratio.total_cmp(&one.check.ratio)));
     members.dedup_by_key(|member| member.sort);
     out.members = members;
+}
+
+/// Boards of two levels of one face that lie in each other, once for each two.
+fn overlaps(job: &Job, forms: &Forms, out: &mut Formwork) {
+    let mut told: Vec<(Hold, Hold)> = Vec::new();
+    for panel in out.panels.iter().filter(|panel| panel.closes == Use::Face) {
+        let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
+        let mut levels = design.holds(panel, job.system());
+        levels.sort_by_key(|(hold, height)| (*height, *hold));
+        for two in levels.windows(2) {
+            let [(lower, low), (higher, high)] = *two else { continue };
+            // Where nobody says how high braces meet a low form, they are set over its kicker as well as may be.
+            if (lower, higher) == (Hold::Kick, Hold::Brace)
+                && forms.brace.as_ref().is_some_and(|one| one.value.height.is_none())
+            {
+                continue;
+            }
+            let least = profile::band(job, forms, lower).1 - profile::band(job, forms, higher).0;
+            if high - low < least && !told.contains(&(lower, higher)) {
+                told.push((lower, higher));
+                let (lower, higher) = ((lower, panel.bottom + low), (higher, panel.bottom + high));
+                out.troubles.push(Trouble::Overlap { section: panel.section, lower, higher, least });
+            }
+        }
+    }
 }
 
 /// The level fresh concrete stands up to: a lid keeps it in below the top of the pour.
@@ -336,12 +382,17 @@ fn levels(forms: &Forms, panel: &Panel, system: System) -> (Vec<Hold>, Vec<Lengt
     if let Some(ties) = &forms.ties {
         out.extend((0..).zip(&ties.value.rows).map(|(at, row)| (row.value - panel.bottom, Hold::Tie(at))));
     }
-    if let Some(brace) = &forms.brace {
-        let height = brace.value.height.map_or(usual_height(panel, system), |height| height.value.0);
-        out.push((height, Hold::Brace));
+    if forms.brace.is_some() {
+        out.push((brace_height(forms, panel, system), Hold::Brace));
     }
     out.sort();
     (out.iter().map(|(_, hold)| *hold).collect(), out.iter().map(|(height, _)| *height).collect())
+}
+
+/// How high above its foot braces meet a form.
+pub(super) fn brace_height(forms: &Forms, panel: &Panel, system: System) -> Length {
+    let said = forms.brace.as_ref().and_then(|brace| brace.value.height);
+    said.map_or(usual_height(panel, system), |height| height.value.0)
 }
 
 /// Taken where a brace does not say how high it meets the form: three quarters of its height, to the inch or the 25 mm below.
@@ -355,16 +406,20 @@ fn usual_height(panel: &Panel, system: System) -> Length {
     Length::from_nm((panel.height().nm() * 3 / 4).div_euclid(step) * step).max(half)
 }
 
-fn held_at(pressure: &Envelope, form: Length, holds: &[Hold], heights: &[Length]) -> Result<Vec<Level>, Unheld> {
-    if heights.len() < 2 {
-        return Err(Unheld::OneLevel);
-    }
+fn held_at(pressure: &Envelope, panel: &Panel, holds: &[Hold], heights: &[Length]) -> Result<Vec<Level>, Unheld> {
+    let form = panel.height();
+    let ([first, .., _], [_, second, ..]) = (holds, holds) else { return Err(Unheld::OneLevel) };
     for (hold, height) in holds.iter().zip(heights) {
         if *height < Length::ZERO || *height > form {
             return Err(Unheld::Outside(*hold));
         }
     }
-    let shares = shares(pressure, heights).map_err(|_| Unheld::Order)?;
+    // They are in order, so that only equal ones are refused.
+    let equal = || holds.windows(2).zip(heights.windows(2)).find(|(_, heights)| heights[0] == heights[1]);
+    let shares = shares(pressure, heights).map_err(|_| match equal() {
+        Some((holds, heights)) => Unheld::Order(holds[0], holds[1], panel.bottom + heights[0]),
+        None => Unheld::Order(*first, *second, panel.bottom),
+    })?;
     let level =
         |((hold, height), share): ((&Hold, &Length), &LineLoad)| Level { hold: *hold, height: *height, share: *share };
     Ok(holds.iter().zip(heights).zip(&shares).map(level).collect())

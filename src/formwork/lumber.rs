@@ -178,8 +178,15 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
             }
         }
     }
+    for (long, short, count) in out.boxes.iter().flat_map(|one| &one.boards) {
+        let size = job.lumber_of(say.sheath.value.0).and_then(|size| size.say.size.as_ref());
+        if let Some(wide) = size.map(|size| size.wide.0) {
+            let rows = whole_up(short.nm() as f64 / wide.nm().max(1) as f64);
+            add(PartSort::Sheathing, say.sheath.value.0, *long, rows * count);
+        }
+    }
     out.parts = all.into_iter().map(|((sort, size, length), count)| Part { sort, size, length, count }).collect();
-    out.sheets = sheets::sheets(job, say, &out.panels);
+    out.sheets = sheets::sheets(job, say, &out.panels, &out.boxes);
 }
 
 /// The longest piece of a size that is bought or lies there.
@@ -231,9 +238,17 @@ pub fn usual_lengths(system: System) -> [Length; 5] {
     }
 }
 
+/// A saw takes so much; common practice, no source.
+const SAW: Length = Length::from_nm(Length::INCH.nm() / 8);
+
 /// What boards of a size are cut from; a saw takes an eighth of an inch unless the stock says otherwise.
 fn yard(job: &Job, size: BlockId, shops: Shops) -> Option<Yard> {
-    Yard::new(job, size, &usual_lengths(job.system()), Length::INCH / 8, shops)
+    Yard::new(job, size, &usual_lengths(job.system()), SAW, shops)
+}
+
+/// What a cut takes of a size: an eighth of an inch unless its stock says otherwise.
+pub(super) fn kerf(job: &Job, size: BlockId) -> Length {
+    yard(job, size, Shops::of(job)).map_or(SAW, |yard| yard.kerf())
 }
 
 /// The cutting plan of each size, over all forms of the job.

@@ -5,27 +5,34 @@
 //! and ties into the old wall. Between the levels that hold it the form is a simple beam (`standards::pressure::shares`).
 //! Everything is reckoned at the face where the concrete stands highest above the foot of the form, for each section.
 
+mod boxes;
 mod corners;
 mod design;
 mod faces;
+mod laid;
 mod lumber;
 mod numbers;
+mod profile;
 mod sheets;
 mod standing;
 mod ties;
 
+pub use boxes::BoxOut;
 pub use corners::{Past, Reach};
 pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
 pub use faces::{Panel, Use};
+pub use laid::{InFloor, Laid, is_on_floor};
 pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
+use profile::sheath_size;
+pub use profile::{Lean, Profile, STAKE_THICK, waler_boards};
 pub use sheets::{SheetLine, Sheets, boards_high, sheathing};
 pub use ties::{Rod, TieRow, studs, tie_depth};
 
 use std::collections::BTreeMap;
 
 use crate::{
-    concrete::{Sections, Skin, Solids, Standing, depth},
+    concrete::{PlacedVoid, Sections, Skin, Solids, Standing, depth},
     cutting::{Problem, Solved},
     job::{Job, Thing},
     schema::{BlockId, Forms},
@@ -49,6 +56,12 @@ pub struct Formwork {
     pub members: Vec<Member>,
     /// Levels that cannot hold, and why.
     pub unheld: Vec<(BlockId, Unheld)>,
+    /// Sections whose kicker is wedged against the edge of a slab, and over which gap.
+    pub wedged: Vec<(BlockId, Length)>,
+    /// What holds it, fixed to a floor over something that is to be kept clear there.
+    pub over: Vec<(Hold, BlockId)>,
+    /// Boxes that keep voids empty.
+    pub boxes: Vec<BoxOut>,
     /// What it is built from.
     pub parts: Vec<Part>,
     /// Sheets, and what is sawn out of each.
@@ -122,6 +135,17 @@ pub enum Trouble {
         /// How far apart they stand.
         space: Length,
     },
+    /// The boards of two levels lie in each other.
+    Overlap {
+        /// The section.
+        section: BlockId,
+        /// The lower one, and its level.
+        lower: (Hold, Length),
+        /// The higher one, and its level.
+        higher: (Hold, Length),
+        /// How far apart they must be.
+        least: Length,
+    },
 }
 
 /// What is known from elsewhere.
@@ -135,10 +159,14 @@ pub struct Around<'w> {
     pub solids: &'w Solids,
     /// The upright faces that want a form.
     pub formed: &'w [Skin],
+    /// In which turn pours are made.
+    pub turn: &'w BTreeMap<BlockId, usize>,
     /// The fastest rise of each pour, where it is planned.
     pub rise: &'w BTreeMap<BlockId, Speed>,
     /// What ties keep clear of.
     pub rods: &'w [Rod],
+    /// What is kept clear in floors.
+    pub laid: &'w InFloor,
     /// The coldest of the job's weather.
     pub coldest: Option<Temperature>,
 }
@@ -146,7 +174,11 @@ pub struct Around<'w> {
 /// Works out all forms, as they are written.
 #[must_use]
 pub fn forms(job: &Job, around: Around) -> Vec<Formwork> {
-    job.forms.iter().map(|forms| one(job, around, forms)).collect()
+    let mut voids: BTreeMap<BlockId, Vec<&PlacedVoid>> = BTreeMap::new();
+    for void in &around.sections.voids {
+        voids.entry(void.section).or_default().push(void);
+    }
+    job.forms.iter().map(|forms| one(job, around, forms, &voids)).collect()
 }
 
 /// The boards of a job: which pieces are cut from which.
@@ -189,7 +221,7 @@ pub fn usual_panels() -> &'static str {
     PANEL_STRESSES[0].1.name
 }
 
-fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
+fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId, Vec<&PlacedVoid>>) -> Formwork {
     let mut out = Formwork {
         forms: forms.id,
         panels: faces::panels(around, forms),
@@ -197,6 +229,9 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
         designs: Vec::new(),
         members: Vec::new(),
         unheld: Vec::new(),
+        wedged: Vec::new(),
+        over: Vec::new(),
+        boxes: boxes::boxes(job, around, forms, voids),
         parts: Vec::new(),
         sheets: None,
         nails: [0, 0],
@@ -218,6 +253,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>) -> Formwork {
     out.deep = Some(deep);
     corners::reach(job, &forms.say, &sizes, &mut out.panels);
     design::design(job, around, forms, &sizes, &mut out);
+    out.over = laid::over(job, around, &forms.say, &out.panels);
     out.tight = tight(job, around, forms, &out.panels, deep);
     lumber::parts(job, forms, &sizes, &mut out);
     let (ties, off) = ties::ties(job, around, forms, &out);

@@ -1,10 +1,13 @@
 //! Sheets: where they are joined along a form, and how pieces lie in whole sheets.
 
-use super::{Panel, Past, Use, lumber::up};
+use super::{
+    BoxOut, Panel, Past, Use,
+    lumber::{kerf, up},
+};
 use crate::{
     job::Job,
     schema::{BlockId, Forms, Sheet},
-    units::{Length, whole_up},
+    units::{Length, System, whole_up},
 };
 
 /// Sheets that are shorter count as so long: of shorter ones no form is built.
@@ -28,6 +31,8 @@ pub struct Sheets {
     pub count: u64,
     /// The sheets, alike ones together.
     pub lines: Vec<SheetLine>,
+    /// What a cut takes.
+    pub kerf: Length,
 }
 
 /// The long side of a sheet, which lies along the wall.
@@ -112,13 +117,27 @@ struct Filling {
     pieces: Vec<(Length, Length)>,
 }
 
+/// A board that is larger than a sheet, as the pieces it is put together from.
+fn parted(length: Length, height: Length, (long, wide): (Length, Length), system: System) -> Vec<(Length, Length)> {
+    let parts = |all: Length, most: Length| {
+        let mut left = up(all, system);
+        std::iter::from_fn(move || {
+            let part = left.min(most);
+            left = left - part;
+            (part > Length::ZERO).then_some(part)
+        })
+    };
+    parts(height, wide).flat_map(|high| parts(length, long).map(move |long| (long, high))).collect()
+}
+
 /// Pieces out of whole sheets: strips of the height of their first piece, highest and longest pieces first, each piece into
-/// the first strip that has room. A sensible layout, not proved to be the least.
-pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheets> {
+/// the first strip that has room. Between two strips, and between two pieces of one, the saw takes its cut; what ends at an edge of
+/// the sheet takes none. A sensible layout, not proved to be the least.
+pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel], boxes: &[BoxOut]) -> Option<Sheets> {
     let size = forms.sheath.value.0;
     let sheet = job.lumber_of(size)?.say.sheet.as_ref()?;
     let (wide, long) = (sheet.wide.0.min(sheet.long.0), long_side(sheet));
-    let system = job.system();
+    let (system, kerf) = (job.system(), kerf(job, size));
     let mut pieces: Vec<(Length, Length)> = Vec::new();
     for panel in panels {
         let joints = sheathing(job, forms, panel);
@@ -129,12 +148,19 @@ pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheet
             high = high - row;
         }
     }
+    for (length, height, count) in boxes.iter().flat_map(|one| &one.boards) {
+        for (length, height) in parted(*length, *height, (long.max(SHORTEST), wide.max(SHORTEST)), system) {
+            pieces.extend((0..*count).map(|_| (length, height)));
+        }
+    }
     pieces.sort_by_key(|(length, height)| std::cmp::Reverse((*height, *length)));
     let mut all: Vec<Filling> = Vec::new();
     for (length, height) in pieces {
         let fits = all.iter().enumerate().find_map(|(sheet, filling)| {
-            let strip = filling.strips.iter().position(|(high, used)| *high >= height && *used + length <= long);
-            strip.map(|strip| (sheet, Some(strip))).or_else(|| (filling.used + height <= wide).then_some((sheet, None)))
+            let strip = filling.strips.iter().position(|(high, used)| *high >= height && *used + kerf + length <= long);
+            strip
+                .map(|strip| (sheet, Some(strip)))
+                .or_else(|| (filling.used + kerf + height <= wide).then_some((sheet, None)))
         });
         let (at, strip) = fits.unwrap_or_else(|| {
             all.push(Filling { strips: Vec::new(), used: Length::ZERO, pieces: Vec::new() });
@@ -142,10 +168,10 @@ pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheet
         });
         let Some(filling) = all.get_mut(at) else { continue };
         match strip.and_then(|strip| filling.strips.get_mut(strip)) {
-            Some((_, used)) => *used += length,
+            Some((_, used)) => *used += kerf + length,
             None => {
+                filling.used += if filling.strips.is_empty() { height } else { kerf + height };
                 filling.strips.push((height, length));
-                filling.used += height;
             }
         }
         filling.pieces.push((length, height));
@@ -164,5 +190,5 @@ pub(super) fn sheets(job: &Job, forms: &Forms, panels: &[Panel]) -> Option<Sheet
             None => lines.push(SheetLine { times: 1, pieces }),
         }
     }
-    Some(Sheets { size, count: u64::try_from(all.len()).unwrap_or(u64::MAX), lines })
+    Some(Sheets { size, count: u64::try_from(all.len()).unwrap_or(u64::MAX), lines, kerf })
 }

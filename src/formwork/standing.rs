@@ -1,26 +1,60 @@
-//! What the braces of a form stand on, and how far they rise from there.
+//! What a form and its braces stand on: how far braces rise from there, and what is not there to be fixed to, or to drive a stake into.
 
 use super::{
-    Around, Hold, Panel,
-    design::{USUAL_ANGLE, Unheld},
+    Around, Hold, Panel, Profile, STAKE_THICK,
+    design::{Unheld, brace_height},
+    profile::{angle, steep},
 };
 use crate::{
     concrete::{Placed, depth},
     geometry::Point,
     job::{Job, Thing},
-    schema::{Forms, LumberName, Slab, StandsOn},
-    units::{Angle, Length, Ratio},
+    schema::{BlockId, Forms, LumberName, Slab, StandsOn},
+    units::{Length, Ratio},
 };
 
-/// What a brace stands on.
+/// A stake goes into the ground at least so far; common practice, no source. Concrete deeper than that is not in its way.
+const DEEP: Length = Length::from_nm(12 * Length::INCH.nm());
+
+/// Wedges bridge so much between a kicker and what it stands against; common practice, no source.
+const WEDGED: Length = Length::from_nm(3 * Length::INCH.nm() / 2);
+
+/// What something stands on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Floor {
     /// Its level at the face of the form.
     level: Length,
     /// How much it falls for each length away from there.
     falls: f64,
-    /// It is earth: nothing is fixed to it.
-    is_ground: bool,
+    /// What it is.
+    is: Is,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Is {
+    /// New concrete of a pour that is hard by then, or a slab.
+    Hard(BlockId),
+    /// Concrete of the same pour.
+    Fresh,
+    /// Earth: nothing is fixed to it.
+    Ground,
+}
+
+/// Something that wants its place before a form: at each level, how far out of the concrete new concrete there must reach to carry
+/// it, and how near to the concrete a slab must begin.
+struct Wants<'w> {
+    concrete: &'w dyn Fn(Length) -> Length,
+    slab: &'w dyn Fn(Length) -> Length,
+}
+
+/// A face of a section with what lies before it.
+struct Before<'w> {
+    job: &'w Job,
+    around: Around<'w>,
+    panel: &'w Panel,
+    placed: &'w Placed,
+    /// It stands at the outer face of its section.
+    outer: bool,
 }
 
 /// How far a brace rises that meets a panel so high above its foot: from new concrete that reaches far enough past the panel, else
@@ -28,118 +62,218 @@ struct Floor {
 /// form stands.
 pub(super) fn rise(job: &Job, around: Around, forms: &Forms, panel: &Panel, height: Length) -> Length {
     let meets = panel.bottom + height;
-    let angle = forms.brace.as_ref().and_then(|brace| brace.value.angle).map_or(USUAL_ANGLE, |angle| angle.value.0);
-    let floor = floor(job, around, panel, meets, angle).filter(|floor| floor.level < meets);
-    let Some(floor) = floor else { return height };
+    let floor = Before::new(job, around, panel).and_then(|before| before.under_braces(forms, meets));
+    let Some(floor) = floor.filter(|floor| floor.level < meets) else { return height };
     // Where the ground falls away the brace goes down to it.
-    Length::round_nm((meets - floor.level).nm() as f64 / (1.0 - floor.falls / steep(angle)).max(0.05))
+    Length::round_nm((meets - floor.level).nm() as f64 / (1.0 - floor.falls / steep(angle(forms))).max(0.05))
 }
 
 /// The level of the foot of a panel's braces, and how far they reach out of the form; none without braces.
 pub(super) fn reach(forms: &Forms, panel: &Panel) -> Option<(Length, Length)> {
     let (meets, rises) = panel.braced?;
-    let angle = forms.brace.as_ref().and_then(|brace| brace.value.angle).map_or(USUAL_ANGLE, |angle| angle.value.0);
-    Some((meets - rises, Length::round_nm(rises.nm() as f64 / steep(angle))))
+    Some((meets - rises, Length::round_nm(rises.nm() as f64 / steep(angle(forms)))))
 }
 
-/// How much a brace rises for each length it reaches out.
-fn steep(angle: Angle) -> f64 {
-    angle.radians().tan().abs().max(0.05)
-}
-
-/// What is fixed to a floor that is not there: what the file says of ground and slabs decides, and where it says nothing, or a strip of
-/// a slab is broken out, a floor is believed.
+/// What is fixed to a floor that is not there, or driven into one that is: what the file says of ground and slabs decides, and where
+/// it says nothing, or a strip of a slab is broken out, a floor is believed.
 pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -> Vec<Unheld> {
     let mut out = Vec::new();
-    if stands_on_footing(job, around, panel) {
-        return out;
-    }
-    if let Some(kick) = forms.kick.as_ref().filter(|kick| kick.value.on == StandsOn::Floor) {
-        let wide = |name: LumberName| job.lumber_of(name.0)?.say.size.as_ref().map(|size| size.wide.0);
-        match floor(job, around, panel, panel.bottom, UPRIGHT) {
-            Some(floor) if floor.is_ground => out.push(Unheld::NoFloor(Hold::Kick)),
-            Some(floor) if wide(kick.value.size).is_some_and(|wide| panel.bottom - floor.level > wide) => {
-                out.push(Unheld::OverFloor(panel.bottom, floor.level));
+    let Some(before) = Before::new(job, around, panel) else { return out };
+    let profile = Profile::of(job, forms);
+    let meets = panel.bottom + brace_height(forms, panel, job.system());
+    if let Some(kick) = &forms.kick {
+        match kick.value.on {
+            StandsOn::Floor if !before.on_old_footing() => out.extend(before.kicker(forms, &profile)),
+            StandsOn::Stakes => {
+                let (near, far) = (profile.kicker, profile.kicker + STAKE_THICK);
+                let floor = before.floor(&Wants { concrete: &|_| near, slab: &|_| far });
+                let near = floor.filter(|floor| floor.level <= panel.bottom && panel.bottom - floor.level < DEEP);
+                out.extend(near.and_then(|floor| staked(floor, Hold::Kick)));
             }
-            _ => {}
+            StandsOn::Floor | StandsOn::Bank => {}
         }
     }
-    if let Some(brace) = forms.brace.as_ref().filter(|brace| brace.value.on == StandsOn::Floor) {
-        let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
-        if floor(job, around, panel, panel.top, angle).is_some_and(|floor| floor.is_ground) {
-            out.push(Unheld::NoFloor(Hold::Brace));
+    if let Some(brace) = &forms.brace {
+        match brace.value.on {
+            StandsOn::Floor if !before.on_old_footing() => {
+                if before.under_braces(forms, meets).is_some_and(|floor| floor.is == Is::Ground) {
+                    let reach = |level: Length| profile.foot(forms, meets - level).1;
+                    out.push(before.past_edge(Hold::Brace, reach).unwrap_or(Unheld::NoFloor(Hold::Brace)));
+                }
+            }
+            StandsOn::Stakes => {
+                let behind = |level: Length| profile.foot(forms, meets - level).1;
+                let wants = Wants { concrete: &behind, slab: &|level| behind(level) + STAKE_THICK };
+                out.extend(before.floor(&wants).and_then(|floor| staked(floor, Hold::Brace)));
+            }
+            StandsOn::Floor | StandsOn::Bank => {}
         }
     }
     out
 }
 
-/// A kicker stands right before the form.
-const UPRIGHT: Angle = Angle::from_degrees(85.0);
-
-/// Whether a footing under the old wall stands out past the concrete before it.
-fn stands_on_footing(job: &Job, around: Around, panel: &Panel) -> bool {
-    let Some(placed) = around.sections.find(panel.section) else { return false };
-    let face = placed.intervals.first().zip(job.section(placed.id));
-    let face = face.map_or(Length::ZERO, |(interval, section)| depth(section, around.standing, interval.on).1);
-    job.footings.iter().any(|footing| footing.say.under.0 == placed.wall && footing.say.out.0 > face)
+fn staked(floor: Floor, hold: Hold) -> Option<Unheld> {
+    match floor.is {
+        Is::Hard(thing) => Some(Unheld::Staked(hold, thing)),
+        Is::Fresh | Is::Ground => None,
+    }
 }
 
-fn floor(job: &Job, around: Around, panel: &Panel, below: Length, angle: Angle) -> Option<Floor> {
-    // How far in front of the concrete a foot lies at a level.
-    let out = |level: Length| Length::round_nm((below - level).nm() as f64 / steep(angle));
-    let standing = around.standing;
-    let placed = around.sections.find(panel.section)?;
-    let legs = || placed.intervals.iter().filter_map(|interval| standing.leg_ref(interval.on));
-    let meets = |slab: &&Thing<Slab>| {
-        let parts = &slab.say.against.0;
-        legs().any(|leg| parts.iter().any(|part| part.value.names(leg)))
-    };
-    let outer = is_outer(job, around, placed, panel);
-    let past = |other: &Placed| {
-        let section = job.section(placed.id).zip(job.section(other.id));
-        let on = placed.intervals.first().zip(section);
-        on.is_some_and(|(interval, (section, other))| {
-            let (own, its) = (depth(section, standing, interval.on), depth(other, standing, interval.on));
-            let past = if outer { its.1 - own.1 } else { own.0 - its.0 };
-            past >= out(around.sections.find(other.id).map_or(below, |placed| placed.top))
-        })
-    };
-    let shares = |other: &&Placed| {
-        other.intervals.iter().any(|one| placed.intervals.iter().any(|other| one.shared(other).is_some()))
-    };
-    let level = |level: Length| Floor { level, falls: 0.0, is_ground: false };
-    let upon = around.sections.along(placed.wall).filter(|other| other.top <= panel.bottom).filter(shares);
-    if let Some(top) = upon.filter(|other| past(other)).map(|other| other.top).max() {
-        return Some(level(top));
+/// How far the kicker of a panel lies from the edge of a slab it stands against (`on bank`), with the slab, and how far out the edge
+/// would lie against the kicker: nothing where another bank may be there.
+pub(super) fn bank(job: &Job, around: Around, forms: &Forms, panel: &Panel) -> Option<(BlockId, Length, Length)> {
+    let kick = forms.kick.as_ref().filter(|kick| kick.value.on == StandsOn::Bank)?;
+    let wide = job.lumber_of(kick.value.size.0)?.say.size.as_ref()?.wide.0;
+    let before = Before::new(job, around, panel).filter(|before| before.outer)?;
+    let face = before.face() + Profile::of(job, forms).kicker;
+    // A slab deeper or higher than the kicker has other edges beside it.
+    let beside =
+        |slab: &&Thing<Slab>| slab.say.top > panel.bottom && slab.say.top - slab.say.thick.0 < panel.bottom + wide;
+    let mut slabs = job.slabs.iter().filter(beside).filter(|slab| before.meets(slab));
+    let (slab, end) = slabs.find_map(|slab| Some((slab.id, before.broken_out(slab)?)))?;
+    (end > face).then_some((slab, end - face, face))
+}
+
+/// Whether wedges bridge what lies between a kicker and its bank.
+pub(super) fn is_wedged(gap: Length) -> bool {
+    gap <= WEDGED
+}
+
+impl<'w> Before<'w> {
+    fn new(job: &'w Job, around: Around<'w>, panel: &'w Panel) -> Option<Before<'w>> {
+        let placed = around.sections.find(panel.section)?;
+        Some(Before { job, around, panel, placed, outer: is_outer(job, around, placed, panel) })
     }
-    let whole = |slab: &&Thing<Slab>| {
-        let strips = job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
-        let here = strips.filter(|strip| legs().any(|leg| strip.say.along.0.iter().any(|part| part.value.names(leg))));
-        let face = placed.intervals.first().zip(job.section(placed.id));
+
+    /// How far out of the old face or the line the face of the concrete lies.
+    fn face(&self) -> Length {
+        let face = self.placed.intervals.first().zip(self.job.section(self.placed.id));
+        let face = face.map(|(interval, section)| depth(section, self.around.standing, interval.on));
+        face.map_or(Length::ZERO, |(inner, outer)| if self.outer { outer } else { inner })
+    }
+
+    /// What carries the feet of braces that meet the panel at a level.
+    fn under_braces(&self, forms: &Forms, meets: Length) -> Option<Floor> {
+        let profile = Profile::of(self.job, forms);
+        let foot = |level: Length| profile.foot(forms, meets - level);
+        self.floor(&Wants { concrete: &|level| foot(level).1, slab: &|level| foot(level).0 })
+    }
+
+    /// Why a kicker is not fixed to a floor.
+    fn kicker(&self, forms: &Forms, profile: &Profile) -> Option<Unheld> {
+        let kick = forms.kick.as_ref()?;
+        let wide = |name: LumberName| self.job.lumber_of(name.0)?.say.size.as_ref().map(|size| size.wide.0);
+        let bottom = self.panel.bottom;
+        let floor = self.floor(&Wants { concrete: &|_| profile.kicker, slab: &|_| profile.kicker })?;
+        if floor.is == Is::Ground {
+            return Some(self.past_edge(Hold::Kick, |_| profile.kicker).unwrap_or(Unheld::NoFloor(Hold::Kick)));
+        }
+        let high = wide(kick.value.size).is_some_and(|wide| bottom - floor.level > wide);
+        high.then_some(Unheld::OverFloor(bottom, floor.level))
+    }
+
+    /// Whether a footing under the old wall stands out past the concrete before it.
+    fn on_old_footing(&self) -> bool {
+        let face = self.placed.intervals.first().zip(self.job.section(self.placed.id));
+        let standing = self.around.standing;
         let face = face.map_or(Length::ZERO, |(interval, section)| depth(section, standing, interval.on).1);
-        here.map(|strip| strip.say.out.value.0).max().is_none_or(|end| face + out(slab.say.top) >= end)
-    };
-    let slab = job.slabs.iter().filter(meets).filter(whole).map(|slab| slab.say.top).max();
-    // In a strip that is broken out they stand as low as the form.
-    if slab.is_none() && job.slabs.iter().any(|slab| meets(&slab)) {
-        return None;
+        let mut footings = self.job.footings.iter();
+        footings.any(|footing| footing.say.under.0 == self.placed.wall && footing.say.out.0 > face)
     }
-    // Before an old wall one stands inside; before a line, on the side of the panel.
-    let on = placed.intervals.first().map(|interval| interval.on);
-    let is_outside = job.wall(placed.wall).is_none() && on.is_some_and(|on| outer == standing.goes_round(on));
-    let grounds = job.grounds.iter();
-    let ground = if is_outside {
-        let outside = grounds.filter_map(|ground| ground.say.outside.as_ref()).max_by_key(|outside| outside.level);
-        let falls = |falls: Option<Ratio>| falls.map_or(0.0, |falls| falls.fraction());
-        outside.map(|said| Floor { level: said.level, falls: falls(said.falls), is_ground: true })
-    } else {
-        let inside = grounds.filter_map(|ground| ground.say.inside).max();
-        inside.map(|level| Floor { level, falls: 0.0, is_ground: true })
-    };
-    slab.map(level).or(ground)
+
+    /// How far past the panel a section reaches.
+    fn past(&self, other: &Placed) -> Option<Length> {
+        let (own, its) = (self.job.section(self.placed.id)?, self.job.section(other.id)?);
+        let on = self.placed.intervals.first()?.on;
+        let (own, its) = (depth(own, self.around.standing, on), depth(its, self.around.standing, on));
+        Some(if self.outer { its.1 - own.1 } else { own.0 - its.0 })
+    }
+
+    /// New concrete below the panel that is there when its form is built, or comes with the panel's own pour.
+    fn below(&self) -> impl Iterator<Item = (&'w Placed, Is)> {
+        let around = self.around;
+        let shares = |other: &&Placed| {
+            let own = &self.placed.intervals;
+            other.intervals.iter().any(|one| own.iter().any(|other| one.shared(other).is_some()))
+        };
+        let lower = around.sections.along(self.placed.wall).filter(|other| other.top <= self.panel.bottom);
+        lower.filter(shares).filter_map(|other| {
+            let pour = around.solids.with(other.id).map(|(solid, _)| solid.pour);
+            match pour {
+                Some(pour) if pour == self.panel.pour => Some((other, Is::Fresh)),
+                Some(pour) if around.turn.get(&pour) > around.turn.get(&self.panel.pour) => None,
+                _ => Some((other, Is::Hard(other.id))),
+            }
+        })
+    }
+
+    /// Concrete below that reaches past the panel, and not as far as what is fixed to it.
+    fn past_edge(&self, hold: Hold, reach: impl Fn(Length) -> Length) -> Option<Unheld> {
+        let short = self.below().filter_map(|(other, is)| {
+            let (past, wanted) = (self.past(other)?, reach(other.top));
+            let is_short = Length::ZERO < past && past < wanted && is != Is::Fresh;
+            is_short.then_some((other.top, Unheld::PastEdge(hold, other.id, wanted, past)))
+        });
+        short.max_by_key(|(top, _)| *top).map(|(_, why)| why)
+    }
+
+    /// Whether a slab meets the old face where the panel's section runs.
+    fn meets(&self, slab: &Thing<Slab>) -> bool {
+        let mut legs = self.placed.intervals.iter().filter_map(|interval| self.around.standing.leg_ref(interval.on));
+        legs.any(|leg| slab.say.against.0.iter().any(|part| part.value.names(leg)))
+    }
+
+    /// How far out of the old face the slab is broken out there.
+    fn broken_out(&self, slab: &Thing<Slab>) -> Option<Length> {
+        let legs = || self.placed.intervals.iter().filter_map(|interval| self.around.standing.leg_ref(interval.on));
+        let strips = self.job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
+        let here = strips.filter(|strip| legs().any(|leg| strip.say.along.0.iter().any(|part| part.value.names(leg))));
+        here.map(|strip| strip.say.out.value.0).max()
+    }
+
+    fn floor(&self, wants: &Wants) -> Option<Floor> {
+        let (job, standing) = (self.job, self.around.standing);
+        let level = |level: Length, is: Is| Floor { level, falls: 0.0, is };
+        let reaches = |other: &Placed| self.past(other).is_some_and(|past| past >= (wants.concrete)(other.top));
+        let upon = self.below().filter(|(other, _)| reaches(other)).max_by_key(|(other, _)| other.top);
+        if let Some((other, is)) = upon {
+            return Some(level(other.top, is));
+        }
+        let is_line = job.wall(self.placed.wall).is_none();
+        // How far out of the old face or the line its place lies.
+        let off = |slab: &Thing<Slab>| {
+            let wants = (wants.slab)(slab.say.top);
+            if self.outer { self.face() + wants } else { self.face() - wants }
+        };
+        // A slab meets a line from the side sections stand out to: behind it there is none.
+        let lies = |slab: &&Thing<Slab>| self.meets(slab) && (self.outer || !is_line || off(slab) >= Length::ZERO);
+        let whole = |slab: &&Thing<Slab>| self.broken_out(slab).is_none_or(|end| off(slab) >= end);
+        let slab = job.slabs.iter().filter(lies).filter(whole).max_by_key(|slab| slab.say.top);
+        // In a strip that is broken out they stand as low as the form.
+        if slab.is_none() && job.slabs.iter().any(|slab| lies(&slab)) {
+            return None;
+        }
+        // Before an old wall one stands inside; before a line, on the side of the panel.
+        let on = self.placed.intervals.first().map(|interval| interval.on);
+        let is_outside = is_line && on.is_some_and(|on| self.outer == standing.goes_round(on));
+        let grounds = job.grounds.iter();
+        let ground = if is_outside {
+            let outside = grounds.filter_map(|ground| ground.say.outside.as_ref()).max_by_key(|outside| outside.level);
+            let falls = |falls: Option<Ratio>| falls.map_or(0.0, |falls| falls.fraction());
+            outside.map(|said| Floor { level: said.level, falls: falls(said.falls), is: Is::Ground })
+        } else {
+            let inside = grounds.filter_map(|ground| ground.say.inside).max();
+            inside.map(|inside| level(inside, Is::Ground))
+        };
+        slab.map(|slab| level(slab.say.top, Is::Hard(slab.id))).or(ground)
+    }
 }
 
 /// Whether a panel stands at the outer face of its section.
+pub(super) fn outer(job: &Job, around: Around, panel: &Panel) -> bool {
+    around.sections.find(panel.section).is_none_or(|placed| is_outer(job, around, placed, panel))
+}
+
 fn is_outer(job: &Job, around: Around, placed: &Placed, panel: &Panel) -> bool {
     let Some(section) = job.section(placed.id) else { return true };
     let [from, to] = panel.ends();

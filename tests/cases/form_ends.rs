@@ -5,7 +5,8 @@ use batterboard::{
     compile::Compiled,
     drawings::{self, Drawing, View},
     formwork::{PartSort, Unheld, Use, boards_high, studs},
-    units::Length,
+    reports::{order, print},
+    units::{Length, System},
 };
 use roxmltree::{Document, Node};
 
@@ -127,9 +128,275 @@ pour p {{ fill s; mix bag-80-lb }}"
     assert_eq!(told(&footing, "0", floor, "on floor"), []);
     // A foot 10 in above the slab: no kicker of 3 1/2 in reaches down to it. At 3 in it does.
     let high = Length::INCH * 10;
-    assert_eq!(told(slab, "10\"", floor, "on stakes"), [Unheld::OverFloor(high, Length::ZERO)]);
-    assert_eq!(told(slab, "3\"", floor, "on stakes"), []);
+    assert_eq!(told(slab, "10\"", floor, "on bank"), [Unheld::OverFloor(high, Length::ZERO)]);
+    assert_eq!(told(slab, "3\"", floor, "on bank"), []);
+    assert!(matches!(told(slab, "3\"", floor, "on stakes")[..], [Unheld::Staked(Hold::Brace, _)]));
     assert!(found(&text(ground, "0", floor, &braced("on stakes"))).contains(&"form-unheld"));
+}
+
+#[test]
+fn stakes_are_not_driven_into_concrete() {
+    use batterboard::formwork::Hold;
+    // The footing reaches 12 in past the wall on it: the form and its kicker are 5 3/4 in deep, a stake 1.6 in behind; braces that
+    // meet at 22 in come down 22 in farther out, past its edge.
+    let text = |footing: &str, pours: &str, kick: &str, brace: &str| {
+        format!(
+            "wall old {{ leg a 8'; thick 10\"; height -20\" to 36\"; of concrete }}
+ground {{ inside -10\" }}
+section base {{ along old; thick {footing}; height -20\" to -10\"; side earth }}
+section s {{ along old; thick 8\"; height -10\" to 20\" }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 10\"; down 900 lbf, space at most 18\"; \
+kick 2x4, {kick}, holds 900 lbf, space at most 2'; brace 2x4, space at most 2', {brace}, holds 900 lbf }}
+{pours}"
+        )
+    };
+    let one = "pour p {{ fill base; mix bag-80-lb }}\npour q {{ fill s; mix bag-80-lb }}"
+        .replace("{{", "{")
+        .replace("}}", "}");
+    let staked = |why: &Unheld| match why {
+        Unheld::Staked(hold, _) => Some(*hold),
+        _ => None,
+    };
+    let told = |text: &str| unheld(text).iter().filter_map(staked).collect::<Vec<Hold>>();
+    assert_eq!(told(&text("20\"", &one, "on stakes", "on stakes")), [Hold::Kick]);
+    assert_eq!(told(&text("4'", &one, "on stakes", "on stakes")), [Hold::Kick, Hold::Brace]);
+    assert_eq!(told(&text("13\"", &one, "on stakes", "on stakes")), []);
+    assert_eq!(unheld(&text("20\"", &one, "on floor", "on stakes")), []);
+    // What is cast with it, or later, is not there to stop a stake.
+    let together = "pour p { fill base, s; mix bag-80-lb }";
+    assert_eq!(told(&text("20\"", together, "on stakes", "on stakes")), []);
+    let later = "pour p { fill base; mix bag-80-lb }\npour q { fill s; mix bag-80-lb }\nstep b \"s\" { work pour q }\n\
+step c \"base\" { work pour p; after b }";
+    assert_eq!(told(&text("20\"", later, "on stakes", "on stakes")), []);
+    // The mend is what the help says.
+    let shown = compiled(&text("20\"", &one, "on stakes", "on stakes"));
+    let told = shown.problems.iter().find(|problem| problem.rule.name == "form-unheld").unwrap();
+    assert!(told.helps(System::Feet).unwrap().contains("write `on floor`"));
+    assert!(told.says(System::Feet).contains("`base` lies under them"));
+}
+
+#[test]
+fn feet_of_braces_reach_as_far_as_they_are_drawn() {
+    // Braces at 45 deg meet a form of 20 in at 15 in: they begin 3/4 + 3 1/2 + 3 1/2 in out, their upper edge comes down
+    // 15 + 1.5 / 2 * sqrt 2 = 16.06 in farther, and the cleat ends 3 in behind that: 26.81 in.
+    let text = |thick: &str, brace: &str| {
+        format!(
+            "wall old {{ leg a 8'; thick 8\"; height -12\" to 60\"; of concrete }}
+ground {{ inside -8\" }}
+section pad {{ along old; thick {thick}; height -8\" to 0; side earth }}
+section s {{ along old; thick 6\"; height 0 to 20\" }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; walers 2x4, double; down 900 lbf, space at most 2'; \
+kick 2x4, on floor, holds 900 lbf; brace 2x4, space at most 2', {brace}, holds 900 lbf }}
+pour p {{ fill pad; mix bag-80-lb }}
+pour q {{ fill s; mix bag-80-lb }}"
+        )
+    };
+    let edges = |text: &str| {
+        let found = unheld(text).into_iter().filter_map(|why| match why {
+            Unheld::PastEdge(_, _, reach, past) => Some(((reach.inches() * 100.0).round() / 100.0, past.inches())),
+            _ => None,
+        });
+        found.collect::<Vec<(f64, f64)>>()
+    };
+    assert_eq!(edges(&text("33\"", "on floor")), []);
+    assert_eq!(edges(&text("32\"", "on floor")), [(26.81, 26.0)]);
+    assert!(found(&text("32\"", "on floor")).contains(&"form-unheld"));
+    // On the pad it rises 15 in; past its edge from the ground.
+    let rises = |past: &str| {
+        compiled(&text(past, "on stakes")).works.forms[0].panels.iter().find_map(|panel| panel.braced).unwrap().1
+    };
+    assert_eq!((rises("33\""), rises("32\"")), (Length::INCH * 15, Length::INCH * 23));
+}
+
+#[test]
+fn a_slab_before_a_line_is_no_floor_behind_it() {
+    use batterboard::formwork::Hold;
+    let text = |slab: &str| {
+        format!(
+            "line run {{ leg a 14' }}
+ground {{ outside 18\"; inside -5\" }}
+{slab}
+section kerb {{ along run; offset 0 to 10\"; height 0 to 18\" }}
+forms box {{ against kerb; sheath ply-3/4; studs 2x4, space at most 12\"; down 900 lbf, space at most 2'; \
+kick 2x4, on floor, holds 900 lbf; brace 2x4, space at most 3', on floor, holds 900 lbf }}
+pour p {{ fill kerb; mix bag-80-lb }}"
+        )
+    };
+    let slab = "slab yard { against run; thick 5\"; top 0 }";
+    let job = compiled(&text(slab));
+    let forms = &job.works.forms[0];
+    assert_eq!(forms.panels.iter().filter(|panel| panel.closes == Use::Face).count(), 2);
+    let whys: Vec<Unheld> = forms.unheld.iter().map(|(_, why)| *why).collect();
+    assert_eq!(whys, [Unheld::NoFloor(Hold::Kick), Unheld::NoFloor(Hold::Brace)]);
+}
+
+#[test]
+fn a_kicker_touches_the_bank_it_stands_against() {
+    // The strip ends so far out; the concrete 8 in, the form with its kicker 5 3/4 in.
+    let job = |out: &str| {
+        compiled(&format!(
+            "wall old {{ leg a 8'; thick 8\"; height -12\" to 60\"; of concrete }}
+slab floor {{ against old; thick 4\"; top 0 }}
+remove strip {{ in floor; along old; out {out} }}
+section s {{ along old; thick 8\"; height -4\" to 20\" }}
+forms box {{ against s; sheath ply-3/4; {USUAL} }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ))
+    };
+    let gaps = |out: &str| {
+        let forms = &job(out).works.forms[0];
+        let far = forms.unheld.iter().find_map(|(_, why)| match why {
+            Unheld::FarBank(_, gap, _) => Some(gap.inches()),
+            _ => None,
+        });
+        (far, forms.wedged.first().map(|(_, gap)| gap.inches()))
+    };
+    assert_eq!(gaps("24\""), (Some(10.25), None));
+    assert_eq!(gaps("15 1/4\""), (None, Some(1.5)));
+    assert_eq!(gaps("13 3/4\""), (None, None));
+    // Broken out as the help says it is near enough.
+    let told = job("24\"");
+    let told = told.problems.iter().find(|problem| problem.rule.name == "form-unheld").unwrap();
+    assert!(
+        told.helps(System::Feet).unwrap().contains("break out the slab 14\" from"),
+        "{:?}",
+        told.helps(System::Feet)
+    );
+    assert_eq!(gaps("14\""), (None, Some(0.25)));
+    let mut out = Vec::new();
+    print::markdown(&order(&job("14\"")), &mut out).unwrap();
+    let text = String::from_utf8(out).unwrap();
+    assert!(text.contains("Wedges between kicker and edge of the slab"), "{text}");
+}
+
+#[test]
+fn walers_do_not_lie_in_each_other() {
+    let text = |rows: &str, double: &str, kick: &str| {
+        format!(
+            "wall old {{ leg a 8'; thick 8\"; height -12\" to 60\"; of concrete }}
+section s {{ along old; thick 8\"; height 0 to 24\" }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; walers 2x4{double}; ties rows {rows}, space at most 2', holds 900 lbf; \
+{kick}brace 2x4, space at most 2', angle 30 deg, on stakes, holds 900 lbf; down 900 lbf, space at most 2' }}
+pour p {{ fill s; mix bag-80-lb }}"
+        )
+    };
+    let told = |rows: &str, double: &str, kick: &str| {
+        let job = compiled(&text(rows, double, kick));
+        let problems = job.problems.iter().filter(|problem| problem.rule.name == "form-size");
+        problems.map(|problem| problem.helps(System::Feet).unwrap()).collect::<Vec<_>>()
+    };
+    // Two boards of 1 1/2 in with 1.2 in between them are 4.2 in high, one alone 1 1/2 in.
+    assert_eq!(told("4\", 4 1/2\"", ", double", "").len(), 1);
+    assert_eq!(told("4\", 8 1/4\"", ", double", ""), Vec::<String>::new());
+    assert_eq!(told("4\", 8 1/8\"", ", double", "").len(), 1);
+    assert_eq!(told("4\", 5 1/2\"", "", ""), Vec::<String>::new());
+    // A kicker of 3 1/2 in, and half of a waler over it.
+    let kick = "kick 2x4, on stakes, holds 900 lbf; ";
+    assert_eq!(told("4 1/4\"", "", kick), Vec::<String>::new());
+    let told = told("4\"", "", kick);
+    assert!(told.len() == 1 && told[0].contains("4 1/4\""), "{told:?}");
+    // Braces meet it at three quarters of 24 in.
+    assert_eq!(
+        unheld(&text("4\", 18\"", "", "")),
+        [Unheld::Order(batterboard::formwork::Hold::Tie(1), batterboard::formwork::Hold::Brace, Length::INCH * 18)]
+    );
+}
+
+#[test]
+fn no_kicker_and_no_foot_is_fixed_over_what_lies_in_the_floor() {
+    // The kicker lies 4 1/4 to 5 3/4 in off the face, at 12 1/4 to 13 3/4 in; the cleat of a brace at 45 deg that meets it at 18 in,
+    // 7 3/4 in out, behind its upper edge 18 + 1.5 / 2 * sqrt 2 in farther: at 34.8 to 37.8 in.
+    let told = |offset: &str, along: &str| {
+        let job = compiled(&format!(
+            "wall old {{ leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }}
+slab floor {{ against old; thick 4\"; top 0 }}
+section s {{ along old; thick 8\"; height 0 to 24\" }}
+clear hose {{ along old.a {along}; offset {offset}; radius 1/2\" }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; down 900 lbf, space at most 2'; \
+kick 2x4, on floor, holds 900 lbf; brace 2x4, space at most 2', on floor, holds 900 lbf }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ));
+        let problems = job.problems.iter().filter(|problem| problem.rule.name == "tie-hits");
+        problems.map(|problem| problem.says(System::Feet)).collect::<Vec<_>>()
+    };
+    let (all, part) = ("0 to 10'", "2' to 3'");
+    for (offset, says) in
+        [("13\"", "kicker"), ("14\"", "kicker"), ("35\"", "feet of the braces"), ("38\"", "feet of the braces")]
+    {
+        let told = told(offset, all);
+        assert!(told.len() == 1 && told[0].contains(says), "{offset}: {told:?}");
+    }
+    for offset in ["11 1/2\"", "14 1/2\"", "34\"", "38 1/2\""] {
+        assert_eq!(told(offset, all), Vec::<String>::new(), "{offset}");
+    }
+    // What is shorter than fixings are apart is passed by them.
+    assert_eq!(told("13\"", part), Vec::<String>::new());
+}
+
+#[test]
+fn boxes_keep_voids_empty_and_are_sawn_and_bought() {
+    let job = |voids: &str, sheath: &str| {
+        compiled(&format!(
+            "wall old {{ leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }}
+section s {{ along old; thick 8\"; height 0 to 24\" }}
+{voids}
+forms box {{ against s; sheath {sheath}; {USUAL} }}
+pour p {{ fill s; mix bag-80-lb }}
+step build \"Forms\" {{ work form box }}
+step cast \"Cast\" {{ work pour p; after build }}"
+        ))
+    };
+    let vent = "void vent { in s; on old.a 2' to 3'; height 6\" to 14\" }";
+    let niche = "void niche { in s; on old.a 5' to 6'; height 16\" to 24\"; offset 4\" to 8\" }";
+    let boxed = job(&format!("{vent}\n{niche}"), "ply-3/4");
+    let boxes = &boxed.works.forms[0].boxes;
+    let inches = |length: &Length| length.inches();
+    let outside = |at: usize| [&boxes[at].outside.0, &boxes[at].outside.1, &boxes[at].outside.2].map(inches);
+    assert_eq!((outside(0), outside(1)), ([12.0, 8.0, 8.0], [12.0, 8.0, 4.0]));
+    let boards = |at: usize| {
+        let all = boxes[at].boards.iter();
+        all.map(|(long, short, count)| (long.inches(), short.inches(), *count)).collect::<Vec<_>>()
+    };
+    // Through the wall: two sides between floor and lid. In its top and outer face: two sides, a floor and a back, no lid.
+    assert_eq!(boards(0), [(8.0, 6.5, 2), (12.0, 8.0, 2)]);
+    assert_eq!(boards(1), [(7.25, 3.25, 2), (12.0, 3.25, 1), (12.0, 8.0, 1)]);
+    // Their boards are as much as the faces of the void, less its thickness at the corners.
+    let sawn = |job: &Compiled| {
+        let sheets = job.works.forms[0].sheets.as_ref().unwrap();
+        let all = sheets.lines.iter().flat_map(|line| line.pieces.iter().map(|piece| (line.times, piece)));
+        all.map(|(lines, (long, short, count))| lines as f64 * long.inches() * short.inches() * *count as f64)
+            .sum::<f64>()
+    };
+    let own: f64 = (0..2).flat_map(boards).map(|(long, short, count)| long * short * count as f64).sum();
+    super::near(sawn(&boxed) - sawn(&job("", "ply-3/4")), own, 1e-6);
+    let mut out = Vec::new();
+    print::markdown(&order(&boxed), &mut out).unwrap();
+    let text = String::from_utf8(out).unwrap();
+    assert!(text.contains("box vent: 12\" long, 8\" high, 8\" deep outside"), "{text}");
+}
+
+#[test]
+fn the_saw_takes_its_cut_of_sheets_too() {
+    // Strips of 30 and 18 in are as wide as a sheet, and nothing is left for the cut between them.
+    let sheets = |low: &str, stock: &str| {
+        let job = compiled(&format!(
+            "wall old {{ leg a 14'; thick 8\"; height -12\" to 60\"; of concrete }}
+{stock}
+section high {{ along old.a 0 to 7'; thick 8\"; height 0 to 30\" }}
+section low {{ along old.a 7' to 14'; thick 8\"; height 0 to {low} }}
+forms box {{ against high, low; sheath ply-3/4; {USUAL} }}
+pour p {{ fill high, low; mix bag-80-lb }}"
+        ));
+        let sheets = job.works.forms[0].sheets.clone().unwrap();
+        let full = sheets
+            .lines
+            .iter()
+            .filter(|line| line.pieces.iter().filter(|(long, ..)| long.inches() > 80.0).count() == 2);
+        (full.count(), sheets.kerf.inches())
+    };
+    assert_eq!(sheets("18\"", ""), (0, 0.125));
+    assert_eq!(sheets("17 7/8\"", ""), (1, 0.125));
+    assert_eq!(sheets("17 7/8\"", "stock ply { for ply-3/4; price 60 USD; kerf 3/16\" }"), (0, 0.1875));
 }
 
 #[test]
@@ -142,7 +409,7 @@ forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 6\"; down 900 l
 pour p {{ fill s; mix bag-80-lb }}"
         ));
         let told = job.problems.iter().find(|problem| problem.rule.name == "form-foot").unwrap();
-        told.helps(batterboard::units::System::Feet).unwrap()
+        told.helps(System::Feet).unwrap()
     };
     assert!(help("on floor").contains("on floor"));
     let stakes = help("on stakes");

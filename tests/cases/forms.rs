@@ -163,8 +163,11 @@ fn boards_and_sheets_are_bought_whole() {
     let job = fine(&wall(24, "60 degF to 70 degF", USUAL, ""));
     let formed = &job.works.forms[0];
     let sheets = formed.sheets.as_ref().unwrap();
-    // 12 ft and two ends of 8 in, 2 ft high: a strip of 8 ft, one of 4 ft and the ends; a sheet of 4 by 8 ft holds both strips.
-    assert_eq!(sheets.count, 1);
+    // 12 ft and two ends of 8 in: a strip of 8 ft, one of 4 ft and the ends. A sheet of 4 by 8 ft holds two strips of 23 in; of
+    // 2 ft it holds one, for the saw takes its cut.
+    assert_eq!(sheets.count, 2);
+    let lower = fine(&wall(23, "60 degF to 70 degF", USUAL, ""));
+    assert_eq!(lower.works.forms[0].sheets.as_ref().unwrap().count, 1);
     let plan = &job.works.boards[0];
     let wanted: i64 = plan.pieces.iter().map(|(length, count)| length.nm() * *count as i64).sum();
     let cut: i64 = plan
@@ -200,12 +203,13 @@ fn braces_rise_from_what_they_stand_on() {
     assert_eq!(longest(&slab("12\"")), Length::INCH * 36);
     // The foot lies 8 in + 10 in / tan 30 deg = 25 in out: in a strip of 4 ft there is no floor.
     assert_eq!(longest(&slab("0").replace("out 2'", "out 4'")), Length::INCH * 36);
-    // A curb on a pad: in front the pad reaches 40 in past it, and carries a brace that rises 18 in and reaches 31 in out; behind it
-    // are but 24 in of pad, and the brace rises from the ground 6 in lower.
+    // A curb on a pad: in front the pad reaches 46 in past it, and carries a brace that rises 18 in: from 3/4 + 3 1/2 + 3 1/2 in off it
+    // reaches 31.2 in to its middle, 1.5 to its edge and 3 in with its cleat, 43.4 in in all; behind it are but 24 in of pad, and
+    // the brace rises from the ground 6 in lower.
     let text = format!(
         "line run {{ leg a 8' }}
 ground {{ outside -6\"; inside -6\" }}
-section pad {{ along run; thick 6'; height -6\" to 0; side earth }}
+section pad {{ along run; thick 78\"; height -6\" to 0; side earth }}
 section curb {{ along run; offset 2' to 32\"; height 0 to 24\" }}
 forms box {{ against curb; sheath ply-3/4; {USUAL} }}
 pour one {{ fill pad; mix bag-80-lb }}

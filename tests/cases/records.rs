@@ -374,7 +374,8 @@ fn records_that_contradict_each_other_are_told() {
     );
     assert!(says(&two_pours("record 2027-05-11 { done cast; poured first }"), "record-twice").is_empty());
     // What came on another day is a pour of its own.
-    let cut_short = two_pours("record 2027-05-11 { poured first used 9 bags }\nrecord 2027-05-12 { poured first used 4 bags }");
+    let cut_short =
+        two_pours("record 2027-05-11 { poured first used 9 bags }\nrecord 2027-05-12 { poured first used 4 bags }");
     let twice = cut_short.problems.iter().find(|problem| problem.rule.name == "record-twice").unwrap();
     let help = twice.helps(System::Feet).unwrap();
     assert!(help.contains("a pour of its own") && help.contains("`prepare`"), "{help}");

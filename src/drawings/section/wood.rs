@@ -5,16 +5,15 @@ use crate::{
     drawings::{
         canvas::Canvas,
         scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
-        seen,
         sheet::Model,
     },
-    formwork::{Hold, USUAL_ANGLE, Use, tie_depth, waler_size},
+    formwork::{Hold, Lean, Profile, STAKE_THICK, USUAL_ANGLE, Use, tie_depth, waler_boards, waler_size},
     geometry::Side,
     schema::{BlockId, Forms, LumberName, StandsOn},
 };
 
 /// A stake as it is drawn, in nanometres: how thick, how far into the ground, how far out of it.
-pub(super) const STAKE: (f64, f64, f64) = (40e6, 220e6, 120e6);
+pub(super) const STAKE: (f64, f64, f64) = (STAKE_THICK.nm() as f64, 220e6, 120e6);
 
 /// A form before a section.
 pub(super) struct FormSeen<'f> {
@@ -51,6 +50,8 @@ pub(super) struct BraceSeen {
     pub(super) run: f64,
     pub(super) upper: f64,
     pub(super) lower: f64,
+    /// How far off it the cleat behind its foot ends.
+    pub(super) cleat: f64,
     pub(super) thick: f64,
 }
 
@@ -100,9 +101,7 @@ impl Cut<'_, '_, '_> {
 
     /// How far out the back of its studs lies.
     pub(super) fn back(&self, form: &FormSeen) -> f64 {
-        let sheath = self.lumber(form.say.sheath.value).map_or(0.0, |size| size.0);
-        let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
-        form.off(sheath + stud)
+        form.off(nm(Profile::of(self.of.job, form.say).studs))
     }
 
     /// How far out of the face a form and its braces reach.
@@ -111,7 +110,7 @@ impl Cut<'_, '_, '_> {
         let stud = self.lumber(form.say.studs.value.size).map_or(0.0, |size| size.1);
         let (waler, brace) = (self.waler(form), self.brace(form));
         let deep = sheath + stud + waler.map_or(0.0, |(_, wide)| wide);
-        form.off(deep + brace.map_or(320e6, |brace| brace.upper + 2.0 * brace.thick + STAKE.0 + 30e6))
+        form.off(deep + brace.map_or(320e6, |brace| brace.cleat + STAKE.0 + 30e6))
     }
 
     /// How thick and how wide the walers are that lie along the studs at ties and braces; none where nothing of that holds.
@@ -131,7 +130,7 @@ impl Cut<'_, '_, '_> {
         }
         let stands = form.say.brace.as_ref().is_some_and(|brace| brace.value.on == StandsOn::Stakes);
         if let Some(brace) = self.brace(form).filter(|_| stands) {
-            out.push((brace.from + form.way * (brace.upper + 2.0 * brace.thick), brace.floor));
+            out.push((brace.from + form.way * brace.cleat, brace.floor));
         }
         out
     }
@@ -140,16 +139,12 @@ impl Cut<'_, '_, '_> {
     pub(super) fn brace(&self, form: &FormSeen) -> Option<BraceSeen> {
         let say = &form.say.brace.as_ref()?.value;
         let level = form.levels.0 + form.holds.iter().find(|(hold, _)| *hold == Hold::Brace)?.1;
-        let angle = say.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0).degrees().to_radians();
-        let (steep, thick) = (angle.tan().max(0.1), self.lumber(say.size)?.0);
-        let from = self.back(form) + form.way * self.waler(form).map_or(0.0, |(_, wide)| wide);
-        let run = form.rises? / steep;
-        if run <= 0.0 {
-            return None;
-        }
-        let (floor, half) = (level - run * steep, thick / 2.0 * (1.0 + steep * steep).sqrt());
-        let (upper, lower) = (run + half / steep, (run - half / steep).max(0.0));
-        Some(BraceSeen { from, level, floor, half, run, upper, lower, thick })
+        let angle = say.angle.as_ref().map_or(USUAL_ANGLE, |angle| angle.value.0);
+        let (thick, rises) = (self.lumber(say.size)?.0, form.rises?);
+        let from = form.off(nm(Profile::of(self.of.job, form.say).walers));
+        let Lean { half, run, upper, lower, cleat } = Lean::new(rises, thick, angle);
+        let floor = level - rises;
+        (run > 0.0).then_some(BraceSeen { from, level, floor, half, run, upper, lower, cleat, thick })
     }
 
     pub(super) fn draw_form(&self, canvas: &mut Canvas, model: &Model, form: &FormSeen) {
@@ -170,7 +165,7 @@ impl Cut<'_, '_, '_> {
         let walers = |items: &mut Vec<Item>, level: f64| {
             let Some((thick, wide)) = waler else { return back };
             let end = back + form.way * wide;
-            let boards = seen::walers(form.say, level, thick).into_iter();
+            let boards = waler_boards(form.say, level, thick).into_iter();
             items.push(Item::Group(Group {
                 title: Some("waler".into()),
                 items: boards.map(|(low, high)| board(back, end, low, high)).collect(),
@@ -224,7 +219,7 @@ impl Cut<'_, '_, '_> {
                         ..Group::default()
                     }));
                     // The cleat its foot stands against.
-                    let cleat = (at(brace.upper + 2.0 * brace.thick, brace.floor + brace.thick), foot);
+                    let cleat = (at(brace.cleat, brace.floor + brace.thick), foot);
                     items.push(Item::rectangle(cleat.0, cleat.1, thin, wood));
                     canvas.avoid(&[at(0.0, brace.level), at(brace.run, brace.floor)]);
                 }

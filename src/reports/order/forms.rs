@@ -4,7 +4,7 @@ use super::cuts;
 use crate::{
     compile::Compiled,
     cutting::Proof,
-    formwork::{Boards, Formwork, Hold, PartSort, Sort, Use, boards_high, limit_word, member_name, tidy},
+    formwork::{Boards, BoxOut, Formwork, Hold, PartSort, Sort, Use, boards_high, limit_word, member_name, tidy},
     reports::{Column, Paper, Part, Row, Rows, Table, Weight, Words, figures::shown},
     standards::pressure::Decided,
     units::{Length, System, show},
@@ -39,9 +39,15 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             paper.push(Part::Table(
                 layout(compiled, forms).caption(format!("Sawing {size} for {}", compiled.job.name(forms.forms))),
             ));
-            paper.push(Part::Text(Words::from(
-                "Strips the height of the forms, the face grain along the wall, joined on studs; where two faces meet at a corner of the concrete, one reaches past the other by its thickness, and past an end they reach far enough for a cleat. A sensible layout, not proved to take the fewest sheets.",
-            )));
+            let boxed = if forms.boxes.iter().any(|one| !one.boards.is_empty()) {
+                " The boards of the boxes are among them."
+            } else {
+                ""
+            };
+            let kerf = show::told(sheets.kerf, compiled.job.system());
+            paper.push(Part::Text(Words::from(format!(
+                "Strips the height of the forms, the face grain along the wall, joined on studs; where two faces meet at a corner of the concrete, one reaches past the other by its thickness, and past an end they reach far enough for a cleat.{boxed} A sensible layout, with {kerf} for each cut, not proved to take the fewest sheets.",
+            ))));
         }
     }
 }
@@ -95,6 +101,16 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
     if !boards.is_empty() {
         facts.push((Words::from("Boards of the sheathing, from the foot up"), Words::from(boards.join("; "))));
     }
+    let wedged = forms.wedged.iter();
+    let wedged = wedged.map(|(section, gap)| format!("{} at {}", show::exact(*gap, system), job.name(*section)));
+    let wedged: Vec<String> = wedged.collect();
+    if !wedged.is_empty() {
+        facts.push((Words::from("Wedges between kicker and edge of the slab"), Words::from(wedged.join(", "))));
+    }
+    let empty = boxes(compiled, forms);
+    if !empty.is_empty() {
+        facts.push((Words::from("Boxes that keep voids empty"), Words::from(empty.join("; "))));
+    }
     let (wood, usual) = &forms.wood;
     let usual = if *usual { ", unless the file says another" } else { "" };
     facts.push((Words::from("Wood"), Words::from(format!("{}{usual}: {}", wood.name, wood.source))));
@@ -120,6 +136,31 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
             if at_wall { ", and at the old wall to something that is fixed there" } else { "" }
         ))));
     }
+}
+
+/// The boxes of a form, each with its size and its boards.
+pub(super) fn boxes(compiled: &Compiled, forms: &Formwork) -> Vec<String> {
+    let job = &compiled.job;
+    let exact = |length: Length| show::exact(length, job.system());
+    let one = |boxed: &BoxOut| {
+        let (long, high, deep) = boxed.outside;
+        let size = format!(
+            "{}: {} long, {} high, {} deep outside",
+            job.name(boxed.void),
+            exact(long),
+            exact(high),
+            exact(deep)
+        );
+        let boards =
+            boxed.boards.iter().map(|(long, short, count)| format!("{count} x {} by {}", exact(*long), exact(*short)));
+        let boards: Vec<String> = boards.collect();
+        if boards.is_empty() {
+            format!("{size}, its boards to be measured there")
+        } else {
+            format!("{size}, of {}", boards.join(", "))
+        }
+    };
+    forms.boxes.iter().map(one).collect()
 }
 
 /// How many boards of the sheathing stand upon each other before each section, and what the top one is ripped to.

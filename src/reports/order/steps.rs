@@ -5,7 +5,11 @@ use foldhash::HashMap;
 use crate::{
     compile::Compiled,
     plan::{Lasts, Reason},
-    reports::{BoxLine, Column, Paper, Part, Rows, Table, Words, order::whole, words},
+    reports::{
+        BoxLine, Column, Paper, Part, Rows, Table, Words,
+        order::{forms, whole},
+        words,
+    },
     schema::{BlockId, KindId},
     units::show,
 };
@@ -76,6 +80,15 @@ fn step(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>
             })
             .collect();
         line = line.detail(format!("{}: {}", work.verb, things.join(", ")));
+        if work.verb == "form" {
+            // They stand in the order of their numbers.
+            let all = &compiled.works.forms;
+            let found =
+                |id: BlockId| all.binary_search_by_key(&id, |forms| forms.forms).ok().and_then(|at| all.get(at));
+            let named = work.things.iter().filter_map(|thing| found(thing.value));
+            let boxes = named.flat_map(|named| forms::boxes(compiled, named));
+            line = boxes.fold(line, |line, says| line.detail(format!("box {says}")));
+        }
     }
     line = lasts(compiled, id, line);
     if step.say.takes.is_none() {

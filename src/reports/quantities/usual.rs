@@ -141,7 +141,17 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
                 row(format!("{name}: angle of braces"), show::angle(USUAL_ANGLE).to_string(), PRACTICE);
             }
             if brace.value.height.is_none() {
-                row(format!("{name}: height of braces"), "three quarters of the form".to_owned(), PRACTICE);
+                row(
+                    format!("{name}: height of braces"),
+                    format!(
+                        "three quarters of the form, down to {}",
+                        match system {
+                            System::Feet => "a whole inch",
+                            System::Metric => "25 mm",
+                        }
+                    ),
+                    PRACTICE,
+                );
             }
         }
         let on_stakes = |on: StandsOn, holds: bool| on == StandsOn::Stakes && !holds;
