@@ -226,7 +226,7 @@ fn sizes(job: &Job, forms: &Thing<Forms>, trouble: Trouble) -> Problem {
             .arg(Arg::Word(hold_word(higher.0)))
             .arg(higher.1)
             .arg(job.name(section))
-            .arg(least)
+            .arg(finely_up(least, job.system()))
             .thing(forms.name.as_str())
             .part(job.name(section))
             .help("their boards have room where the levels are {5} apart or more")
@@ -353,7 +353,9 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         Unheld::Order(lower, higher, level) => {
             vec![Arg::Word(hold_word(lower)), Arg::Word(hold_word(higher)), level.into()]
         }
-        Unheld::PastEdge(_, concrete, reach, past) => vec![reach.into(), past.into(), name(concrete)],
+        Unheld::PastEdge(_, concrete, reach, past) => {
+            vec![finely_up(reach, job.system()).into(), past.into(), name(concrete)]
+        }
         Unheld::Staked(_, thing) => vec![name(thing)],
         Unheld::FarBank(slab, gap, out) => vec![gap.into(), tidy_up(out, job.system()).into(), name(slab)],
         Unheld::OverFloor(foot, floor) => vec![foot.into(), floor.into()],
@@ -414,7 +416,18 @@ fn before(panel: &Panel) -> Point {
 
 /// Up to a tidy length.
 fn tidy_up(length: Length, system: System) -> Length {
-    let step = tidy(Length::INCH, system).unwrap_or(Length::INCH);
+    up_by(length, tidy(Length::INCH, system).unwrap_or(Length::INCH))
+}
+
+/// Up to an eighth of an inch, or a millimetre.
+fn finely_up(length: Length, system: System) -> Length {
+    match system {
+        System::Feet => up_by(length, Length::INCH / 8),
+        System::Metric => up_by(length, Length::from_nm(1_000_000)),
+    }
+}
+
+fn up_by(length: Length, step: Length) -> Length {
     let down = Length::from_nm(length.nm().div_euclid(step.nm()) * step.nm());
     if down < length { down + step } else { down }
 }

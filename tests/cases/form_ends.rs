@@ -303,79 +303,6 @@ pour p {{ fill s; mix bag-80-lb }}"
 }
 
 #[test]
-fn no_kicker_and_no_foot_is_fixed_over_what_lies_in_the_floor() {
-    // The kicker lies 4 1/4 to 5 3/4 in off the face, at 12 1/4 to 13 3/4 in; the cleat of a brace at 45 deg that meets it at 18 in,
-    // 7 3/4 in out, behind its upper edge 18 + 1.5 / 2 * sqrt 2 in farther: at 34.8 to 37.8 in.
-    let told = |offset: &str, along: &str| {
-        let job = compiled(&format!(
-            "wall old {{ leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }}
-slab floor {{ against old; thick 4\"; top 0 }}
-section s {{ along old; thick 8\"; height 0 to 24\" }}
-clear hose {{ along old.a {along}; offset {offset}; radius 1/2\" }}
-forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; down 900 lbf, space at most 2'; \
-kick 2x4, on floor, holds 900 lbf; brace 2x4, space at most 2', on floor, holds 900 lbf }}
-pour p {{ fill s; mix bag-80-lb }}"
-        ));
-        let problems = job.problems.iter().filter(|problem| problem.rule.name == "tie-hits");
-        problems.map(|problem| problem.says(System::Feet)).collect::<Vec<_>>()
-    };
-    let (all, part) = ("0 to 10'", "2' to 3'");
-    for (offset, says) in
-        [("13\"", "kicker"), ("14\"", "kicker"), ("35\"", "feet of the braces"), ("38\"", "feet of the braces")]
-    {
-        let told = told(offset, all);
-        assert!(told.len() == 1 && told[0].contains(says), "{offset}: {told:?}");
-    }
-    for offset in ["11 1/2\"", "14 1/2\"", "34\"", "38 1/2\""] {
-        assert_eq!(told(offset, all), Vec::<String>::new(), "{offset}");
-    }
-    // What is shorter than fixings are apart is passed by them.
-    assert_eq!(told("13\"", part), Vec::<String>::new());
-}
-
-#[test]
-fn boxes_keep_voids_empty_and_are_sawn_and_bought() {
-    let job = |voids: &str, sheath: &str| {
-        compiled(&format!(
-            "wall old {{ leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }}
-section s {{ along old; thick 8\"; height 0 to 24\" }}
-{voids}
-forms box {{ against s; sheath {sheath}; {USUAL} }}
-pour p {{ fill s; mix bag-80-lb }}
-step build \"Forms\" {{ work form box }}
-step cast \"Cast\" {{ work pour p; after build }}"
-        ))
-    };
-    let vent = "void vent { in s; on old.a 2' to 3'; height 6\" to 14\" }";
-    let niche = "void niche { in s; on old.a 5' to 6'; height 16\" to 24\"; offset 4\" to 8\" }";
-    let boxed = job(&format!("{vent}\n{niche}"), "ply-3/4");
-    let boxes = &boxed.works.forms[0].boxes;
-    let inches = |length: &Length| length.inches();
-    let outside = |at: usize| [&boxes[at].outside.0, &boxes[at].outside.1, &boxes[at].outside.2].map(inches);
-    assert_eq!((outside(0), outside(1)), ([12.0, 8.0, 8.0], [12.0, 8.0, 4.0]));
-    let boards = |at: usize| {
-        let all = boxes[at].boards.iter();
-        all.map(|(long, short, count)| (long.inches(), short.inches(), *count)).collect::<Vec<_>>()
-    };
-    // Through the wall: two sides between floor and lid. In its top and outer face: two sides, a floor and a back, no lid.
-    assert_eq!(boards(0), [(8.0, 6.5, 2), (12.0, 8.0, 2)]);
-    assert_eq!(boards(1), [(7.25, 3.25, 2), (12.0, 3.25, 1), (12.0, 8.0, 1)]);
-    // Their boards are as much as the faces of the void, less its thickness at the corners.
-    let sawn = |job: &Compiled| {
-        let sheets = job.works.forms[0].sheets.as_ref().unwrap();
-        let all = sheets.lines.iter().flat_map(|line| line.pieces.iter().map(|piece| (line.times, piece)));
-        all.map(|(lines, (long, short, count))| lines as f64 * long.inches() * short.inches() * *count as f64)
-            .sum::<f64>()
-    };
-    let own: f64 = (0..2).flat_map(boards).map(|(long, short, count)| long * short * count as f64).sum();
-    super::near(sawn(&boxed) - sawn(&job("", "ply-3/4")), own, 1e-6);
-    let mut out = Vec::new();
-    print::markdown(&order(&boxed), &mut out).unwrap();
-    let text = String::from_utf8(out).unwrap();
-    assert!(text.contains("box vent: 12\" long, 8\" high, 8\" deep outside"), "{text}");
-}
-
-#[test]
 fn the_saw_takes_its_cut_of_sheets_too() {
     // Strips of 30 and 18 in are as wide as a sheet, and nothing is left for the cut between them.
     let sheets = |low: &str, stock: &str| {
@@ -532,4 +459,102 @@ pour p {{ fill s; mix bag-25-kg }}"
         let millimetres = |length: Length| length.nm() / 1_000_000;
         assert_eq!(format!("{}x{}", millimetres(size.thick.0), millimetres(size.wide.0)), name);
     }
+}
+
+#[test]
+fn forms_are_not_fixed_over_what_is_kept_clear_in_a_floor() {
+    use batterboard::formwork::Hold;
+    // Studs end 4 1/4 in out of the face at 8 in, the kicker 1 1/2 in behind: from 12 1/4 to 13 3/4 in out of the old wall. Braces of
+    // 45 deg begin another 3 1/2 in behind the studs, at 15 3/4 in, and meet the form 15 in up: their upper edge comes down 16.06 in
+    // farther, and the cleat lies from 31.81 to 34.81 in out.
+    let job = |clear: &str| {
+        compiled(&format!(
+            "wall old {{ leg a 8'; thick 8\"; height -12\" to 60\"; of concrete }}
+slab floor {{ against old; thick 4\"; top 0 }}
+clear hose {{ {clear} }}
+section s {{ along old; thick 8\"; height 0 to 20\" }}
+forms box {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; down 900 lbf, space at most 2'; \
+kick 2x4, on floor, holds 900 lbf, space at most 2'; brace 2x4, space at most 2', on floor, holds 900 lbf }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ))
+    };
+    let over = |clear: &str| job(clear).works.forms[0].over.iter().map(|(hold, _)| *hold).collect::<Vec<_>>();
+    assert_eq!(over("along old.a; offset 13\"; radius 1/2\""), [Hold::Kick]);
+    assert_eq!(over("along old.a; offset 15\"; radius 1 1/2\""), [Hold::Kick]);
+    assert_eq!(over("along old.a; offset 15\"; radius 1 1/4\""), []);
+    assert_eq!(over("along old.a; offset 33\"; radius 1/2\""), [Hold::Brace]);
+    assert_eq!(over("along old.a; offset 35 1/4\"; radius 1/2\""), [Hold::Brace]);
+    assert_eq!(over("along old.a; offset 36\"; radius 1/2\""), []);
+    // What crosses the way of the kicker, is shorter than the fixings are apart or lies in the face is passed.
+    assert_eq!(over("on old.a at 4'; offset 0 to 36\"; radius 1/2\""), []);
+    assert_eq!(over("along old.a 3' to 5'; offset 13\"; radius 1/2\""), []);
+    assert_eq!(over("along old.a 3' to 5' 1\"; offset 13\"; radius 1/2\""), [Hold::Kick]);
+    assert_eq!(over("along old.a; height 13\"; radius 1/2\""), []);
+    let told = job("along old.a; offset 13\"; radius 1/2\"");
+    let told = told.problems.iter().find(|problem| problem.rule.name == "tie-hits").unwrap();
+    assert!(told.says(System::Feet).contains("fixed to the floor over what is kept clear round `hose`"));
+}
+
+#[test]
+fn boxes_of_voids_are_sawn_and_listed() {
+    let job = |void: &str, sheath: &str| {
+        compiled(&format!(
+            "wall old {{ leg a 8'; thick 8\"; height -12\" to 60\"; of concrete }}
+section s {{ along old; thick 8\"; height 0 to 24\" }}
+{void}
+forms box {{ against s; sheath {sheath}; {USUAL} }}
+pour p {{ fill s; mix bag-80-lb }}
+step build \"Build the forms\" {{ work form box }}"
+        ))
+    };
+    let inches = |length: Length| length.inches();
+    let boxes = |job: &Compiled| {
+        let boards = job.works.forms[0].boxes.iter().flat_map(|one| &one.boards);
+        boards.map(|(long, short, count)| (inches(*long), inches(*short), *count)).collect::<Vec<_>>()
+    };
+    let sleeve = "void gap { in s; on old.a 2' to 3'; height 6\" to 16\" }";
+    // Two sides between a bottom and a top of 3/4 in, through all of the concrete.
+    let through = job(sleeve, "ply-3/4");
+    assert_eq!(boxes(&through), [(8.5, 8.0, 2), (12.0, 8.0, 2)]);
+    // Open over the top of the concrete; and a pocket in the face, with a back of its own.
+    assert_eq!(
+        boxes(&job("void gap { in s; on old.a 2' to 3'; height 16\" to 24\" }", "ply-3/4")),
+        [(8.0, 7.25, 2), (12.0, 8.0, 1)]
+    );
+    assert_eq!(
+        boxes(&job("void gap { in s; on old.a 2' to 3'; offset 3\" to 8\"; height 6\" to 16\" }", "ply-3/4")),
+        [(8.5, 4.25, 2), (12.0, 4.25, 2), (12.0, 10.0, 1)]
+    );
+    let sawn = |job: &Compiled| {
+        let sheets = job.works.forms[0].sheets.clone().unwrap();
+        let pieces =
+            sheets.lines.into_iter().flat_map(|line| line.pieces.into_iter().map(move |one| (line.times, one)));
+        pieces.map(|(times, (long, high, count))| (inches(long), inches(high), times * count)).collect::<Vec<_>>()
+    };
+    assert!(
+        sawn(&through).contains(&(8.5, 8.0, 2)) && sawn(&through).contains(&(12.0, 8.0, 2)),
+        "{:?}",
+        sawn(&through)
+    );
+    // Of boards 7 1/4 in wide each side takes two.
+    let boards = |void: &str| {
+        let job = job(void, "1x8");
+        pieces(&job, PartSort::Sheathing).iter().filter(|long| **long < 13.0).count()
+    };
+    assert_eq!(boards(sleeve) - boards(""), 8);
+    let mut out = Vec::new();
+    print::markdown(&order(&through), &mut out).unwrap();
+    let text = String::from_utf8(out).unwrap();
+    let says = "gap: 12\" long, 10\" high, 8\" deep outside, of 2 x 8 1/2\" by 8\", 2 x 12\" by 8\"";
+    assert!(text.contains(&format!("Boxes that keep voids empty:** {says}")), "{text}");
+    assert!(text.contains(&format!("- box {says}")), "{text}");
+    // Round a corner its size is told, and its boards are not.
+    let corner = compiled(&format!(
+        "wall old {{ leg a 8'; corner inside; leg b 8'; thick 8\"; height -12\" to 60\"; of concrete }}
+section s {{ along old; thick 8\"; height 0 to 24\" }}
+void gap {{ in s; on old.a 7' to old.b 2'; height 6\" to 16\" }}
+forms box {{ against s; sheath ply-3/4; {USUAL} }}
+pour p {{ fill s; mix bag-80-lb }}"
+    ));
+    assert!(corner.works.forms[0].boxes.len() == 2 && boxes(&corner).is_empty());
 }
