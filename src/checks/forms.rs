@@ -64,9 +64,15 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         for trouble in &formed.troubles {
             problems.push(sizes(job, forms, *trouble));
         }
+        // A strip that reaches far enough for one section does for those that want less.
+        let mut tightest: BTreeMap<BlockId, &Tight> = BTreeMap::new();
         for tight in &formed.tight {
-            problems.extend(cramped(job, forms, tight));
+            let most = tightest.entry(tight.strip).or_insert(tight);
+            if most.out < tight.out {
+                *most = tight;
+            }
         }
+        problems.extend(tightest.into_values().filter_map(|tight| cramped(job, forms, tight)));
         problems.extend(hung(job, works, forms));
         // One reason is enough: what is not held fails everywhere else too.
         let mut told: Vec<Unheld> = Vec::new();

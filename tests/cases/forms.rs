@@ -4,7 +4,7 @@ use batterboard::{
     formwork::{Formwork, Hold, PartSort, Sort, Use},
     ledger::Figure,
     standards::pressure::Decided,
-    units::{Exact, Length},
+    units::{Exact, Length, System},
 };
 use proptest::prelude::*;
 
@@ -450,6 +450,33 @@ pour p {{ fill base; mix bag-80-lb }}"
     assert_eq!(tight("38\""), Some((Length::INCH * 26, takes, true)));
     assert_eq!(tight("39\""), None);
     assert!(found(&text("20\"")).contains(&"form-tight"));
+}
+
+#[test]
+fn a_strip_too_narrow_for_two_sections_is_told_once_for_the_deeper() {
+    // The form wants 4 1/4 in out of the concrete, the kicker against the slab 1 1/2 in more.
+    let job = |out: &str| {
+        compiled(&format!(
+            "wall old {{ leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }}
+slab floor {{ against old; thick 4\"; top 0 }}
+remove strip {{ in floor; along old.a; out {out} }}
+section low {{ along old.a 0 to 5'; thick 8\"; height -4\" to 12\" }}
+section high {{ along old.a 5' to 10'; thick 10\"; height -4\" to 24\" }}
+forms box {{ against low, high; sheath ply-3/4; studs 2x4, space at most 12\"; down 900 lbf, space at most 2'; \
+kick 2x4, on bank; brace 2x4, space at most 2', on floor, holds 900 lbf }}
+pour p {{ fill low, high; mix bag-80-lb }}"
+        ))
+    };
+    let told = |out: &str| {
+        let job = job(out);
+        let mine = job.problems.iter().filter(|problem| problem.rule.name == "form-tight");
+        mine.map(|problem| (problem.says(System::Feet), problem.helps(System::Feet).unwrap())).collect::<Vec<_>>()
+    };
+    let narrow = told("11\"");
+    assert!(narrow.len() == 1 && narrow[0].0.contains("`high`"), "{narrow:?}");
+    // The mend does for both.
+    assert!(narrow[0].1.contains("`out 16\"`"), "{narrow:?}");
+    assert_eq!(told("16\""), []);
 }
 
 #[test]
