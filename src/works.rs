@@ -185,14 +185,7 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     holes::enter_done(job, &works.sets, &works.holes_done, &mut works.ledger);
     make_bars(job, limits, &mut works);
     works.on_bars = steel::drilled_into(job, &works.standing, &works.sets, &works.bars);
-    let beside = steel::Beside {
-        standing: &works.standing,
-        sections: &works.sections,
-        solids: &works.solids,
-        sets: &works.sets,
-        obstacles: &works.obstacles,
-    };
-    let clearances = || steel::clearances(job, beside, &works.bars, limits.pairs);
+    let clearances = || steel::clearances(job, beside(&works), &works.bars, limits.pairs);
     let asked_alone = !works.ledger.is_on();
     let steel_in = || steel::steel_in(job, &works.standing, &works.sections, &works.sets, &works.bars, asked_alone);
     (works.clearances, works.steel_in) = cores::both(steel::is_heavy(&works.bars), clearances, steel_in);
@@ -242,15 +235,10 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     works.boards = formwork::boards(job, &works.forms, Shops::of(job), &solved);
     buy(job, facts, &mut works, &solved);
     let (rank, poured) = (placed_in_order(job, &works.plan), poured_in_order(job, &works.plan));
-    let beside = steel::Beside {
-        standing: &works.standing,
-        sections: &works.sections,
-        solids: &works.solids,
-        sets: &works.sets,
-        obstacles: &works.obstacles,
-    };
     let ranks = steel::Ranks { placed: &rank, poured: &poured };
-    steel::hold(job, beside, &works.bars, &works.clearances, ranks, &mut works.tying);
+    let mut tying = std::mem::take(&mut works.tying);
+    steel::hold(job, beside(&works), &works.bars, &works.clearances, ranks, &mut tying);
+    works.tying = tying;
     let drilled = in_order(job, &works.plan, &|verb, _| verb == "drill");
     works.before_drills = steel::before_drills(job, &works.standing, &works.sets, &works.bars, &rank, &drilled);
     // A look at one way in costs as much as four pairs.
@@ -525,6 +513,17 @@ fn rods(job: &Job, works: &Works) -> Vec<formwork::Rod> {
         out.extend(pieces.map(|(_, segment)| formwork::Rod::bar(made.id, segment, made.steel.diameter)));
     }
     out
+}
+
+/// What bars lie in and beside.
+fn beside(works: &Works) -> steel::Beside<'_> {
+    steel::Beside {
+        standing: &works.standing,
+        sections: &works.sections,
+        solids: &works.solids,
+        sets: &works.sets,
+        obstacles: &works.obstacles,
+    }
 }
 
 /// What lies in the floors before forms that are fixed to them; nothing in a job without such forms.

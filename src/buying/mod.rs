@@ -270,7 +270,8 @@ fn used(facts: &Facts, pour: BlockId) -> Option<Said<u64>> {
     facts.pours.get(&pour).and_then(|done| done.bags)
 }
 
-/// The buy list: mixes, resins, bars, wire, each in the order of their names, then forms and goods. Bags are whole for each pour, cartridges for the job.
+/// The buy list: mixes, resins, bars, wire, each in the order of their names, then forms and goods. Bags are whole for each pour,
+/// cartridges for the job.
 #[must_use]
 pub fn lines(job: &Job, around: &Around) -> Vec<Line> {
     let Around { mixings, facts, resins, bars, cuts, tying, boards, forms, .. } = *around;

@@ -77,7 +77,8 @@ pub struct Placing {
     pub trip: Trip,
     /// What was taken as usual.
     pub usual: Usual,
-    /// How long a layer knits, at the warmest of the day it is poured on, where that is known, else of the job, or as warm as its concrete goes in.
+    /// How long a layer knits, at the warmest of the day it is poured on, where that is known, else of the job, or as warm as its
+    /// concrete goes in.
     pub knits: Holds,
     /// How long an open top needs until it holds, at the coldest of the day.
     pub stiffens: Holds,
