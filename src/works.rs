@@ -509,7 +509,7 @@ fn rods(job: &Job, works: &Works) -> Vec<formwork::Rod> {
         out.extend(segments.map(|segment| formwork::Rod::hole(set.id, segment, set.wide)));
     }
     for made in &works.bars {
-        let pieces = steel::pieces(made, &works.sets, &works.standing, ARC);
+        let pieces = steel::pieces(made, &works.sets, &works.standing, steel::CHORD);
         out.extend(pieces.map(|(_, segment)| formwork::Rod::bar(made.id, segment, made.steel.diameter)));
     }
     out
@@ -538,9 +538,6 @@ fn laid(job: &Job, works: &Works) -> formwork::InFloor {
         Some((thing.on, formwork::Laid { of: thing.thing, along: (thing.from, thing.to), out }))
     }))
 }
-
-/// Chords leave the arcs of bends by no more than this, in nanometres.
-const ARC: f64 = 1_000_000.0;
 
 fn lay_out_holes(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     bars::{BarsMade, Place},
-    lines::lines,
+    lines::{CHORD, lines},
 };
 use crate::{
     concrete::{LegAt, Standing},
@@ -17,9 +17,6 @@ use crate::{
     schema::BlockId,
     units::Length,
 };
-
-/// Chords leave the arcs of bends by no more than this, in nanometres.
-const CHORD: f64 = 1_000_000.0;
 
 /// Bars before holes that are drilled when these are there.
 #[derive(Debug, Clone, Copy, PartialEq)]

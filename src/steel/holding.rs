@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{
     bars::{BarsMade, Group, Place, made},
     clearance::{Beside, Clearances, TIED},
-    lines::lines,
+    lines::{CHORD, lines},
     tying::{Filled, Tying},
 };
 use crate::{
@@ -64,9 +64,6 @@ fn cast(job: &Job, beside: Beside, all: &[BarsMade], ranks: Ranks) -> BTreeMap<(
     }
     out
 }
-
-/// Chords leave the arcs of bends by no more than this, in nanometres.
-const CHORD: f64 = 1_000_000.0;
 
 /// Bars of a block that nothing holds until the concrete does.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -15,6 +15,9 @@ use crate::{
     units::Length,
 };
 
+/// Chords leave the arcs of bends by no more than this, in nanometres, where a millimetre is near enough.
+pub const CHORD: f64 = 1_000_000.0;
+
 /// One bar: where it is counted from, and its centre line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {

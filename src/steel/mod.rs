@@ -48,7 +48,7 @@ pub use joint_shear::{Friction, JointShear, joints, surface_word};
 pub use kept_clear::{KeptClear, enter_kept_clear, kept_clear_name};
 pub use lap_rule::{Lap, USUAL_LAP_DIAMETERS, lap_rules, yields_at};
 pub use laps::{Layout, least_steel, pick, stagger};
-pub use lines::{Line, lines, pieces};
+pub use lines::{CHORD, Line, lines, pieces};
 pub use long::{LongRow, USUAL_ENDS};
 pub use moved::{Move, meet};
 pub use numbers::{enter, of_mark, place_names};
