@@ -592,7 +592,7 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
 fn look_after(job: &Job, works: &mut Works) {
     let beside = hazards::Beside::new(&works.bars, &works.mixings, &works.placings, &works.debris, &works.plan);
     works.at_steps = hazards::at_steps(job, &beside);
-    works.pits = hazards::pits(job, &works.standing, &works.sections, &works.solids);
+    works.pits = hazards::pits(job, &works.standing, &works.sections, &works.solids, &works.forms);
     works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
     if works.ledger.is_on() {
         hazards::enter(job, &beside, &works.at_steps, &mut works.ledger);

@@ -76,10 +76,27 @@ pub struct Formwork {
     pub wood: (Setting<Timber>, bool),
     /// How far it reaches out of the concrete, studs and walers included; none where a size is wanting.
     pub deep: Option<Length>,
+    /// The feet of its long faces: what a dig leaves room for.
+    pub feet: Vec<Foot>,
     /// Sections with less room before them than that, because of a slab.
     pub tight: Vec<Tight>,
     /// What is wrong with sizes.
     pub troubles: Vec<Trouble>,
+}
+
+/// The foot of a form along a long face of a section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Foot {
+    /// The section.
+    pub section: BlockId,
+    /// It stands at the section's outer face.
+    pub outer: bool,
+    /// The level it stands at.
+    pub level: Length,
+    /// How far it reaches out of the concrete there: its boards and what holds them along the foot.
+    pub out: Length,
+    /// The level its braces stand at, and how far out of the concrete they reach there; none without braces.
+    pub braced: Option<(Length, Length)>,
 }
 
 /// A form that does not go in between new concrete and the edge of a slab.
@@ -239,6 +256,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
         ties: Vec::new(),
         wood: wood(&forms.say),
         deep: None,
+        feet: Vec::new(),
         tight: Vec::new(),
         troubles: Vec::new(),
     };
@@ -255,6 +273,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
     design::design(job, around, forms, &sizes, &mut out);
     out.over = laid::over(job, around, &forms.say, &out.panels);
     out.tight = tight(job, around, forms, &out.panels, deep);
+    out.feet = standing::feet(job, around, &forms.say, &out.panels, deep);
     lumber::parts(job, forms, &sizes, &mut out);
     let (ties, off) = ties::ties(job, around, forms, &out);
     out.ties = ties;

@@ -1,8 +1,9 @@
 //! What a form and its braces stand on: how far braces rise from there, and what is not there to be fixed to, or to drive a stake into.
 
 use super::{
-    Around, Hold, Panel, Profile, STAKE_THICK,
+    Around, Foot, Hold, Panel, Profile, STAKE_THICK, Use,
     design::{Unheld, brace_height},
+    lumber::up,
     profile::{angle, steep},
 };
 use crate::{
@@ -72,6 +73,25 @@ pub(super) fn rise(job: &Job, around: Around, forms: &Forms, panel: &Panel, heig
 pub(super) fn reach(forms: &Forms, panel: &Panel) -> Option<(Length, Length)> {
     let (meets, rises) = panel.braced?;
     Some((meets - rises, Length::round_nm(rises.nm() as f64 / steep(angle(forms)))))
+}
+
+/// The feet of the long faces of a form whose boards are so deep.
+pub(super) fn feet(job: &Job, around: Around, forms: &Forms, panels: &[Panel], deep: Length) -> Vec<Foot> {
+    let profile = Profile::of(job, forms);
+    let stake = |on: StandsOn| if on == StandsOn::Stakes { STAKE_THICK } else { Length::ZERO };
+    let kicker = forms.kick.as_ref().map_or(Length::ZERO, |kick| profile.kicker + stake(kick.value.on));
+    let behind = forms.brace.as_ref().map_or(Length::ZERO, |brace| stake(brace.value.on));
+    let faces = panels.iter().filter(|panel| panel.closes == Use::Face && !panel.is_end);
+    let foot = |panel: &Panel| Foot {
+        section: panel.section,
+        outer: outer(job, around, panel),
+        level: panel.bottom,
+        out: deep.max(kicker),
+        braced: panel.braced.map(|(meets, rises)| {
+            (meets - rises, up(profile.foot(forms, rises).1 + behind, job.system()))
+        }),
+    };
+    faces.map(foot).collect()
 }
 
 /// What is fixed to a floor that is not there, or driven into one that is: what the file says of ground and slabs decides, and where

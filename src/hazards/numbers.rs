@@ -56,7 +56,7 @@ pub fn enter_ends(job: &Job, all: &[Ends], ledger: &mut Ledger) {
     }
 }
 
-/// Enters `SECTION.dig` and, where sides are sloped or held, `SECTION.dig-at-top`.
+/// Enters `SECTION.dig`, `SECTION.dig-wide` and, where sides are sloped or held, `SECTION.dig-at-top`.
 pub fn enter_pits(job: &Job, all: &[Pit], ledger: &mut Ledger) {
     for pit in all {
         let Some(section) = job.section(pit.section) else { continue };
@@ -73,6 +73,16 @@ pub fn enter_pits(job: &Job, all: &[Pit], ledger: &mut Ledger) {
             formula: "ground - bottom",
             source: "",
             inputs: vec![level, Input::said("bottom", height, Figure::Length(pit.bottom))],
+        });
+        let clause = if section.say.offset.is_some() { "offset" } else { "thick" };
+        let thick = Input::said("thick", section.said(KindId::Section, clause), Figure::Length(pit.thick));
+        let forms = Input::given("forms", Figure::Length(pit.forms), "how far they reach out of it below the ground");
+        ledger.enter(|| Entry {
+            name: format!("{}.dig-wide", section.name),
+            value: Figure::Length(pit.wide()),
+            formula: "thick + forms",
+            source: "",
+            inputs: vec![thick, forms],
         });
         if let Some(worked) = &pit.at_top {
             ledger.enter(|| Entry {

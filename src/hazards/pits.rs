@@ -1,7 +1,10 @@
 //! How deep it is dug for what is new, and what that asks for.
 
+use std::collections::BTreeMap;
+
 use crate::{
     concrete::{Class, Interval, Placed, Sections, Solids, Standing, depth as depth_of},
+    formwork::{Foot, Formwork},
     job::Job,
     schema::{BlockId, CastSide},
     standards::{
@@ -10,6 +13,14 @@ use crate::{
     },
     units::Length,
 };
+
+impl Pit {
+    /// How wide it is at the bottom: the concrete with its forms, without room to work in.
+    #[must_use]
+    pub fn wide(&self) -> Length {
+        self.thick + self.forms
+    }
+}
 
 /// A dig for a section.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +34,10 @@ pub struct Pit {
     pub bottom: Length,
     /// How deep.
     pub depth: Length,
+    /// How thick the concrete is, where that differs at its thickest.
+    pub thick: Length,
+    /// How much room its forms want beside it down there, on both sides together.
+    pub forms: Length,
     /// How wide it is at the top with sloped sides, where sides are sloped or held.
     pub at_top: Option<Worked<Length>>,
 }
@@ -30,7 +45,11 @@ pub struct Pit {
 /// The digs for sections below the ground in front of their wall or on either side of their line, and for those cast against
 /// earth.
 #[must_use]
-pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids) -> Vec<Pit> {
+pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids, forms: &[Formwork]) -> Vec<Pit> {
+    let mut feet: BTreeMap<BlockId, Vec<&Foot>> = BTreeMap::new();
+    for foot in forms.iter().flat_map(|forms| &forms.feet) {
+        feet.entry(foot.section).or_default().push(foot);
+    }
     let inside = job.grounds.iter().filter_map(|ground| ground.say.inside).max();
     let outside =
         job.grounds.iter().filter_map(|ground| ground.say.outside.as_ref()).map(|outside| outside.level).max();
@@ -47,18 +66,33 @@ pub fn pits(job: &Job, standing: &Standing, sections: &Sections, solids: &Solids
         // Before a line there is ground on both sides of it.
         let ground = if job.wall(placed.wall).is_some() { inside } else { inside.max(outside) };
         let level = ground.or_else(|| earth.top(placed));
-        let Some(depth) = level.map(|level| level - placed.bottom).filter(|depth| *depth > Length::ZERO) else {
-            continue;
-        };
+        let Some(level) = level.filter(|level| *level > placed.bottom) else { continue };
+        let depth = level - placed.bottom;
         let widths = placed.intervals.iter().map(|part| {
             let (inner, outer) = depth_of(section, standing, part.on);
             outer - inner
         });
-        let width = widths.max().unwrap_or(Length::ZERO);
-        let at_top = (depth >= PROTECTED_FROM).then(|| width_at_top(width, depth, Soil::C).ok()).flatten();
-        out.push(Pit { section: placed.id, ground, bottom: placed.bottom, depth, at_top });
+        let thick = widths.max().unwrap_or(Length::ZERO);
+        let beside = feet.get(&placed.id).map_or(&[][..], |feet| feet);
+        let forms = room(beside, level, true) + room(beside, level, false);
+        let mut pit = Pit { section: placed.id, ground, bottom: placed.bottom, depth, thick, forms, at_top: None };
+        if depth >= PROTECTED_FROM {
+            pit.at_top = width_at_top(pit.wide(), depth, Soil::C).ok();
+        }
+        out.push(pit);
     }
     out
+}
+
+/// How far the forms on one side of a section reach out of it below the level of the ground, with those braces that stand below it
+/// too.
+fn room(feet: &[&Foot], ground: Length, outer: bool) -> Length {
+    let below = feet.iter().filter(|foot| foot.outer == outer && foot.level < ground);
+    let reach = below.map(|foot| {
+        let braces = foot.braced.filter(|(level, _)| *level < ground).map_or(Length::ZERO, |(_, out)| out);
+        foot.out.max(braces)
+    });
+    reach.max().unwrap_or(Length::ZERO)
 }
 
 /// Sections cast against earth, leg by leg along it, so that those at one place are found without a look at all of them.

@@ -290,6 +290,31 @@ fn digs_go_down_from_the_ground_and_are_told_once() {
 }
 
 #[test]
+fn digs_leave_room_for_forms() {
+    let pit = |heights: &str, kick: &str| {
+        let job = compiled(&format!(
+            "line run {{ leg a 10' }}\nground {{ inside 0; outside 0 }}
+section s {{ along run; thick 12\"; height {heights} }}\npour p {{ fill s; mix bag-80-lb }}
+forms f {{ against s; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 2', on stakes, holds 400 lbf; kick 2x4, {kick} }}"
+        ));
+        (job.works.pits[0].wide().inches(), order(&job))
+    };
+    // 12 in of concrete; on both sides 3/4 in of sheathing, 3 1/2 in of studs and 1 1/2 in of kicker: 12 + 2 * 5 3/4.
+    let (wide, text) = pit("-12\" to 24\"", "on bank");
+    assert_eq!(wide, 23.5);
+    assert!(text.contains("(s 12\" deep and 23 1/2\" wide with its forms; room to work in comes to that)"), "{text}");
+    // Stakes behind the kicker, 40 mm.
+    assert_eq!(pit("-12\" to 24\"", "on stakes, holds 400 lbf").0, 23.5 + 2.0 * 40.0 / 25.4);
+    // Where the braces stand down there too: sheathing, studs and walers, 7 3/4 in; as far out as they rise, 18 in at 45 degrees; half
+    // a brace along the ground, a cleat twice as thick as a brace, and a stake; up to a sixteenth.
+    let out = 7.75 + 18.0 + 0.75 * 2.0_f64.sqrt() + 3.0 + 40.0 / 25.4;
+    assert_eq!(pit("-24\" to 0", "on bank").0, 12.0 + 2.0 * (out * 16.0).ceil() / 16.0);
+    // Above the ground nothing is dug for.
+    let free = "ground { inside 0 }\nline run { leg a 10' }\nsection s { along run; thick 12\"; height 0 to 2' }";
+    assert!(fine(free).works.pits.is_empty());
+}
+
+#[test]
 fn what_is_made_ready_along_a_line_is_no_old_face() {
     let text = |standing: &str, curb: &str| {
         format!(

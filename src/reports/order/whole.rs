@@ -19,7 +19,7 @@ use crate::{
         digging::{DEEPEST, LADDER_FROM, PROTECTED_FROM, SPOIL_BACK},
         until,
     },
-    units::{Acceleration, Duration, Ratio, System, show},
+    units::{Acceleration, Duration, Length, Ratio, System, show},
 };
 
 /// From this level on ears are covered: 85 dBA, NIOSH, from memory.
@@ -243,9 +243,17 @@ fn digging(compiled: &Compiled) -> Vec<Words> {
     });
     let pits = &compiled.works.pits;
     let dug = pits.iter().max_by_key(|pit| pit.depth).map(|deepest| {
-        let all: Vec<String> =
-            pits.iter().map(|pit| format!("{} {}", job.name(pit.section), show::exact(pit.depth, system))).collect();
-        Words::default().strong("Digging").plain(format_args!(" ({} deep): {}", all.join(", "), asks(deepest, system)))
+        let all = pits.iter().map(|pit| {
+            let (deep, wide) = (show::exact(pit.depth, system), show::exact(pit.wide(), system));
+            let forms = if pit.forms > Length::ZERO { " with its forms" } else { "" };
+            format!("{} {deep} deep and {wide} wide{forms}", job.name(pit.section))
+        });
+        let all: Vec<String> = all.collect();
+        Words::default().strong("Digging").plain(format_args!(
+            " ({}; room to work in comes to that): {}",
+            all.join(", "),
+            asks(deepest, system)
+        ))
     });
     dug.into_iter().chain(near).collect()
 }
