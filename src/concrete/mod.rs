@@ -1,6 +1,7 @@
 //! From walls and sections to solids, and from solids to bags, water, batches and trips.
 
 mod classes;
+mod filled;
 mod keys;
 mod mix;
 mod mix_numbers;
@@ -13,6 +14,7 @@ mod sections;
 mod standing;
 
 pub use classes::{Areas, Class, class, classes_in_order};
+pub use filled::{OnLeg, filled_to, on_legs};
 pub use keys::{Key, Keys};
 pub use mix::{Batch, CEMENT_IN_A_BAG, MOST_BAGS, Mixing, TooWet, USUAL_WASTE, Unmixed, mixing, too_wet};
 pub use mix_numbers::{enter_mixing, enter_mixings};

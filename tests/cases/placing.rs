@@ -1,6 +1,11 @@
 //! Pours minute by minute, through the language.
 
-use batterboard::{placing::Placing, pouring::Spot, units::Volume};
+use batterboard::{
+    placing::Placing,
+    pouring::Spot,
+    reports::{self, print},
+    units::Volume,
+};
 use proptest::prelude::*;
 
 use super::{compiled, fine, found};
@@ -19,6 +24,35 @@ pour p {{ fill low, high; mix m; waste 8%; mixer 2 bags, takes 5 min; carry 3 ga
 
 fn planned(text: &str) -> Placing {
     fine(text).works.placings[0].clone()
+}
+
+/// Where the batches of a layer end, as the pour sheet says it.
+fn ends(along: &str, thick: &str) -> Vec<String> {
+    let job = fine(&format!(
+        "job \"Thin leg, thick leg\" {{ show metric }}
+wall old {{ leg north 3 m; corner {along}; leg east 3 m; thick 300 mm; height -300 mm to 1900 mm; of concrete }}
+section low {{ along old.north 1000 mm to old.east 2000 mm; thick {thick}; height 0 to 200 mm }}
+mix sack {{ bag 25 kg, yields 12 L; knits 90 min at 20 degC }}
+pour a {{ fill low; mix sack; mixer 1 bag, takes 5 min; crew 2; waste 0%; lift 200 mm }}"
+    ));
+    let mut text = Vec::new();
+    print::markdown(&reports::order(&job), &mut text).unwrap();
+    let text = String::from_utf8(text).unwrap();
+    let cells = text.lines().filter_map(|line| line.split('|').map(str::trim).find(|cell| cell.contains("low to ")));
+    cells.map(|cell| cell.rsplit("low to ").next().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn batches_end_where_their_concrete_ends() {
+    // 12 L in a layer of 200 mm are 60,000 mm2 of plan: 600 mm of 100 mm, 200 mm of 300 mm.
+    let outside = ends("outside", "100 mm, on old.east 300 mm");
+    assert_eq!(outside[..3], ["north 1600 mm", "north 2200 mm", "north 2800 mm"]);
+    // 200 mm are left, then 300 by 100 mm of corner: 10,000 mm2 of the fourth batch go round it, 33 mm; and 200 mm with every other.
+    assert_eq!(outside[3..6], ["east 30 mm", "east 230 mm", "east 430 mm"]);
+    assert_eq!(outside.last().unwrap(), "its end");
+    // In an inside corner the first leg has all of what both share: the other begins 100 mm from its start.
+    let inside = ends("inside", "100 mm, on old.east 300 mm");
+    assert_eq!(inside[..5], ["north 1600 mm", "north 2200 mm", "north 2800 mm", "east 230 mm", "east 430 mm"]);
 }
 
 #[test]

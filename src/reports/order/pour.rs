@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::holes::at_temperatures;
 use crate::{
     compile::Compiled,
-    concrete::{CEMENT_IN_A_BAG, Class, Mixing, PourSolid, over, too_wet},
+    concrete::{CEMENT_IN_A_BAG, Class, Mixing, PourSolid, filled_to, over, too_wet},
     drawings::ids,
     placing::{Placing, seconds},
     pouring::{self, Spot, whole_seconds},
@@ -243,7 +243,7 @@ fn clock(time: u64) -> String {
     format!("{}:{:02}", minutes / 60, minutes % 60)
 }
 
-/// Where a batch goes: sections, and how far along each layer reaches with it.
+/// Where a batch goes: sections, and up to which station each layer reaches with it.
 fn goes(compiled: &Compiled, placing: &Placing, done: &mut BTreeMap<Spot, Volume>, batch: &pouring::Batch) -> String {
     let job = &compiled.job;
     let system = job.system();
@@ -263,17 +263,18 @@ fn goes(compiled: &Compiled, placing: &Placing, done: &mut BTreeMap<Spot, Volume
         if *sum >= whole {
             text.push_str(" to its end");
         } else {
-            let length: Length = compiled
-                .works
-                .sections
-                .find(site.section)
-                .map_or(Length::ZERO, |placed| placed.intervals.iter().map(|part| part.end - part.start).sum());
-            let reach = Length::round_nm(length.nm() as f64 * (sum.cubic_metres() / whole.cubic_metres()));
+            let part = sum.cubic_metres() / whole.cubic_metres();
+            let (works, section) = (&compiled.works, job.section(site.section));
+            let reached = section
+                .zip(works.sections.find(site.section))
+                .and_then(|(section, placed)| filled_to(section, &works.standing, placed, part));
+            let Some((leg, reach)) = reached else { continue };
             let to = match system {
                 System::Feet => Length::from_nm(nearest(reach.nm(), Length::INCH.nm())),
                 System::Metric => Length::from_nm(nearest(reach.nm(), 10_000_000)),
             };
-            text.push_str(&format!(" to {}", show::place(to, system)));
+            let leg = words::leg(job, &works.standing, leg);
+            text.push_str(&format!(" to {leg} {}", show::place(to, system)));
         }
         out.push(text);
     }
