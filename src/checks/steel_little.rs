@@ -88,7 +88,12 @@ fn little(job: &Job, works: &Works, section: &Thing<Section>, steel: &SteelIn) -
         .arg(run(steel.axis))
         .arg(show::percent(asked.ratio.value).to_string())
         .here("asked for here")
-        .place(cut(job, works, steel.least.at))
+        .place(match steel.least.leg {
+            Some(leg) => {
+                format!("{}, over {}", cut(job, works, steel.least.at), words::leg(job, &works.standing, leg))
+            }
+            None => cut(job, works, steel.least.at),
+        })
         .thing(section.name.as_str());
     for (id, ..) in &steel.least.bars {
         problem = problem.label(lies(job.bars_of(*id)?), "what there is");

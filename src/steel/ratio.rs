@@ -4,7 +4,7 @@
 //! Each section is cut square to the bars of one direction, where the cut goes through the least steel: of long bars across
 //! each leg of the section, of upright ones level, of bars that run out from the face along it. Within one thickness of the
 //! section's ends, and of its corners, bars end and turn: no cut is made there; where nothing else is left, it is made
-//! half-way. The steel is compared with the gross section, voids not deducted. Pieces lapped with each other count once, and
+//! half-way. Where legs differ in thickness, upright bars and those that run out are also reckoned leg by leg. The steel is compared with the gross section, voids not deducted. Pieces lapped with each other count once, and
 //! bars of several layers count together, for the area and for the distance from one to the next alike.
 
 use std::collections::BTreeMap;
@@ -17,12 +17,12 @@ use super::{
     sweep::{Apart, Part, Swept, Through, sweep},
 };
 use crate::{
-    concrete::{Interval, LegAt, Placed, Sections, Standing, depth},
+    concrete::{Interval, LegAt, Placed, Sections, Standing, depth, on_legs},
     geometry::{Point, distance::Segment},
     holes::Set,
-    job::Job,
+    job::{Job, Thing},
     ledger::Figure,
-    schema::{BlockId, Wanted},
+    schema::{BlockId, Section, Wanted},
     standards::{
         self, Worked,
         minimum_steel::{SHRINKAGE, WallSteel, wall_ratios, widest_spacing},
@@ -110,6 +110,8 @@ pub struct Least {
     pub thick: Length,
     /// From one edge to the other, the way bars follow each other.
     pub spread: Length,
+    /// The leg it is reckoned on alone, where legs differ in thickness.
+    pub leg: Option<LegAt>,
 }
 
 impl Least {
@@ -275,6 +277,8 @@ struct Plot {
     lengthwise: usize,
     /// The same of bars that run up or out.
     crosswise: usize,
+    /// Those on this leg alone, where legs differ in thickness.
+    here: Option<usize>,
 }
 
 /// Plots of one leg, by their beginnings, and how far those up to each reach.
@@ -293,6 +297,8 @@ struct Bundle {
     gross: Gross,
     thick: Length,
     flat: bool,
+    /// It is a leg's part of another bundle: how much steel there is counts, and not what lies at its ends.
+    leg: Option<LegAt>,
     parts: Vec<Part>,
 }
 
@@ -322,7 +328,7 @@ impl Field {
                 continue;
             }
             let (deep, wall) = (|on| depth(section, standing, on), section.say.steel == Some(Wanted::Wall));
-            field.add(standing, placed, &deep, wall);
+            field.add(standing, (section, placed), &deep, wall);
         }
         for plots in field.plots.values_mut() {
             plots.all.sort_by_key(|plot| plot.start);
@@ -340,7 +346,13 @@ impl Field {
         self.keys
     }
 
-    fn add(&mut self, standing: &Standing, placed: &Placed, deep: &dyn Fn(LegAt) -> (Length, Length), wall: bool) {
+    fn add(
+        &mut self,
+        standing: &Standing,
+        (section, placed): (&Thing<Section>, &Placed),
+        deep: &dyn Fn(LegAt) -> (Length, Length),
+        wall: bool,
+    ) {
         let height = placed.top - placed.bottom;
         let wide = |on| {
             let (inner, outer) = deep(on);
@@ -358,6 +370,7 @@ impl Field {
             if ends <= begins {
                 ends += chain.run.total();
             }
+            let whole = (begins, ends);
             let ring = chain.run.closed() && ends - begins == chain.run.total();
             let (inner, outer) = deep(first);
             let (axis, span, gross) = if flat {
@@ -371,12 +384,14 @@ impl Field {
                 section: placed.id,
                 axis,
                 on: first,
-                through: Through { span, edges: (begins, ends), ring },
+                through: Through { span, edges: whole, ring },
                 gross,
                 thick: if flat { height } else { least },
                 flat,
+                leg: None,
                 parts: Vec::new(),
             });
+            let alone = if least < most { on_legs(section, standing, run) } else { Vec::new() };
             for Interval { on, start, end } in standing.intervals(std::slice::from_ref(run)) {
                 let (inner, outer) = deep(on);
                 let lengthwise = self.bundles.len();
@@ -389,10 +404,28 @@ impl Field {
                     gross: Gross::Across(outer - inner, height),
                     thick: if flat { height } else { outer - inner },
                     flat,
+                    leg: None,
                     parts: Vec::new(),
                 });
+                let own = alone.iter().find(|own| own.interval.on == on && own.interval.start == start);
+                let here = own.map(|own| {
+                    let begins = chain.run.distance(usize::from(on.leg), start);
+                    let begins = if begins < whole.0 { begins + chain.run.total() } else { begins };
+                    self.bundles.push(Bundle {
+                        section: placed.id,
+                        axis,
+                        on,
+                        through: Through { span, edges: (begins, begins + (end - start)), ring: false },
+                        gross: if flat { Gross::Along(own.plan, height, own.thick) } else { Gross::Level(own.plan) },
+                        thick: if flat { height } else { own.thick },
+                        flat,
+                        leg: Some(on),
+                        parts: Vec::new(),
+                    });
+                    lengthwise + 1
+                });
                 let (bottom, top) = (placed.bottom, placed.top);
-                let plot = Plot { start, end, inner, outer, bottom, top, flat, lengthwise, crosswise };
+                let plot = Plot { start, end, inner, outer, bottom, top, flat, lengthwise, crosswise, here };
                 self.plots.entry(on).or_default().all.push(plot);
             }
         }
@@ -492,23 +525,29 @@ impl Field {
                 Axis::Upright => within(station, plot.start, plot.end) && within(offset, plot.inner, plot.outer),
                 Axis::Across => within(station, plot.start, plot.end) && within(level, plot.bottom, plot.top),
             };
-            let number = if axis == Axis::Lengthwise { plot.lengthwise } else { plot.crosswise };
-            let Some(bundle) = self.bundles.get_mut(number).filter(|bundle| inside && bundle.axis == axis) else {
-                continue;
+            let numbers = if axis == Axis::Lengthwise {
+                [Some(plot.lengthwise), None]
+            } else {
+                [Some(plot.crosswise), plot.here]
             };
-            let far_along = || {
-                let far = chain.run.distance(usize::from(bar.on.leg), station);
-                if far < bundle.through.edges.0 { far + chain.run.total() } else { far }
-            };
-            let ((from, to), at, place) = match axis {
-                Axis::Lengthwise if plot.flat => (along, offset, offset),
-                Axis::Lengthwise => (along, level, level),
-                Axis::Upright => (up, far_along(), station),
-                Axis::Across => (out, far_along(), station),
-            };
-            let frame = chain.run.frame(usize::from(bar.on.leg));
-            let plan = frame.map_or(Point::default(), |frame| frame.at(station.nm() as f64, offset.nm() as f64));
-            bundle.parts.push(Part { from, to, at, place, plan, ..bar });
+            for number in numbers.into_iter().flatten() {
+                let Some(bundle) = self.bundles.get_mut(number).filter(|bundle| inside && bundle.axis == axis) else {
+                    continue;
+                };
+                let far_along = || {
+                    let far = chain.run.distance(usize::from(bar.on.leg), station);
+                    if far < bundle.through.edges.0 { far + chain.run.total() } else { far }
+                };
+                let ((from, to), at, place) = match axis {
+                    Axis::Lengthwise if plot.flat => (along, offset, offset),
+                    Axis::Lengthwise => (along, level, level),
+                    Axis::Upright => (up, far_along(), station),
+                    Axis::Across => (out, far_along(), station),
+                };
+                let frame = chain.run.frame(usize::from(bar.on.leg));
+                let plan = frame.map_or(Point::default(), |frame| frame.at(station.nm() as f64, offset.nm() as f64));
+                bundle.parts.push(Part { from, to, at, place, plan, ..bar });
+            }
         }
     }
 
@@ -572,7 +611,8 @@ fn worst(bundles: Vec<Bundle>, all: &[BarsMade]) -> Option<(Least, Option<Gap>, 
     for bundle in bundles {
         let swept = sweep(&bundle.parts, bundle.through);
         let least = least(&bundle, &swept, all);
-        let [widest, bare] = [swept.widest, swept.bare].map(|found| found.map(|apart| gap(&bundle, apart, all)));
+        let ends = [swept.widest, swept.bare].map(|found| found.filter(|_| bundle.leg.is_none()));
+        let [widest, bare] = ends.map(|found| found.map(|apart| gap(&bundle, apart, all)));
         match &mut out {
             None => out = Some((least, widest, bare)),
             Some((known, wide, edge)) => {
@@ -614,6 +654,7 @@ fn least(bundle: &Bundle, swept: &Swept, all: &[BarsMade]) -> Least {
         gross: bundle.gross,
         thick: bundle.thick,
         spread: bundle.through.edges.1 - bundle.through.edges.0,
+        leg: bundle.leg,
     }
 }
 

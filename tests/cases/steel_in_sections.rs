@@ -178,6 +178,34 @@ bars rises { size #4; along s; space at most 20"; inset 10"; from offset 4", hei
 }
 
 #[test]
+fn legs_of_unlike_thickness_are_reckoned_alone_too() {
+    let legs = |along: &str, thick: &str| {
+        let job = with(&format!(
+            r#"
+section s {{ along {along}; thick {thick}; height 0 to 40"; steel wall }}
+pour p {{ fill s; mix bagged }}
+bars rises {{ size #4; along s; space at most 10"; inset 4"; from offset 4", height 3 1/2"; legs up 34" }}
+"#
+        ));
+        let rises = of(&job, "s", Axis::Upright).clone();
+        let says = told(&job).into_iter().map(|(_, says)| says).find(|says| says.contains("upright"));
+        (rises, says)
+    };
+    // On each leg (48 - 8) / 10 and one: 5 bars. On the thick one alone 5 * 0.20 / (48 * 20), and its part of the corner, 20 by 6: too
+    // little, though over both it would be enough.
+    let (rises, says) = legs("old.back 36' to old.side 4'", "6\", on old.side 20\"");
+    near(percent(&rises), 100.0 * 5.0 * 0.2 / (48.0 * 20.0 + 20.0 * 6.0), 1e-6);
+    assert!(rises.least.leg.is_some());
+    let whole = 100.0 * 10.0 * 0.2 / (48.0 * 6.0 + 48.0 * 20.0 + 20.0 * 6.0);
+    assert!(whole > 0.12 && percent(&rises) < 0.12);
+    assert_eq!(says.unwrap(), "steel standing upright in `s` comes to 0.093% of its section; 0.12% is wanted");
+    // Of one thickness they are one wall.
+    let (rises, _) = legs("old.back 36' to old.side 4'", "8\"");
+    near(percent(&rises), 100.0 * 10.0 * 0.2 / (2.0 * 48.0 * 8.0 + 64.0), 1e-6);
+    assert!(rises.least.leg.is_none());
+}
+
+#[test]
 fn both_legs_of_a_tie_are_cut() {
     let job = with(
         r#"
