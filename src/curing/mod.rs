@@ -66,6 +66,8 @@ pub struct Cured {
     pub start: Duration,
     /// How warm it goes in, and whether that was said.
     pub fresh: Option<(Temperature, bool)>,
+    /// How warm the air was when it was placed, as recorded.
+    pub air: Option<Said<Temperature>>,
     /// How fast its surface dries on the day of the pour, by each formula; nothing where humidity or wind is not known.
     pub drying: Vec<Result<Worked<Drying>, Unanswered>>,
     /// Warmer than concrete may be as it is placed.
@@ -263,8 +265,8 @@ pub fn cures(
     job.cures.iter().filter_map(one).collect()
 }
 
-/// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read. The concrete
-/// is as warm as it is recorded to have been.
+/// What comes of a cure whose pour is so long after the job's start; none if its pour or mix could not be read. Concrete
+/// and air are as warm as they are recorded to have been.
 #[must_use]
 pub fn cured(
     job: &Job,
@@ -282,8 +284,10 @@ pub fn cured(
     let strength = mix.say.strength.map(|strength| strength.0);
     let thick = pour.say.fill.iter().filter_map(|section| thinnest(job, standing, sections, section.value.0)).min();
     let weather = weathers.at(start);
-    let recorded = facts.pours.get(&pour.id).and_then(|done| done.concrete);
-    let fresh = match (recorded.or(cure.say.fresh), weather) {
+    let recorded = facts.pours.get(&pour.id);
+    let concrete = recorded.and_then(|done| done.concrete);
+    let air = recorded.and_then(|done| done.air);
+    let fresh = match (concrete.or(cure.say.fresh), weather) {
         (Some(fresh), _) => Some((fresh.value, true)),
         (None, Some(weather)) => Some((weather.value.air.to, false)),
         (None, None) => None,
@@ -316,7 +320,8 @@ pub fn cured(
         cement,
         start,
         fresh,
-        drying: dries(system, weather, fresh),
+        air,
+        drying: dries(system, weather, fresh, air.map(|air| air.value)),
         is_hot: fresh.is_some_and(|(fresh, _)| fresh.deg_c() > HOTTEST.deg_c() + 1e-9),
         cold,
         warmth,
@@ -368,16 +373,19 @@ fn thinnest(job: &Job, standing: &Standing, sections: &Sections, id: BlockId) ->
 }
 
 /// How fast a surface dries, by the formula of the job's units and by that with vapour pressures. Concrete whose
-/// temperature is said dries most in the coldest air of the day; else it is as warm as the warmest air.
+/// temperature is said dries most in the coldest air of the day; else it is as warm as the warmest air. Where the air was
+/// measured when it was placed, that is the air.
 fn dries(
     system: System,
     weather: Option<&Said<Weather>>,
     fresh: Option<(Temperature, bool)>,
+    measured: Option<Temperature>,
 ) -> Vec<Result<Worked<Drying>, Unanswered>> {
     let (Some(weather), Some((fresh, said))) = (weather, fresh) else { return Vec::new() };
     let (Some(humidity), Some(wind)) = (weather.value.humidity, weather.value.wind) else { return Vec::new() };
     let Range { from, to } = weather.value.air;
-    let air = Air { concrete: fresh, air: if said { from } else { to }, humidity, wind: wind.0 };
+    let air = measured.unwrap_or(if said { from } else { to });
+    let air = Air { concrete: fresh, air, humidity, wind: wind.0 };
     let first = match system {
         System::Feet => DryingFormula::Uno,
         System::Metric => DryingFormula::UnoMetric,

@@ -140,6 +140,7 @@ impl Sheet<'_> {
                 inputs.push(Input::given("f", Figure::Number(4.882_428), "kg/m2 in a lb/ft2"));
             }
             inputs.push(Input::typed("weather", weather.span));
+            inputs.extend(self.cured.air.map(|air| Input::typed("record", air.span)));
             inputs.extend(self.cured.fresh.map(|(fresh, said)| {
                 let value = Figure::Temperature(fresh);
                 match said {

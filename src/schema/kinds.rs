@@ -993,7 +993,7 @@ kinds! {
     "cure" Cure Cure (NAMED) {
         /// The pour.
         "of" of: Said<PourName> = "of fill-up",
-        /// How warm the concrete goes in; as warm as the warmest air of the day unless said.
+        /// How warm the concrete goes in, be it into the coldest air of the day; as warm as the warmest, and into that, unless said.
         "fresh" fresh: Option<Said<Temperature>> = "fresh 65 degF",
         /// What keeps sun and wind off its surface until it is covered.
         "screen" screen: Option<Text> = r#"screen "boards to windward, sheet laid on as soon as it is struck off""#,

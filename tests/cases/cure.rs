@@ -72,6 +72,15 @@ fn a_fresh_surface_dries_as_published() {
     assert_eq!(rates(&unsaid), rates(&same));
     let cold = job("weather 52 degF to 66 degF, humidity 60%, wind 5 mph", "fresh 66 degF; wet daily for 7 days");
     assert!(rates(&cold)[0] > rates(&same)[0]);
+    // Where both were measured as it was placed, they are what it dried by.
+    let done = |measured: &str| {
+        let cure = "fresh 60 degF; wet daily for 7 days; screen \"sheet\"";
+        let planned = text("feet", "8\"", "weather 40 degF to 95 degF, humidity 50%, wind 12 mph", cure, MIX);
+        let record = format!("record 2027-05-03 {{ poured p from 10:00 to 12:00, {measured} }}");
+        rates(&compiled(&format!("{planned}\nstep cast \"Cast\" {{ work pour p }}\n{record}")))[0]
+    };
+    near(done("air 80 degF, concrete 87 degF"), 0.2435, 6e-5);
+    assert!(done("concrete 87 degF") > 0.2435 + 1e-3, "then the coldest air counts");
 }
 
 #[test]
