@@ -6,13 +6,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
     buying::{self, Bill, Line},
-    concrete::{self, Mixing, Sections, Solids, Standing, Unmixed},
+    concrete::{self, Mixing, PourSolid, Sections, Solids, Standing, Unmixed},
     cores,
     curing::{self, Cured},
     cutting::{Problem, Solved},
     facts::Facts,
     formwork::{self, Boards, Formwork},
-    hazards::{self, AtStep, Ends, Pit},
+    hazards::{self, AtStep, Ends, OfDay, Pit},
     holes::{self, Around, Close, Fill, HolesDone, Meeting, Obstacles, RowTrouble, Set},
     job::Job,
     language::Limits,
@@ -117,6 +117,8 @@ pub struct Works {
     pub at_steps: Vec<AtStep>,
     /// Ends of bars that stand free.
     pub ends: Vec<Ends>,
+    /// Days on which several steps are loud or shake, and what they come to together.
+    pub day_doses: Vec<OfDay>,
     /// Digs for what is new.
     pub pits: Vec<Pit>,
     /// The days of it; none where the job does not say when it starts, or its steps go round in a circle.
@@ -379,7 +381,9 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
         let lost = holes.map_or(0, |holes| works.holes_done.lost(holes.value.0));
         facts.left_out.get(&bars).map_or(0, |used| used.count).max(lost)
     };
-    plan::days(job, &works.plan, &plan::Known { pour: &pour, hard: &hard, bears: &bears, left_out: &left_out, facts })
+    let covers = |pour: BlockId| works.solids.of(pour).map_or_else(Vec::new, PourSolid::covered_by);
+    let known = plan::Known { pour: &pour, hard: &hard, bears: &bears, covers: &covers, left_out: &left_out, facts };
+    plan::days(job, &works.plan, &known)
 }
 
 /// How long after the job's start a pour is done, as recorded or planned; none where nothing says it.
@@ -593,9 +597,11 @@ fn look_after(job: &Job, works: &mut Works) {
     let beside = hazards::Beside::new(&works.bars, &works.mixings, &works.placings, &works.debris, &works.plan);
     works.at_steps = hazards::at_steps(job, &beside);
     works.pits = hazards::pits(job, &works.standing, &works.sections, &works.solids, &works.forms);
+    works.day_doses = works.days.as_ref().map_or_else(Vec::new, |days| hazards::by_day(days, &works.at_steps));
     works.ends = hazards::ends(job, &works.standing, &works.sections, &works.sets, &works.bars, &works.plan);
     if works.ledger.is_on() {
         hazards::enter(job, &beside, &works.at_steps, &mut works.ledger);
+        hazards::enter_days(&works.day_doses, &mut works.ledger);
         hazards::enter_ends(job, &works.ends, &mut works.ledger);
         hazards::enter_pits(job, &works.pits, &mut works.ledger);
     }

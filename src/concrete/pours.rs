@@ -68,6 +68,19 @@ pub enum Meets {
     Under,
 }
 
+impl PourSolid {
+    /// The pours that meet it, where they and what stood there before leave none of it open; else none.
+    #[must_use]
+    pub fn covered_by(&self) -> Vec<BlockId> {
+        use Class::{End, Formed, Riser, Soffit, Top, Void};
+        let is_open = [Top, Formed, End, Riser, Void, Soffit].iter().any(|class| self.areas.of(*class) > Area::ZERO);
+        let mut others: Vec<BlockId> = self.joints.iter().map(|joint| joint.other).filter(|_| !is_open).collect();
+        others.sort_unstable();
+        others.dedup();
+        others
+    }
+}
+
 impl Joint {
     /// Whether its other side is there first: what a section of this pour stands on, or lies beside and is poured before it.
     #[must_use]

@@ -87,9 +87,9 @@ pub(super) fn feet(job: &Job, around: Around, forms: &Forms, panels: &[Panel], d
         outer: outer(job, around, panel),
         level: panel.bottom,
         out: deep.max(kicker),
-        braced: panel.braced.map(|(meets, rises)| {
-            (meets - rises, up(profile.foot(forms, rises).1 + behind, job.system()))
-        }),
+        braced: panel
+            .braced
+            .map(|(meets, rises)| (meets - rises, up(profile.foot(forms, rises).1 + behind, job.system()))),
     };
     faces.map(foot).collect()
 }

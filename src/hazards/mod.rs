@@ -1,9 +1,10 @@
 //! What the work does to those who do it, step by step: dust, noise, shaking, loads, bar ends, holes in the ground, and
 //! what is only told. It knows no words: it says what it finds as types.
 //!
-//! Rules for employers are given as the recognised control. A step is reckoned by itself: what several steps of one day add
-//! up to is not known before there is a calendar.
+//! Rules for employers are given as the recognised control. A step is reckoned by itself, and what several of one day add up to
+//! where their days are known.
 
+mod day;
 mod ends;
 mod lifts;
 mod numbers;
@@ -25,9 +26,10 @@ use crate::{
     units::{Duration, Temperature},
 };
 
+pub use day::{OfDay, by_day};
 pub use ends::{Ends, ends};
 pub use lifts::{Lifted, Load, PAIL, ROLLED, USUAL_HANDS, USUAL_RATE, usual_hands};
-pub use numbers::{enter, enter_ends, enter_pits};
+pub use numbers::{enter, enter_days, enter_ends, enter_pits};
 pub use pits::{Pit, pits};
 pub use tools::{Dust, DustRule, Noise, Shaking, Used, usual_noise, usual_shaking};
 

@@ -1,8 +1,8 @@
 //! The worked numbers of what work does to people.
 
 use super::{
-    AtStep, Beside, Ends, Lifted, Load, PAIL, Pit, USUAL_HANDS, USUAL_RATE, Used, lifts::usual_hands, usual_noise,
-    usual_shaking,
+    AtStep, Beside, Ends, Lifted, Load, OfDay, PAIL, Pit, USUAL_HANDS, USUAL_RATE, Used, lifts::usual_hands,
+    usual_noise, usual_shaking,
 };
 use crate::{
     job::Job,
@@ -53,6 +53,22 @@ pub fn enter_ends(job: &Job, all: &[Ends], ledger: &mut Ledger) {
             source: "29 CFR 1926.701(b)",
             inputs: [counted].into_iter().chain(bars).collect(),
         });
+    }
+}
+
+/// Enters `DATE.noise` and `DATE.shaking`: what the steps of a day come to together.
+pub fn enter_days(all: &[OfDay], ledger: &mut Ledger) {
+    for day in all {
+        let mut enter = |quantity: &str, value: Figure, formula, source, inputs: Vec<Input>| {
+            ledger.enter(|| Entry { name: format!("{}.{quantity}", day.date), value, formula, source, inputs });
+        };
+        if let Some(noise) = &day.noise {
+            enter("noise", Figure::Ratio(noise.value), noise.formula, noise.source, noise.inputs().collect());
+        }
+        if let Some(shaking) = &day.shaking {
+            let daily = Figure::Acceleration(Acceleration::from_m_s2(shaking.value.daily));
+            enter("shaking", daily, shaking.formula, shaking.source, shaking.inputs().collect());
+        }
     }
 }
 

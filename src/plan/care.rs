@@ -1,9 +1,9 @@
 //! What is done again and again beside the steps: care of young concrete day after day, old faces kept wet before a pour.
 
-use super::days::{Days, FAR, seconds};
+use super::days::{Days, FAR, Known, seconds};
 use crate::{
     job::Job,
-    scheduling::DAY,
+    scheduling::{Calendar, DAY},
     schema::{self, BlockId},
 };
 
@@ -76,12 +76,20 @@ pub(super) fn cares(job: &Job, node: BlockId) -> bool {
     works.peek().is_some() && works.all(|work| matches!(work.verb, "wet" | "wrap"))
 }
 
-/// What is done again each day after each pour.
-pub(super) fn daily(job: &Job, days: &Days) -> Vec<Daily> {
+/// What is done again each day after each pour, until the day other pours cover the last of it.
+pub(super) fn daily(job: &Job, days: &Days, known: &Known) -> Vec<Daily> {
     let mut out = Vec::new();
     for cure in &job.cures {
         let poured = days.done.iter().filter(|dated| pours(job, dated.node, cure.say.of.value.0));
         let Some(poured) = poured.map(|dated| dated.placed.finish).max() else { continue };
+        let covers = (known.covers)(cure.say.of.value.0);
+        let comes = |cover: &BlockId| {
+            let pours = days.done.iter().filter(|dated| pours(job, dated.node, *cover));
+            pours.map(|dated| dated.placed.start).max()
+        };
+        // One that no day is known of may never come.
+        let covered: Option<Vec<i64>> = covers.iter().map(comes).collect();
+        let covered = covered.and_then(|days| days.into_iter().max());
         let say = &cure.say;
         let wet = say.wet.as_ref().map(|wet| (Care::Wet, wet.value.time.value.0));
         let forms = say.forms_on.as_ref().map(|kept| (Care::FormsOn, kept.value.time.value.0));
@@ -90,7 +98,11 @@ pub(super) fn daily(job: &Job, days: &Days) -> Vec<Daily> {
         for (care, lasts) in [wet, forms, wrap, warm].into_iter().flatten() {
             let count = (seconds(lasts) + DAY - 1).div_euclid(DAY).clamp(1, FAR);
             // The day of the pour is the pour's: care begins the next morning.
-            out.push(Daily { cure: cure.id, care, from: poured.div_euclid(DAY) + 1, days: count });
+            let from = poured.div_euclid(DAY) + 1;
+            let days = covered.map_or(count, |covered| count.min(covered.div_euclid(DAY) - from));
+            if days > 0 {
+                out.push(Daily { cure: cure.id, care, from, days });
+            }
         }
     }
     out.sort_by_key(|daily| daily.from);
@@ -126,13 +138,18 @@ pub(super) fn soaked(job: &Job) -> impl Iterator<Item = Soaked> + '_ {
     })
 }
 
-/// When old faces are kept wet: as long before each pour as is said.
-pub(super) fn soaks(job: &Job, days: &Days) -> Vec<Soak> {
+/// When old faces are kept wet: as long before each pour as is said, and from the end of the working hours before that where it is
+/// outside of them.
+pub(super) fn soaks(job: &Job, days: &Days, hours: &Calendar) -> Vec<Soak> {
     let mut out: Vec<Soak> = Vec::new();
-    for Soaked { face, pour, lasts, .. } in soaked(job) {
+    for Soaked { face, readied, pour, lasts } in soaked(job) {
         let planned = days.of(pour).filter(|dated| dated.past.is_none());
         let Some(until) = planned.map(|dated| dated.placed.start) else { continue };
-        let soak = Soak { face, pour, from: until - lasts, until };
+        let from = until - lasts;
+        let ready = days.of(readied).map(|dated| dated.placed.finish).filter(|ready| *ready <= from);
+        let there = hours.latest(from, 0, false).map_or(from, |(there, _)| there);
+        let from = ready.map_or(there, |ready| there.max(ready));
+        let soak = Soak { face, pour, from, until };
         if !out.contains(&soak) {
             out.push(soak);
         }

@@ -150,6 +150,8 @@ pub struct Known<'k> {
     pub hard: &'k dyn Fn(BlockId, Act, Duration) -> Hardened,
     /// How long after a pour it bears what props carried, if it is poured so long after the job's start.
     pub bears: &'k dyn Fn(BlockId, Duration) -> Hardened,
+    /// The pours that cover all that is left open of a pour; none where some of it stays open.
+    pub covers: &'k dyn Fn(BlockId) -> Vec<BlockId>,
     /// How many bars of a block are recorded as left out.
     pub left_out: &'k dyn Fn(BlockId) -> u64,
     /// What really happened.
@@ -312,8 +314,8 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         soaks: Vec::new(),
         late: Vec::new(),
     };
-    days.daily = daily(job, &days);
-    days.soaks = soaks(job, &days);
+    days.daily = daily(job, &days, known);
+    days.soaks = calendars.first().map_or_else(Vec::new, |hours| soaks(job, &days, hours));
     days.late = late(job, &days);
     Ok(days)
 }

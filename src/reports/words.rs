@@ -56,7 +56,7 @@ pub(super) fn class(class: Class) -> &'static str {
     match class {
         Class::Old => "against the old concrete",
         Class::SlabEdge => "against the edge of a slab",
-        Class::Joint => "against another pour",
+        Class::Joint => "against another pour, both faces",
         Class::Earth => "cast against earth",
         Class::Formed => "formed",
         Class::End => "formed, ends and steps",

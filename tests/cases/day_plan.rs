@@ -12,7 +12,7 @@ use batterboard::{
 };
 use icalendar::parser::{read_calendar, unfold};
 
-use super::{boathouse, found, when};
+use super::{boathouse, fine, found, when};
 
 const DAY: i64 = 86_400;
 
@@ -25,6 +25,65 @@ fn ics(job: &Compiled) -> String {
 fn lasts(job: &Compiled, name: &str) -> Lasts {
     let durations = &job.works.plan.durations;
     durations.iter().find(|(node, _)| job.job.name(*node) == name).unwrap().1
+}
+
+/// A toe, and a pad that is cast on it two days later.
+fn toe(toe: &str) -> Compiled {
+    fine(&format!(
+        "job \"Buried curb\" {{ start 2027-08-02 }}
+line run {{ leg a 6' }}
+section toe {{ along run.a; {toe}; height -18\" to -8\"; side earth }}
+section pad {{ along run.a; thick 12\"; height -8\" to 0; side earth }}
+mix sack {{ bag 60 lb, yields 0.45 ft3; strength 4000 psi }}
+pour first {{ fill toe; mix sack }}
+pour second {{ fill pad; mix sack }}
+prepare toe-top {{ of pad; meets toe; wet 12 h }}
+cure keep-first {{ of first; wet daily for 7 days }}
+cure keep-second {{ of second; wet daily for 7 days }}
+step one \"Cast the toe\" {{ work pour first; takes 1 h }}
+step wash \"Wash its top\" {{ work prepare toe-top; takes 30 min; after one }}
+step two \"Cast the pad\" {{ work pour second; takes 1 h; after wash; not-before 2027-08-05 }}"
+    ))
+}
+
+#[test]
+fn care_ends_where_other_concrete_covers_all_of_it() {
+    let days = |job: &Compiled, cure: &str| {
+        let days = job.works.days.as_ref().unwrap();
+        let daily = days.daily.iter().find(|daily| job.job.name(daily.cure) == cure).unwrap();
+        (daily.from, daily.days)
+    };
+    // Cast on the first day, covered on the fourth: the two mornings between.
+    let job = toe("thick 12\"");
+    assert_eq!((days(&job, "keep-first"), days(&job, "keep-second")), ((1, 2), (4, 7)));
+    // What stands out past the pad is cared for to the end.
+    assert_eq!(days(&toe("thick 18\""), "keep-first"), (1, 7));
+}
+
+#[test]
+fn faces_are_wetted_while_one_is_there() {
+    let soaks = |begins: &str| {
+        let job = fine(&format!(
+            "job \"Wet by night\" {{ start 2027-08-02 }}
+hours day {{ work mon to fri, from 8:00 to 16:00 }}
+wall old {{ leg back 6'; thick 8\"; height -12\" to 30\"; of concrete }}
+section new {{ along old.back; thick 8\"; height 0 to 8\" }}
+mix sack {{ bag 60 lb, yields 0.45 ft3 }}
+pour cast {{ fill new; mix sack }}
+prepare face {{ of new; roughen 1/4\"; wet 12 h }}
+step wash \"Roughen and wash\" {{ work prepare face; takes 1 h }}
+step form \"Other work\" {{ takes {begins}; after wash }}
+step fill \"Cast it\" {{ work pour cast; after form; takes 2 h }}"
+        ));
+        job.works.days.as_ref().unwrap().soaks.iter().map(|soak| (soak.from, soak.until)).collect::<Vec<_>>()
+    };
+    let at = |day: i64, hour: i64| day * DAY + hour * 3600;
+    // Cast on Tuesday from 13:00 on: wet from 1:00 on, when nobody is there; they go home on Monday at 16:00.
+    assert_eq!(soaks("12 h"), [(at(0, 16), at(1, 13))]);
+    // From 8:00 on Tuesday on it is wet since Monday, 20:00: washed at 9:00, and wetted at 16:00.
+    assert_eq!(soaks("7 h"), [(at(0, 16), at(1, 8))]);
+    // An evening later it is wetted on that evening.
+    assert_eq!(soaks("15 h"), [(at(1, 16), at(2, 8))]);
 }
 
 #[test]

@@ -246,6 +246,39 @@ step high \"High\" {{ work pour q; after low }}"
 }
 
 #[test]
+fn steps_of_one_day_add_up() {
+    let job = |start: &str, drill: &str| {
+        fine(&format!(
+            "job \"Days\" {{ place outdoors; {start} }}
+hours day {{ work mon to fri, from 8:00 to 16:00 }}
+tool hammer {{ is hammer-drill; for drill; noise 100 dB; shakes 10 m/s2; runs 50%; dust vacuum }}
+tool chisel {{ is chipper; for prepare; noise 110 dB; shakes 12 m/s2; runs 50%; dust water }}
+{WALL}step drill \"Drill\" {{ work drill pins; takes {drill} }}
+step rough \"Roughen\" {{ work prepare face; takes 1 h; after drill }}"
+        ))
+    };
+    // 2 h at a time half run: 1 h of 100 dB of the 2 h permitted; half an hour of 110 dB of half an hour: 50% and 100%.
+    let one = job("start 2027-08-02", "2 h");
+    let day = &one.works.day_doses[0];
+    assert_eq!((one.works.day_doses.len(), day.date.to_string().as_str(), day.steps.len()), (1, "2027-08-02", 2));
+    near(day.noise.as_ref().unwrap().value.percent(), 150.0, 1e-9);
+    // The root of the sum of the squares, each by its time over 8 h.
+    let daily = ((100.0 * 1.0 + 144.0 * 0.5) / 8.0_f64).sqrt();
+    near(day.shaking.as_ref().unwrap().value.daily, daily, 1e-9);
+    let ledger = &one.works.ledger;
+    let Some(Figure::Ratio(told)) = ledger.find("2027-08-02.noise").map(|entry| entry.value) else { panic!() };
+    near(told.percent(), 150.0, 1e-9);
+    assert!(order(&one).contains("| 2027-08-02 | drill, rough |"), "{}", order(&one));
+    // Ten hours of drilling: eight on the first day, two of them on the second, with the roughening.
+    let two = job("start 2027-08-02", "10 h");
+    assert_eq!(two.works.day_doses.len(), 1);
+    near(two.works.day_doses[0].noise.as_ref().unwrap().value.percent(), 150.0, 1e-9);
+    // Without a day nothing is added.
+    let none = job("show feet", "2 h");
+    assert!(none.works.day_doses.is_empty() && order(&none).contains("where the job says its `start`"));
+}
+
+#[test]
 fn digs_ask_for_what_their_depth_asks() {
     let pit = |bottom: i64| {
         let job = fine(&format!(

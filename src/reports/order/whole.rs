@@ -12,7 +12,7 @@ use crate::{
     },
     job::Job,
     problem::count,
-    reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures},
+    reports::{Column, Paper, Part, Rows, Table, Words, measures::Measures, words},
     schema::{BlockId, Driven, KindId, ToolWork, Topic},
     standards::hazards::{
         ACTION, Dusty, LIMIT, Respirator,
@@ -443,7 +443,7 @@ fn dust<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     if outdoors(&compiled.job).is_none() {
         said.push("The file does not say `place`: taken as indoors.");
     }
-    said.push("Rows of 29 CFR 1926.1153 Table 1, a rule for employers: the recognised control. Steps of one day add up; that comes with the calendar.");
+    said.push("Rows of 29 CFR 1926.1153 Table 1, a rule for employers: the recognised control. Steps of one day add up: where together they last over 4 h, what is worn over 4 h is worn.");
     paper.push(Part::Text(Words::from(said.join(" "))));
     let columns = vec![
         Column::text("step", "Step"),
@@ -585,7 +585,10 @@ fn tools<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     paper.push(Part::Heading(3, Words::from("Noise and shaking")));
     let usual = all.iter().flat_map(|at| &at.used).any(|used| used.usual_noise && used.noise.is_some());
-    let mut said = "By the worst tool of each step alone, over the time it runs. The level is what comes through what is worn, where a `tool` says it: over 100% of a day's noise is too much; A(8) over 2.5 m/s2 asks for action, 5 is the limit. Steps of one day add up; that comes with the calendar.".to_owned();
+    let mut said = "By the worst tool of each step alone, over the time it runs. The level is what comes through what is worn, where a `tool` says it: over 100% of a day's noise is too much; A(8) over 2.5 m/s2 asks for action, 5 is the limit. Steps of one day add up.".to_owned();
+    if works.days.is_none() {
+        said.push_str(" What they come to is told where the job says its `start`.");
+    }
     if usual {
         said.push_str(" Tools marked (usual), and levels that no `tool` says, are from memory and not your tool's: read its papers.");
     }
@@ -643,6 +646,42 @@ fn tools<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         })
     });
     paper.push(Part::Table(Table::new("tools", columns, rows)));
+    by_day(compiled, paper);
+}
+
+/// What several steps of a day come to.
+fn by_day<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
+    let all = &compiled.works.day_doses;
+    if all.is_empty() {
+        return;
+    }
+    paper.push(Part::Text(Words::from("Several of them on one day, for one who does them all:")));
+    let columns = vec![
+        Column::text("day", "Day"),
+        Column::text("steps", "Steps"),
+        Column::figure("noise", "Day's noise", "%").number("noise"),
+        Column::figure("shaking", "A(8)", "m/s2").number("shaking"),
+    ];
+    let rows = Rows::formula(move |lines| {
+        all.iter().try_for_each(|day| {
+            lines.item(|row| {
+                let date = day.date.to_string();
+                row.of(&date).text(&date).text(words::names(&compiled.job, day.steps.iter().copied()));
+                match &day.noise {
+                    Some(noise) => row.figure(show::percent(rounded(noise.value)), noise.value.percent()),
+                    None => row.empty(),
+                };
+                match &day.shaking {
+                    Some(shaking) => {
+                        let daily = Acceleration::from_m_s2(shaking.value.daily);
+                        row.figure(show::acceleration(daily), daily.m_s2())
+                    }
+                    None => row.empty(),
+                };
+            })
+        })
+    });
+    paper.push(Part::Table(Table::new("days", columns, rows)));
 }
 
 /// How long a day the worst tools may run.
