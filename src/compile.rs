@@ -73,7 +73,7 @@ fn finish(mut loaded: Loaded, limits: &Limits, mut problems: Vec<Problem>, keep:
     let shelf = job::shelve(&mut loaded.sources);
     let job = job::build(&loaded, &shelf, limits, &mut problems);
     // Nothing above the job looks at a tree, and of a large job the trees are the larger part.
-    let Loaded { sources, trees } = loaded;
+    let Loaded { sources, trees, .. } = loaded;
     drop((trees, shelf));
     let works = works(&job, &facts(&job), limits, keep);
     checks::check(&job, &works, &mut problems);

@@ -6,7 +6,7 @@ mod files;
 use std::sync::OnceLock;
 
 pub use decode::{NotText, decode};
-pub use files::{Files, Found, Shelf, Trouble, beside, escaped, folder, portable, reserved};
+pub use files::{Files, Found, Shelf, Trouble, beside, escaped, folder, portable, reserved, way};
 
 /// Which text a place is in: an index into [`Sources`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

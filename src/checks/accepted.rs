@@ -18,8 +18,10 @@ pub struct Accepted {
 /// Takes accepted warnings out of the findings, and says which acceptances match nothing.
 ///
 /// Where the warning has a number and the acceptance a value, the acceptance holds down to that value: a later, worse edit
-/// warns again.
+/// warns again. Where there are errors, what they keep from being worked out may be what was accepted: nothing is said then of
+/// acceptances that match nothing.
 pub fn accepted(job: &Job, problems: &mut Vec<Problem>) -> Vec<Accepted> {
+    let hidden = problems.iter().any(|problem| problem.rule.level == Level::Error);
     let mut out = Vec::new();
     let mut idle = Vec::new();
     for accept in &job.accepts {
@@ -55,7 +57,9 @@ pub fn accepted(job: &Job, problems: &mut Vec<Problem>) -> Vec<Accepted> {
         }
     }
     for accept in idle {
-        problems.push(nothing_to_accept(job, problems, accept));
+        if let Some(problem) = nothing_to_accept(job, problems, accept, hidden) {
+            problems.push(problem);
+        }
     }
     out
 }
@@ -69,7 +73,7 @@ fn unknown_rule(accept: &Accept) -> Problem {
     }
 }
 
-fn nothing_to_accept(job: &Job, problems: &[Problem], accept: &Accept) -> Problem {
+fn nothing_to_accept(job: &Job, problems: &[Problem], accept: &Accept, hidden: bool) -> Option<Problem> {
     let problem = Problem::new(&rules::ACCEPT_IDLE, accept.at, "there is no `{0}` on `{1}` to accept")
         .arg(accept.rule.as_str())
         .arg(accept.thing.as_str());
@@ -78,18 +82,20 @@ fn nothing_to_accept(job: &Job, problems: &[Problem], accept: &Accept) -> Proble
         .iter()
         .find(|problem| problem.rule.name == accept.rule && problem.thing.as_deref() == Some(accept.thing.as_str()));
     if let Some(measure) = worse.and_then(|worse| worse.measure) {
-        return Problem { headline: "`{0}` on `{1}` is now {2}, worse than what was accepted", ..problem }
-            .arg(measure)
-            .help("look at it again; change the value after `down to` if it may be so");
+        let problem = Problem { headline: "`{0}` on `{1}` is now {2}, worse than what was accepted", ..problem };
+        return Some(problem.arg(measure).help("look at it again; change the value after `down to` if it may be so"));
+    }
+    if hidden {
+        return None;
     }
     let elsewhere = problems.iter().find(|problem| problem.rule.name == accept.rule).and_then(|it| it.thing.as_deref());
     if let Some(thing) = elsewhere {
-        return problem.arg(thing).help("there is one on `{2}`; is that meant?");
+        return Some(problem.arg(thing).help("there is one on `{2}`; is that meant?"));
     }
     let named = (0..).map(BlockId).take_while(|id| job.at(*id).is_some()).any(|id| job.name(id) == accept.thing);
-    if named {
-        problem.help("take the line out if the matter is settled, or check the names")
+    Some(problem.help(if named {
+        "take the line out if the matter is settled, or check the names"
     } else {
-        problem.help("nothing in the job is called `{1}`; check the name")
-    }
+        "nothing in the job is called `{1}`; check the name"
+    }))
 }

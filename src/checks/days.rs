@@ -1,11 +1,13 @@
 //! Plans by days: steps that go into no shift, too few people, hours nobody works, and hours that are written twice.
 
+use std::collections::BTreeSet;
+
 use crate::{
     job::{Job, Thing},
     plan::{DayTrouble, Lasts, Late},
     problem::{Arg, Problem, Rule, count},
     rule,
-    schema::{BlockId, KindId, Measure, Step},
+    schema::{BlockId, KindId, Measure, Pour, Step},
     units::{Duration, show},
     works::Works,
 };
@@ -53,6 +55,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         problems.extend(told(job, *trouble));
     }
     problems.extend(job.steps.iter().filter_map(|step| few_for_pour(job, works, step)));
+    problems.extend(nobody_else(job, works));
     for late in works.days.iter().flat_map(|days| &days.late) {
         problems.push(late_by(job, late));
     }
@@ -63,12 +66,50 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
 }
 
+/// The pour of a step with the largest crew, and that.
+fn largest_crew<'j>(job: &'j Job, step: &Thing<Step>) -> Option<(&'j Thing<Pour>, i64)> {
+    let poured = step.say.work.0.iter().filter(|work| work.verb == "pour").flat_map(|work| &work.things);
+    let crews = poured.filter_map(|thing| job.pour(thing.value).and_then(|pour| Some((pour, pour.say.crew?.0))));
+    crews.max_by_key(|(_, crew)| *crew)
+}
+
+/// The step whose pour has the largest crew of those still to come, where nothing says how many are there: one is usual, and the
+/// days are those of one. A step that says how many it needs says that they come for it.
+fn nobody_else(job: &Job, works: &Works) -> Option<Problem> {
+    let days = works.days.as_ref()?;
+    let hours = job.hours.first();
+    if hours.is_some_and(|hours| hours.say.crew.is_some()) {
+        return None;
+    }
+    let to_come: BTreeSet<BlockId> =
+        days.done.iter().filter(|dated| dated.past.is_none()).map(|dated| dated.node).collect();
+    let steps = job.steps.iter().filter(|step| step.say.people.is_none() && to_come.contains(&step.id));
+    let crews = steps.filter_map(|step| largest_crew(job, step).map(|(pour, crew)| (step, pour, crew)));
+    let (step, pour, crew) =
+        crews.filter(|(.., crew)| *crew > 1).reduce(|most, one| if one.2 > most.2 { one } else { most })?;
+    let problem = Problem::new(
+        &PEOPLE_FEW,
+        pour.said(KindId::Pour, "crew"),
+        "`{0}` needs {1} people, and nothing says that more than one is there",
+    )
+    .arg(step.name.as_str())
+    .arg(crew)
+    .thing(step.name.as_str());
+    Some(match hours {
+        Some(hours) => problem
+            .arg(hours.name.as_str())
+            .label(hours.at, "how many are there is 1 unless said")
+            .help("write `crew {1}` in `{2}`; or, if they come for this alone, `people {1}` in `{0}`"),
+        None => problem.help(
+            "say who is there, as in `hours week { work mon to fri, from 8:00 to 16:00; crew {1} }`; or, if they come for this alone, `people {1}` in `{0}`",
+        ),
+    })
+}
+
 /// A step with fewer people than its pour is reckoned with; without `people` the pour's crew does it.
 fn few_for_pour(job: &Job, works: &Works, step: &Thing<Step>) -> Option<Problem> {
     let people = step.say.people?;
-    let poured = step.say.work.0.iter().filter(|work| work.verb == "pour").flat_map(|work| &work.things);
-    let crews = poured.filter_map(|thing| job.pour(thing.value).and_then(|pour| Some((pour, pour.say.crew?.0))));
-    let (pour, crew) = crews.max_by_key(|(_, crew)| *crew)?;
+    let (pour, crew) = largest_crew(job, step)?;
     let told = works
         .day_troubles
         .iter()

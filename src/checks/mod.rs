@@ -43,10 +43,12 @@ mod whole;
 mod words;
 mod yield_odd;
 
+use std::collections::BTreeSet;
+
 use crate::{
     job::{self, Job},
     language,
-    problem::{Problem, Rule},
+    problem::{Level, Problem, Rule},
     schema::KindId,
     works::Works,
 };
@@ -151,16 +153,41 @@ const HANGS: [(&str, &[&str]); 5] = [
 ];
 
 /// What hangs on which day something is done: where the hours that are worked cannot be read, the days are others.
-const BY_DAYS: [&str; 9] = [
+const BY_DAYS: [&str; 10] = [
     "day-too-long",
     "done-late",
     "load-soon",
     "look-too-late",
+    "people-few",
     "strip-soon",
     "weather-cold",
     "weather-dry",
     "weather-hot",
     "wet-short",
+];
+
+/// What stands on what: where a thing of one of these kinds, or of a kind nobody knows, cannot be read, what it would be is
+/// missing beside others, and what is found of these without it is not told.
+const BY_THINGS: [(&[KindId], &[&str]); 6] = [
+    (
+        &[
+            KindId::Wall,
+            KindId::Line,
+            KindId::Footing,
+            KindId::Ground,
+            KindId::Slab,
+            KindId::Remove,
+            KindId::Section,
+            KindId::Void,
+            KindId::Pour,
+        ],
+        &["cover-short", "form-foot", "form-hung", "form-lift", "form-tight", "form-unheld"],
+    ),
+    (&[KindId::Remove], &["in-slab", "under-slab"]),
+    (&[KindId::Wall, KindId::Slab], &["not-scanned"]),
+    (&[KindId::Cut, KindId::Remove, KindId::Step], &["lines-unasked"]),
+    (&[KindId::Prepare], &["lead-unasked"]),
+    (&[KindId::Bars, KindId::Wait, KindId::Step], &["drill-room", "joint-nowhere"]),
 ];
 
 /// Checks a job's works.
@@ -172,9 +199,22 @@ pub fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     if job.broken.iter().any(|id| job.kind(*id) == Some(KindId::Hours)) {
         hanging.extend(BY_DAYS);
     }
-    if !hanging.is_empty() {
+    // A section that is understood and left out all the same is missing too.
+    let left_out = (!works.sections.troubles.is_empty()).then_some(KindId::Section);
+    let broken: BTreeSet<Option<KindId>> =
+        job.broken.iter().map(|id| job.kind(*id)).chain(left_out.map(Some)).collect();
+    for (kinds, rules) in BY_THINGS {
+        if broken.contains(&None) || kinds.iter().any(|kind| broken.contains(&Some(*kind))) {
+            hanging.extend(rules);
+        }
+    }
+    if !hanging.is_empty() || job.lacks {
+        // What is in a file that could not be included may do away with any warning.
+        let counts = |problem: &Problem| {
+            !hanging.contains(&problem.rule.name) && (!job.lacks || problem.rule.level == Level::Error)
+        };
         let told = problems.split_off(before);
-        problems.extend(told.into_iter().filter(|problem| !hanging.contains(&problem.rule.name)));
+        problems.extend(told.into_iter().filter(counts));
     }
 }
 

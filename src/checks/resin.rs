@@ -4,6 +4,8 @@
 //! The default bond figures of ACI 318-19 17.6.5.2.5 hold from 50 degF up; what is printed with the resin goes before them.
 //! Times between two temperatures are taken in a straight line, beyond the outermost they are not guessed.
 
+use std::{collections::BTreeSet, ops::RangeFrom};
+
 use crate::{
     holes::Fill,
     job::{Job, Thing},
@@ -110,6 +112,26 @@ fn hot(job: &Job, fill: &Fill, air: Said<Temperature>) -> Option<Problem> {
     )
 }
 
+/// Names a mend may give: a word, or the word and a number, each given once and to nothing in the job.
+struct Free<'j> {
+    word: &'static str,
+    taken: BTreeSet<&'j str>,
+    numbers: RangeFrom<usize>,
+}
+
+impl<'j> Free<'j> {
+    fn of(job: &'j Job, word: &'static str) -> Free<'j> {
+        let names = (0..).map(BlockId).take_while(|id| job.at(*id).is_some()).map(|id| job.name(id));
+        Free { word, taken: names.filter(|name| name.starts_with(word)).collect(), numbers: 1.. }
+    }
+
+    fn name(&mut self) -> String {
+        let numbered = |number| if number == 1 { self.word.to_owned() } else { format!("{}-{number}", self.word) };
+        let mut names = self.numbers.by_ref().map(numbered);
+        names.find(|name| !self.taken.contains(name.as_str())).unwrap_or_default()
+    }
+}
+
 fn short(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     // What cannot be read may be the wait, or hold up what would come too soon.
     let orders = |id: &BlockId| match job.kind(*id) {
@@ -121,6 +143,7 @@ fn short(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     if job.broken.iter().any(orders) {
         return;
     }
+    let mut free = Free::of(job, "harden");
     for rest in &works.plan.rests {
         let fill = job.bars_of(rest.bars).and_then(|bars| bars.say.holes).map(|holes| holes.value.0);
         let Some(fill) = works.fills.iter().find(|other| Some(other.holes) == fill) else { continue };
@@ -142,8 +165,24 @@ fn short(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             .arg(Arg::Text(show::time(cure).to_string()))
             .arg(job.name(rest.set))
             .arg(i64::try_from(units::whole_up(cure.hours())).unwrap_or(i64::MAX))
-            .thing(job.name(rest.bars))
-            .help("let them rest: `wait harden \"Let the resin harden\" { takes {5} h; after {4}; before {0} }`");
+            .thing(job.name(rest.bars));
+        problem = match rest.wait.and_then(|wait| job.wait(wait)) {
+            Some(wait) => {
+                let takes = &wait.say.takes;
+                let problem = problem.arg(wait.name.as_str()).help("let that wait take longer: `takes {5} h` in `{6}`");
+                // One of several waits on the way is not the whole rest.
+                let alone =
+                    takes.time.0.seconds() == rest.waited.seconds() && takes.each.is_none() && takes.per.is_none();
+                if alone {
+                    problem.fix(wait.said(KindId::Wait, "takes"), format!("takes {} h", units::whole_up(cure.hours())))
+                } else {
+                    problem
+                }
+            }
+            None => problem
+                .arg(free.name())
+                .help("let them rest: `wait {6} \"Let the resin harden\" { takes {5} h; after {4}; before {0} }`"),
+        };
         if let Some(resin) = job.resin(fill.resin) {
             problem = problem.label(resin.said(KindId::Resin, "cures"), "how long it cures");
         }

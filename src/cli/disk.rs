@@ -309,6 +309,20 @@ impl Files for Disk {
             None => self.job(wanted),
         }
     }
+
+    fn there(&self, wanted: &str, from: &str) -> Vec<String> {
+        let place = self.places.borrow().get(from).cloned();
+        let way = source::way(wanted);
+        let folder = place.and_then(|Place { folder, job }| {
+            let inside = |path: &PathBuf| path.starts_with(&job.root.path);
+            // As for the file itself: what climbs out as it is written is refused without asking the disk.
+            Some(lexical(&folder, way)).filter(inside)?;
+            fs::canonicalize(folder.join(way)).ok().filter(inside)
+        });
+        let entries = folder.and_then(|folder| fs::read_dir(folder).ok()).into_iter().flatten();
+        let names = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+        names.filter(|name| name.ends_with(".job")).map(|name| format!("{way}{name}")).collect()
+    }
 }
 
 /// A job's path from the command line, as [`Files::read`] takes it.

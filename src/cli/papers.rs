@@ -18,7 +18,7 @@ use super::{
     jobs::{self, Reader},
     screen::{Exit, Out, Screen},
     slug::{self, Slug},
-    write::{Outcome, Refusal, put},
+    write::{Outcome, Refusal, put_paper},
 };
 use crate::{
     compile::Compiled,
@@ -358,7 +358,7 @@ pub fn give(
     }
 }
 
-/// Writes a file and says so.
+/// Writes a paper to a file and says so.
 pub fn write(
     path: &Path,
     inputs: &[PathBuf],
@@ -366,7 +366,7 @@ pub fn write(
     screen: &Screen,
     content: &mut dyn FnMut(&mut dyn Write) -> io::Result<()>,
 ) -> Exit {
-    let done = match put(path, inputs, content) {
+    let done = match put_paper(path, inputs, content) {
         Ok(Outcome::Written) => "written",
         Ok(Outcome::Unchanged) => "unchanged",
         Err(error) => return cannot_write(path, &error, screen),

@@ -26,6 +26,8 @@ pub enum Outcome {
 pub enum Refusal {
     /// It is one of the files that were read.
     Input,
+    /// It is a job file, and what is written is no job.
+    Job,
     /// It is there already, and was to be new.
     There,
     /// It is a folder.
@@ -64,7 +66,7 @@ impl From<Refusal> for io::Error {
             Refusal::NotAFolder(_) => ErrorKind::NotADirectory,
             Refusal::Folder => ErrorKind::IsADirectory,
             Refusal::There => ErrorKind::AlreadyExists,
-            Refusal::Input | Refusal::NotAFile => ErrorKind::InvalidInput,
+            Refusal::Input | Refusal::Job | Refusal::NotAFile => ErrorKind::InvalidInput,
             Refusal::Protected | Refusal::Closed { .. } => ErrorKind::PermissionDenied,
         };
         io::Error::new(kind, refusal)
@@ -77,6 +79,7 @@ impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Refusal::Input => f.write_str("it is one of the files that were read"),
+            Refusal::Job => f.write_str("it is a job file; give the paper a name that does not end in `.job`"),
             Refusal::There => f.write_str("it is there already"),
             Refusal::Folder => f.write_str("it is a folder"),
             Refusal::NotAFile => f.write_str("it is not a regular file"),
@@ -105,6 +108,38 @@ pub fn put(
     inputs: &[PathBuf],
     content: &mut dyn FnMut(&mut dyn Write) -> io::Result<()>,
 ) -> io::Result<Outcome> {
+    put_unless(path, &|target, old| refuses_input(inputs, target, old), content)
+}
+
+/// Writes a paper as [`put`] does, and over no job file either, read or not: that would be a job lost.
+///
+/// # Errors
+/// As for [`put`].
+pub fn put_paper(
+    path: &Path,
+    inputs: &[PathBuf],
+    content: &mut dyn FnMut(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<Outcome> {
+    let is_job = |path: &Path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("job"));
+    let refuses = |target: &Path, old: &Metadata| {
+        let job = (is_job(path) || is_job(target)).then_some(Refusal::Job);
+        refuses_input(inputs, target, old).or(job)
+    };
+    put_unless(path, &refuses, content)
+}
+
+/// That a file, links followed, is one of those that were read.
+fn refuses_input(inputs: &[PathBuf], target: &Path, old: &Metadata) -> Option<Refusal> {
+    let is_it = |input: &PathBuf| *input == target || fs::metadata(input).is_ok_and(|input| same_file(&input, old));
+    inputs.iter().any(is_it).then_some(Refusal::Input)
+}
+
+/// Writes `content` to `path` unless `refuses` answers why the file that is there, links followed, is kept.
+fn put_unless(
+    path: &Path,
+    refuses: &dyn Fn(&Path, &Metadata) -> Option<Refusal>,
+    content: &mut dyn FnMut(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<Outcome> {
     if path == Path::new("/dev/stdout") {
         return straight(io::stdout().lock(), content);
     }
@@ -125,8 +160,8 @@ pub fn put(
         return Err(Refusal::NotAFile.into());
     }
     let target = fs::canonicalize(path)?;
-    if inputs.iter().any(|input| *input == target || fs::metadata(input).is_ok_and(|input| same_file(&input, &old))) {
-        return Err(Refusal::Input.into());
+    if let Some(refusal) = refuses(&target, &old) {
+        return Err(refusal.into());
     }
     if old.permissions().readonly() {
         return Err(Refusal::Protected.into());

@@ -35,6 +35,15 @@ pub(super) struct Entry {
     pub head: Span,
     /// Its head is broken: nothing can be read from it.
     pub broken: bool,
+    /// Another of its kind has its name, and is what is meant by that everywhere.
+    pub again: bool,
+}
+
+impl Entry {
+    /// A block of which nothing has been read.
+    fn unread(tree: u32, block: u32, head: Span) -> Entry {
+        Entry { kind: None, tree, block, name: None, text: None, day: None, head, broken: true, again: false }
+    }
 }
 
 /// All blocks and names. Library files join as they are needed.
@@ -44,6 +53,8 @@ pub(super) struct Blocks<'l> {
     library: &'l Shelf,
     pub entries: Vec<Entry>,
     names: HashMap<&'l str, BlockId>,
+    /// Names that were given to a thing of another kind before, and the kind of what has them too.
+    namesakes: HashSet<(&'l str, KindId)>,
     /// Names the library does not have.
     missing: HashSet<&'l str>,
     /// Blocks of the job's own files: those after it are the library's.
@@ -118,6 +129,7 @@ impl<'l> Blocks<'l> {
             library,
             entries: Vec::with_capacity(count),
             names: HashMap::with_capacity(count),
+            namesakes: HashSet::default(),
             missing: HashSet::default(),
             own: 0,
         };
@@ -138,8 +150,7 @@ impl<'l> Blocks<'l> {
             tree.words(source, &block.head, words);
             let head = tree.span_of(&block.head);
             let number = u32::try_from(number).unwrap_or(u32::MAX);
-            let mut entry =
-                Entry { kind: None, tree: at, block: number, name: None, text: None, day: None, head, broken: true };
+            let mut entry = Entry::unread(at, number, head);
             let clause = |kind: KindId| words.first().is_some_and(|first| kind.kind().field(first.text).is_some());
             if block.body.is_none() && unopened.is_some_and(clause) {
                 // That has been said of the block above.
@@ -157,15 +168,15 @@ impl<'l> Blocks<'l> {
             }
             let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
             if let Some(span) = entry.name {
-                self.enter(id, span, entry.kind, problems);
+                entry.again = self.enter(id, span, entry.kind, problems);
             }
             self.entries.push(entry);
         }
         close(source, tree.source, &ends, problems);
     }
 
-    /// Puts a name in the pool.
-    fn enter(&mut self, id: BlockId, span: Span, kind: Option<KindId>, problems: &mut Vec<Problem>) {
+    /// Puts a name in the pool; whether another thing of the kind has it already.
+    fn enter(&mut self, id: BlockId, span: Span, kind: Option<KindId>, problems: &mut Vec<Problem>) -> bool {
         let name = self.sources.text(span);
         if let Some(why) = reserved(name) {
             problems.push(
@@ -185,6 +196,7 @@ impl<'l> Blocks<'l> {
         let first = self.names.get(name).copied();
         match first.and_then(|first| self.entries.get(first.0 as usize)) {
             Some(first) if kind.is_some() || first.kind.is_some() => {
+                let alike = first.kind == kind;
                 let first = first.name.unwrap_or(first.head);
                 problems.push(
                     Problem::new(&rules::NAME_TWICE, span, "the name `{0}` is given twice")
@@ -193,10 +205,12 @@ impl<'l> Blocks<'l> {
                         .label(first, "first given here")
                         .help("give one of the two another name; all names of a job share one pool"),
                 );
+                kind.is_some_and(|kind| alike || !self.namesakes.insert((name, kind)))
             }
-            Some(_) => {}
+            Some(_) => false,
             None => {
                 self.names.insert(name, id);
+                false
             }
         }
     }
@@ -274,7 +288,7 @@ impl<'l> Blocks<'l> {
         tree.words(self.sources.get(tree.source), &block.head, &mut words);
         let at = u32::try_from(self.trees.len() + place).unwrap_or(u32::MAX);
         let head = tree.span_of(&block.head);
-        let mut entry = Entry { kind: None, tree: at, block: 0, name: None, text: None, day: None, head, broken: true };
+        let mut entry = Entry::unread(at, 0, head);
         read_head(&words, block.body.is_some(), &mut entry, &mut Vec::new());
         let id = BlockId(u32::try_from(self.entries.len()).unwrap_or(u32::MAX));
         self.entries.push(entry);

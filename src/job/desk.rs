@@ -86,7 +86,10 @@ impl<'l, 'p> Desk<'l, 'p> {
     pub fn new(blocks: Blocks<'l>, limits: &'p Limits, problems: &'p mut Vec<Problem>) -> Desk<'l, 'p> {
         let walls = (0..blocks.own)
             .filter_map(|at| u32::try_from(at).ok().map(BlockId))
-            .filter(|id| matches!(blocks.entry(*id).kind, Some(KindId::Wall | KindId::Line)))
+            .filter(|id| {
+                let entry = blocks.entry(*id);
+                matches!(entry.kind, Some(KindId::Wall | KindId::Line)) && !entry.again
+            })
             .collect();
         Desk {
             blocks,

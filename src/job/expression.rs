@@ -5,6 +5,7 @@ use super::{
     misread::{
         MINUTES_HELP, equals_sign, glued, in_minutes, misread, run_on, spoken_unit, too_large, unit_twice, working_days,
     },
+    once::MEANT,
     rules,
 };
 use crate::{
@@ -532,7 +533,7 @@ impl<'l> Desk<'l, '_> {
         match near {
             Some(near) => {
                 let text = tok.text.replacen(name, near, 1);
-                problem.arg(near).help("is `{1}` meant?").fix(tok.span, text)
+                problem.arg(near).help(MEANT).fix(tok.span, text)
             }
             None => problem
                 .arg(wanted.map_or("a value", Dimension::name))

@@ -135,6 +135,8 @@ pub struct Job {
     pub notes: Vec<Note>,
     /// Things that could not be read; what depends on them is left out, silently.
     pub broken: BTreeSet<BlockId>,
+    /// Something that is included could not be read: the job may lack any of its things.
+    pub lacks: bool,
     /// The clauses of the `job` block that are written and could not be read.
     unread: Vec<&'static str>,
     /// The names of all blocks, for words; where these stand, and where the block begins.
@@ -274,7 +276,7 @@ pub const USUAL_WIRE: &str = "wire-16";
 pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec<Problem>) -> Job {
     let blocks = Blocks::new(loaded, shelf, problems);
     let mut desk = Desk::new(blocks, limits, problems);
-    let mut job = Job::default();
+    let mut job = Job { lacks: loaded.lacks, ..Job::default() };
     let mut at = 0;
     // Library entries join at the end as they are used.
     while at < desk.blocks.entries.len() {
@@ -298,7 +300,8 @@ pub fn build(loaded: &Loaded, shelf: &Shelf, limits: &Limits, problems: &mut Vec
     hollow(&mut desk, &job);
     notes(&desk, &mut job);
     heads(&mut desk, &mut job);
-    once::told_once(desk.problems);
+    whole_jobs(&mut desk, &loaded.whole);
+    once::told_once(desk.problems, loaded.lacks);
     job.names = (0..desk.blocks.entries.len())
         .map(|at| {
             let entry = desk.blocks.entries[at];
@@ -324,12 +327,13 @@ fn read_block(desk: &mut Desk, job: &mut Job, id: BlockId) {
     macro_rules! take {
         ($list:ident, $ty:ident) => {
             match desk.parts(id).and_then(|parts| thing(desk, id, &entry, $ty::from_parts, parts)) {
-                Some(thing) => {
+                Some(thing) if !entry.again => {
                     job.places.resize(id.0 as usize, u32::MAX);
                     job.places.push(u32::try_from(job.$list.len()).unwrap_or(u32::MAX));
                     job.$list.push(thing);
                 }
-                None => {
+                // Nothing can name a thing whose name means another of its kind: what it would be without is told of its name.
+                Some(_) | None => {
                     job.broken.insert(id);
                 }
             }
@@ -479,6 +483,20 @@ fn heads(desk: &mut Desk, job: &mut Job) {
         ),
     }
     job.notes.sort_by_key(|note| note.at);
+}
+
+/// What is included is a part of this job, not another one.
+fn whole_jobs(desk: &mut Desk, included: &[(Span, Span)]) {
+    for (at, head) in included {
+        let problem = Problem::new(&rules::JOB_COUNT, *at, "{0} is a whole job: it has a `job` block of its own")
+            .arg(desk.blocks.sources.text(*at))
+            .here("included here")
+            .label(*head, "its `job` block")
+            .help(
+                "one job is compiled at a time: put what both need into a file without a `job` block, and include that",
+            );
+        desk.say(problem);
+    }
 }
 
 /// "a section", "an ask".

@@ -5,6 +5,7 @@ use foldhash::HashSet;
 use super::{
     desk::{Desk, Read, Stop},
     misread::{misread, spoken_unit, too_large},
+    once::MEANT,
     rules,
 };
 use crate::{
@@ -67,29 +68,37 @@ impl<'l> Desk<'l, '_> {
     fn wrong_dimension<T>(&mut self, wanted: Dimension, said: Said<Quantity>, toks: &[Tok<'l>]) -> Read<T> {
         let found = said.value.dimension();
         if found == Dimension::Number {
-            let shown = match toks {
-                [one] => one.text.to_owned(),
-                _ => self.blocks.sources.text(said.span).to_owned(),
-            };
-            let problem = Problem::new(&rules::UNIT_MISSING, said.span, "`{0}` has no unit")
-                .arg(shown.as_str())
+            // Where the value has a name, its unit is missing where it gets it.
+            let given = self.let_number(toks);
+            let at = given.map_or(said.span, |number| number.span);
+            let word = given.or(match toks {
+                [one] => Some(*one),
+                _ => None,
+            });
+            let shown = word.map_or_else(|| self.blocks.sources.text(said.span), |word| word.text);
+            let problem = Problem::new(&rules::UNIT_MISSING, at, "`{0}` has no unit")
+                .arg(shown)
                 .arg(wanted.name())
                 .arg(wanted.example());
-            let single = toks.len() == 1;
+            let problem = match given {
+                Some(_) => problem.here("a number alone").label(said.span, "{1} is wanted here"),
+                None => problem.here("{1} is wanted"),
+            };
+            let single = word.is_some_and(|word| word.kind == TokenKind::Number);
             // Nobody writes half of a percent without its sign.
             let part = said.value.amount().to_f64();
             if wanted == Dimension::Ratio && single && 0.0 < part && part < 1.0 {
                 let percent = (part * 1e5).round() / 1e3;
-                let problem = problem.arg(format!("{percent}%")).here("{1} is wanted").help("write `{3}`");
                 let written = format!("{percent}%");
-                return self.fail(problem.fix(said.span, written));
+                return self.fail(problem.arg(written.as_str()).help("write `{3}`").fix(at, written));
             }
             return self.fail(match wanted {
-                Dimension::Length if single => {
-                    problem.here("{1} is wanted").help("write `{0}\"` for inches, `{0}'` for feet, or `{0} mm`")
+                Dimension::Length if single => problem.help("write `{0}\"` for inches, `{0}'` for feet, or `{0} mm`"),
+                Dimension::Ratio if single => problem.help("write `{0}%`"),
+                _ if word.is_some() && !single => {
+                    problem.help("the value of `{0}` is a number alone; take one with its unit, as in {2}")
                 }
-                Dimension::Ratio if single => problem.here("{1} is wanted").help("write `{0}%`"),
-                _ => problem.here("{1} is wanted").help("write it with its unit, as in {2}"),
+                _ => problem.help("write it with its unit, as in {2}"),
             });
         }
         if wanted == Dimension::Force
@@ -115,6 +124,24 @@ impl<'l> Desk<'l, '_> {
                 .here("this is {0}")
                 .help("write {1}, such as {2}"),
         )
+    }
+
+    /// The number after the `=` of the `let` that these words name, where it stands there alone.
+    fn let_number(&mut self, toks: &[Tok<'l>]) -> Option<Tok<'l>> {
+        let [name] = toks else { return None };
+        let block = self.blocks.find(name.text).filter(|_| name.kind == TokenKind::Word)?;
+        let entry = self.blocks.entry(block);
+        if entry.kind != Some(KindId::Let) {
+            return None;
+        }
+        let tree = self.blocks.tree(&entry);
+        let line = tree.blocks.get(entry.block as usize)?;
+        let mut words: Vec<Tok<'l>> = Vec::new();
+        tree.words(self.blocks.sources.get(tree.source), &line.head, &mut words);
+        match words[..] {
+            [_, _, _, number] if number.kind == TokenKind::Number => Some(number),
+            _ => None,
+        }
     }
 
     /// A whole count.
@@ -373,7 +400,7 @@ impl<'l> Desk<'l, '_> {
         let near = of_these_figures(name, &known, kinds).or_else(|| whose_property(name, &known));
         if let Some(near) = near.or_else(|| nearest(name, known.iter().copied())) {
             let text = tok.text.replacen(name, near, 1);
-            return problem.arg(near).help("is `{1}` meant?").fix(tok.span, text);
+            return problem.arg(near).help(MEANT).fix(tok.span, text);
         }
         let problem = problem.arg(super::kinds_in_words(kinds));
         match known.as_slice() {

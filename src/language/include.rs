@@ -1,5 +1,7 @@
 //! Reading a job with all it includes: relative to the including file, inside the job's folder, each file once.
 
+use std::ops::Range;
+
 use foldhash::HashMap;
 
 use super::{
@@ -8,8 +10,8 @@ use super::{
     tree::{Tok, TokenKind, Tree, parse},
 };
 use crate::{
-    problem::Problem,
-    source::{Files, Found, NotText, Source, SourceId, Sources, Span, Trouble, decode, folder},
+    problem::{Problem, nearest},
+    source::{Files, Found, NotText, Source, SourceId, Sources, Span, Trouble, beside, decode, folder},
 };
 
 /// A job's texts and trees: the job file first, then what it includes in the order it is reached.
@@ -17,8 +19,13 @@ use crate::{
 pub struct Loaded {
     /// The texts.
     pub sources: Sources,
-    /// One tree a text.
+    /// One tree a text, less those of whole jobs that are included.
     pub trees: Vec<Tree>,
+    /// Included files that hold a `job` block where there is one already: where each is included, and the head of its block.
+    /// Nothing else of them is read.
+    pub whole: Vec<(Span, Span)>,
+    /// Something that is included could not be read: names may be its.
+    pub lacks: bool,
 }
 
 /// Why the job file itself could not be had.
@@ -60,7 +67,16 @@ struct Loader<'l> {
     /// The key of each text and who included it, where.
     from: Vec<(String, Option<Span>)>,
     deep_said: bool,
+    /// There is a `job` block already.
+    headed: bool,
+    whole: Vec<(Span, Span)>,
+    lacks: bool,
+    /// How often it was looked what lies where something is not.
+    looked: usize,
 }
+
+/// For so many files that are not there it is looked which are meant: beyond that nobody reads it.
+const LOOKED: usize = 100;
 
 /// An include still to be followed.
 struct Wanted {
@@ -80,6 +96,10 @@ impl<'l> Loader<'l> {
             reached: HashMap::default(),
             from: Vec::new(),
             deep_said: false,
+            headed: false,
+            whole: Vec::new(),
+            lacks: false,
+            looked: 0,
         }
     }
 
@@ -89,7 +109,8 @@ impl<'l> Loader<'l> {
         while let Some(wanted) = waiting.pop() {
             self.follow(&wanted, &mut waiting);
         }
-        Loaded { sources: self.sources, trees: self.trees }
+        let lacks = self.lacks || !self.whole.is_empty();
+        Loaded { sources: self.sources, trees: self.trees, whole: self.whole, lacks }
     }
 
     fn add(&mut self, name: String, key: String, bytes: Vec<u8>, by: Option<Span>, waiting: &mut Vec<Wanted>) {
@@ -103,8 +124,17 @@ impl<'l> Loader<'l> {
         if let Some(fault) = fault {
             let here = by.unwrap_or(Span { source: id, start: 0, end: 0 });
             self.problems.push(not_text(&fault, here, &self.sources.get(id).name));
+            self.lacks = true;
         }
-        let tree = parse(id, self.sources.get(id), self.limits, self.problems);
+        let mut problems = Vec::new();
+        let tree = parse(id, self.sources.get(id), self.limits, &mut problems);
+        let head = first_job(&tree, self.sources.get(id));
+        if let (Some(by), Some(head)) = (by.filter(|_| self.headed), head) {
+            self.whole.push((by, head));
+            return;
+        }
+        self.headed |= head.is_some();
+        self.problems.append(&mut problems);
         let before = waiting.len();
         self.includes(&tree, id, waiting);
         // Taken from the end, so that they are read in the order they are written.
@@ -113,20 +143,21 @@ impl<'l> Loader<'l> {
     }
 
     /// The `include "…"` lines of a tree.
-    fn includes(&self, tree: &Tree, id: SourceId, waiting: &mut Vec<Wanted>) {
+    fn includes(&mut self, tree: &Tree, id: SourceId, waiting: &mut Vec<Wanted>) {
         let source = self.sources.get(id);
         let mut words: Vec<Tok> = Vec::new();
         for block in &tree.blocks {
             let first = tree.tokens.get(block.head.start as usize);
             let first = first.and_then(|token| source.text.get(token.start()..token.end()));
-            if first != Some("include") || block.body.is_some() {
+            if first != Some("include") {
                 continue;
             }
             tree.words(source, &block.head, &mut words);
-            if let [_, path] = words[..]
-                && path.kind == TokenKind::Text
-            {
-                waiting.push(Wanted { path: unquote(path.text), at: path.span });
+            match words[..] {
+                [_, path] if path.kind == TokenKind::Text && block.body.is_none() => {
+                    waiting.push(Wanted { path: unquote(path.text), at: path.span });
+                }
+                _ => self.lacks = true,
             }
         }
     }
@@ -134,6 +165,7 @@ impl<'l> Loader<'l> {
     fn follow(&mut self, wanted: &Wanted, waiting: &mut Vec<Wanted>) {
         let chain = self.chain(wanted.at);
         if chain.len() > self.limits.chain || self.sources.len() > self.limits.includes {
+            self.lacks = true;
             if !self.deep_said {
                 self.deep_said = true;
                 let (headline, limit) = if chain.len() > self.limits.chain {
@@ -176,8 +208,33 @@ impl<'l> Loader<'l> {
                     self.reached.insert(way, (known, name));
                 }
             }
-            Err(trouble) => self.problems.push(cannot_include(&trouble, wanted)),
+            Err(trouble) => {
+                self.lacks = true;
+                let near = match trouble {
+                    Trouble::Missing { .. } => self.meant(wanted, &from, &chain),
+                    _ => None,
+                };
+                self.problems.push(cannot_include(&trouble, wanted, near));
+            }
         }
+    }
+
+    /// The file that is surely meant by the name of one that is not there.
+    fn meant(&mut self, wanted: &Wanted, from: &str, chain: &[SourceId]) -> Option<String> {
+        self.looked += 1;
+        if self.looked > LOOKED {
+            return None;
+        }
+        let mut there = self.files.there(&wanted.path, from);
+        // What leads to this line is not what it means.
+        there.retain(|path| {
+            let name = beside(folder(from), path);
+            chain.iter().all(|id| self.sources.get(*id).name != name)
+        });
+        let with_ending = format!("{}.job", wanted.path);
+        let same = |path: &&String| path.eq_ignore_ascii_case(&wanted.path) || **path == with_ending;
+        let exact = there.iter().filter(same).min().map(String::as_str);
+        exact.or_else(|| nearest(&wanted.path, there.iter().map(String::as_str))).map(str::to_owned)
     }
 
     /// A file reached by two ways is read once; one that includes itself is a circle.
@@ -223,6 +280,15 @@ impl<'l> Loader<'l> {
     }
 }
 
+/// The head of the first `job` block of a tree.
+fn first_job(tree: &Tree, source: &Source) -> Option<Span> {
+    let is_job = |head: &Range<u32>| {
+        let first = tree.tokens.get(head.start as usize);
+        first.and_then(|token| source.text.get(token.start()..token.end())) == Some("job")
+    };
+    tree.blocks.iter().find(|block| is_job(&block.head)).map(|block| tree.span_of(&block.head))
+}
+
 /// The text of a string token, without its quotes and with `\"` and `\\` undone.
 #[must_use]
 pub fn unquote(token: &str) -> String {
@@ -252,15 +318,21 @@ pub fn unquote(token: &str) -> String {
     out
 }
 
-fn cannot_include(trouble: &Trouble, wanted: &Wanted) -> Problem {
+fn cannot_include(trouble: &Trouble, wanted: &Wanted, near: Option<String>) -> Problem {
     let path = wanted.path.as_str();
     let missing = |headline| Problem::new(&rules::INCLUDE_MISSING, wanted.at, headline).arg(path);
     let outside = |headline| Problem::new(&rules::INCLUDE_OUTSIDE, wanted.at, headline).arg(path);
     match trouble {
-        Trouble::Missing { looked } => missing("the file `{0}` is not there")
-            .arg(looked.join(", "))
-            .here("included here")
-            .help("includes are looked for beside the file that names them; looked for: {1}"),
+        Trouble::Missing { looked } => {
+            let problem = missing("the file `{0}` is not there").arg(looked.join(", ")).here("included here");
+            match near {
+                Some(near) => problem
+                    .arg(near.as_str())
+                    .help("is `{2}` meant? that lies where this was looked for")
+                    .fix(wanted.at, format!("\"{near}\"")),
+                None => problem.help("includes are looked for beside the file that names them; looked for: {1}"),
+            }
+        }
         Trouble::Outside { root } => outside("`{0}` lies outside the folder of the job")
             .arg(root.as_str())
             .help("keep included files under `{1}`, or name a wider folder with `--root`"),

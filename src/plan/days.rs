@@ -227,7 +227,8 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     for node in &nodes {
         let lasts = lasting.get(node).map(|lasts| lasts.without(left_out(job, *node, known)));
         let (mut task, unsaid) = task(job, *node, lasts, known, start);
-        people.push(task.people.min(crew));
+        // Where nothing is said of those who are there, helpers come for the step that asks for them.
+        people.push(if said_crew.is_some() { task.people.min(crew) } else { task.people });
         let took = past.of(*node).and_then(|_| known.facts.steps.get(node)).and_then(DoneStep::time);
         // Of what was begun and is not finished the rest is planned; there is some, whatever was planned.
         let begun = known.facts.steps.get(node).filter(|_| past.of(*node).is_none() && !task.whole);

@@ -10,6 +10,10 @@ pub trait Files {
     /// # Errors
     /// What kept the text from being read.
     fn read(&self, wanted: &str, from: Option<&str>) -> Result<Found, Trouble>;
+
+    /// The job files that lie where an include was looked for and not found, each as it would be written in the place of
+    /// `wanted`; none where nobody can tell.
+    fn there(&self, wanted: &str, from: &str) -> Vec<String>;
 }
 
 /// A text that was found, not yet decoded.
@@ -76,6 +80,13 @@ impl Files for Shelf {
             None => Err(Trouble::Missing { looked: vec![name] }),
         }
     }
+
+    fn there(&self, wanted: &str, from: &str) -> Vec<String> {
+        let before = way(wanted);
+        let at = beside(folder(from), before);
+        let lie = self.0.keys().filter(|name| folder(name) == at && name.ends_with(".job"));
+        lie.filter_map(|name| name.rsplit('/').next()).map(|file| format!("{before}{file}")).collect()
+    }
 }
 
 /// Whether an include may be written so: relative, and with names every system can hold, because a job that reads on
@@ -118,6 +129,12 @@ pub fn reserved(name: &str) -> bool {
             }
         }),
     }
+}
+
+/// What stands before the name of the file in a path, its last `/` included.
+#[must_use]
+pub fn way(path: &str) -> &str {
+    path.rfind('/').and_then(|at| path.get(..=at)).unwrap_or("")
 }
 
 /// The folder part of a shown name; empty for a bare name.
@@ -270,5 +287,8 @@ mod tests {
         assert_eq!(shelf.read("../../a.job", Some("jobs/porch.job")), Err(Trouble::Outside { root: ".".into() }));
         assert_eq!(shelf.read("/shop.job", Some("jobs/porch.job")), Err(Trouble::NotRelative));
         assert_eq!(Shelf::default().read("a.job", None), Err(Trouble::Missing { looked: vec!["a.job".into()] }));
+        assert_eq!(shelf.there("./porsh.job", "jobs/shed.job"), ["./porch.job"]);
+        assert_eq!(shelf.there("../Shop.job", "jobs/porch.job"), ["../shop.job"]);
+        assert_eq!(shelf.there("yard/shop.job", "jobs/porch.job"), [""; 0]);
     }
 }

@@ -310,6 +310,37 @@ fn a_step_has_as_many_people_as_its_pour() {
     assert!(with("", "; people 1").is_empty());
 }
 
+/// Where nothing says how many are there, one is; who else pours must come from somewhere.
+#[test]
+fn a_pour_of_two_is_told_where_nobody_says_that_two_are_there() {
+    let text = std::fs::read_to_string("src/cli/new.job").unwrap();
+    let with = |changes: &[(&str, &str)]| {
+        let text = changes.iter().fold(text.replace("    lift 8\"", "    crew 2; lift 8\""), |text, (from, to)| {
+            assert!(text.contains(from), "{from}");
+            text.replace(from, to)
+        });
+        let job = compile_text(&Shelf::default(), "new.job", &text, &Limits::default());
+        let found: Vec<_> =
+            job.problems.iter().map(|one| format!("{}: {}", one.rule.name, one.says(job.job.system()))).collect();
+        let people = job.works.days.as_ref().map(|days| {
+            days.done.iter().find(|dated| job.job.name(dated.node) == "cast").map_or(0, |dated| dated.people)
+        });
+        (found, people)
+    };
+    let few = "people-few: `cast` needs 2 people, and nothing says that more than one is there";
+    let none: Vec<String> = Vec::new();
+    assert_eq!(with(&[]), (vec![few.to_owned()], Some(2)));
+    let hours = "hours week { work mon to fri, from 16:00 to 20:00; work sat, from 8:00 to 17:00 }";
+    assert_eq!(with(&[(hours, "")]).0, [few]);
+    assert_eq!(with(&[(hours, &hours.replace(" }", "; crew 2 }"))]), (none.clone(), Some(2)));
+    assert_eq!(with(&[("work pour all }", "work pour all; people 2 }")]), (none.clone(), Some(2)));
+    // Without days there is no plan of one, and what is done needs nobody.
+    assert_eq!(with(&[("    start 2027-06-07", "    ")]), (none.clone(), None));
+    let record = "record 2027-06-12 { poured all from 9:00 to 11:00 }\nhours week {";
+    let done = with(&[("hours week {", record)]).0;
+    assert!(!done.iter().any(|one| one.starts_with("people-few")), "{done:?}");
+}
+
 #[test]
 fn nobody_is_called_for_a_look_that_was_passed() {
     let calls = |record: &str| {

@@ -130,3 +130,25 @@ fn resin_is_judged_by_the_weather_of_the_days_it_is_set_and_cures_on() {
     let late = far.replace("takes 4 min each", "takes 4 min each; not-before 2027-05-18");
     assert_eq!(resin(&late), ["resin-cold", "resin-hot"]);
 }
+
+/// What is told to be written has a name that nothing has, and a wait that is there is not written again.
+#[test]
+fn a_wait_that_is_missing_gets_a_name_of_its_own() {
+    let helps = |from: &str, to: &str| {
+        let text = job("weather 52 degF to 66 degF", &format!("cartridge 9 fl-oz; {CURVES}"));
+        assert!(text.contains(from), "{from}");
+        let job = super::compiled(&text.replace(from, to));
+        let short = job.problems.iter().filter(|problem| problem.rule.name == "wait-short");
+        short.map(|problem| problem.helps(job.job.system()).unwrap()).collect::<Vec<_>>()
+    };
+    let wait = "wait harden \"Rest\" { takes 24 h; after peg; before cast }\n";
+    let new = |name: &str| {
+        format!("let them rest: `wait {name} \"Let the resin harden\" {{ takes 23 h; after peg; before cast }}`")
+    };
+    assert_eq!(helps(wait, ""), [new("harden")]);
+    assert_eq!(helps(wait, &wait.replace("after peg; before cast", "after drill; before peg")), [new("harden-2")]);
+    let taken = format!("{}let harden-2 = 4\"\n", wait.replace("after peg; before cast", "after drill; before peg"));
+    assert_eq!(helps(wait, &taken), [new("harden-3")]);
+    assert_eq!(helps("takes 24 h", "takes 12 h"), ["let that wait take longer: `takes 23 h` in `harden`"]);
+    assert_eq!(helps("takes 24 h", "takes 23 h"), Vec::<String>::new());
+}

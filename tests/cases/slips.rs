@@ -174,6 +174,153 @@ fn a_name_nothing_has_is_told_once() {
     assert!(uses > 4 && named[0].ends_with(" times 4"), "{uses} {named:?}");
 }
 
+/// A job to start from, with a change in it.
+fn started(from: &str, to: &str) -> Compiled {
+    let text = std::fs::read_to_string("src/cli/new.job").unwrap();
+    assert!(text.contains(from), "{from}");
+    compile_text(&Shelf::default(), "new.job", &text.replacen(from, to, 1), &Limits::default())
+}
+
+#[test]
+fn a_name_that_is_nearly_one_is_told_once_with_its_uses() {
+    let found = started("section new {", "section n_ew {");
+    let [problem] = found.problems.as_slice() else { panic!("{:?}", rules(&found)) };
+    assert_eq!(problem.says(System::Feet), "nothing here is called `new`, which is used 5 times");
+    assert_eq!(problem.helps(System::Feet).as_deref(), Some("is `n_ew` meant?"));
+    assert_eq!((problem.labels.len(), problem.fix.is_none()), (4, true));
+    // A single use is mended where it stands.
+    let found = started("    avoid pipe by", "    avoid pip by");
+    assert_eq!(rules(&found), ["name-unknown"]);
+    assert_eq!(found.problems[0].fix.as_ref().map(|fix| fix.text.as_str()), Some("pipe"));
+}
+
+/// A block that was copied and not renamed is told of its name alone, whatever it is.
+#[test]
+fn a_copied_block_is_told_once() {
+    let text = std::fs::read_to_string("src/cli/new.job").unwrap();
+    let lines: Vec<&str> = text.lines().collect();
+    let mut copied = 0;
+    for (at, line) in lines.iter().enumerate() {
+        let mut words = line.split_whitespace();
+        let (kind, name) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
+        let is_block = line.starts_with(|first: char| first.is_ascii_lowercase()) && line.contains('{');
+        if !is_block || kind == "job" || name == "{" {
+            continue;
+        }
+        let open = |line: &&str| line.matches('{').count() != line.matches('}').count();
+        let end = if open(line) { at + lines[at..].iter().position(|line| *line == "}").unwrap() } else { at };
+        let text = format!("{text}\n{}\n", lines[at..=end].join("\n"));
+        let found = compile_text(&Shelf::default(), "new.job", &text, &Limits::default());
+        assert_eq!(rules(&found), ["name-twice"], "{kind} {name}");
+        copied += 1;
+    }
+    assert!(copied > 20, "{copied}");
+    // Of three that are called alike, two of a kind are one too many.
+    let twice = "let new = 4\"\nsection new { along old.back 4' to 5'; thick 8\"; height 0 to 4\" }\n";
+    assert_eq!(rules(&started("// The forms:", &format!("{twice}// The forms:"))), ["name-twice", "name-twice"]);
+}
+
+/// What stands on something that cannot be read is not said to stand on nothing.
+#[test]
+fn what_a_broken_thing_would_do_is_not_missed() {
+    for head in ["slab floor {", "remove slab-strip {", "step saw \"Saw the slab edge\" {"] {
+        assert_eq!(told(head, head, &format!("{head} wide 4\";")).0, ["clause-unknown"], "{head}");
+    }
+    let apron = |text: &str| {
+        let job = std::fs::read_to_string("examples/sluice/sluice.job").unwrap();
+        assert!(job.contains("slab apron {"));
+        rules(&compile_text(&Shelf::default(), "s.job", &job.replace("slab apron {", text), &Limits::default()))
+    };
+    assert_eq!(apron("slab apron { wide 4\";"), ["clause-unknown"]);
+}
+
+#[test]
+fn what_was_accepted_may_come_back_when_errors_are_mended() {
+    let accept = "accept back-thin on pins because \"Agreed\"\n// The forms:";
+    let deep = |text: &str| text.replace("// The forms:", accept).replace("by 5\"", "by 7 1/2\"");
+    let text = deep(&std::fs::read_to_string("src/cli/new.job").unwrap());
+    let found = |text: &str| compile_text(&Shelf::default(), "new.job", text, &Limits::default());
+    assert_eq!((rules(&found(&text)), found(&text).accepted.len()), (Vec::new(), 1));
+    // The wall cannot be read, so that nobody knows how thick it is behind the holes.
+    let broken = found(&text.replacen("    thick 8\"\n", "    thick 8\n", 1));
+    assert_eq!((rules(&broken), broken.accepted.len()), (vec!["unit-missing"], 0));
+    let idle = text.replacen("by 7 1/2\"", "by 5\"", 1);
+    assert_eq!(rules(&found(&idle)), ["accept-idle"]);
+}
+
+#[test]
+fn a_file_that_is_not_there_is_told_alone_and_the_one_that_is_meant_is_offered() {
+    let shop = std::fs::read_to_string("examples/boathouse/shop.job").unwrap();
+    let shelf = Shelf::new([("shop.job", shop)]);
+    let found = |line: &str| {
+        let text = with("include \"shop.job\"", line);
+        compile_text(&shelf, "boathouse.job", &text, &Limits::default())
+    };
+    for wrong in ["Shop.job", "shop", "shpo.job", "SHOP.JOB"] {
+        let found = found(&format!("include \"{wrong}\""));
+        assert_eq!(rules(&found), ["include-missing"], "{wrong}");
+        assert!(found.problems[0].helps(System::Feet).unwrap().starts_with("is `shop.job` meant?"), "{wrong}");
+        assert_eq!(found.problems[0].fix.as_ref().map(|fix| fix.text.as_str()), Some("\"shop.job\""), "{wrong}");
+    }
+    let gone = found("include \"prices-2027.job\"");
+    assert_eq!((rules(&gone), gone.problems[0].fix.is_none()), (vec!["include-missing"], true));
+    assert_eq!(rules(&found("include shop.job")), ["value-misfit"]);
+}
+
+#[test]
+fn a_whole_job_that_is_included_is_told_once() {
+    let other = std::fs::read_to_string("src/cli/new.job").unwrap();
+    let shop = std::fs::read_to_string("examples/boathouse/shop.job").unwrap();
+    let found = |files: &[(&str, &str)], text: &str| {
+        let shelf = Shelf::new(files.iter().map(|(name, text)| (*name, *text)));
+        compile_text(&shelf, "boathouse.job", text, &Limits::default())
+    };
+    let text = with("include \"shop.job\"", "include \"shop.job\"\ninclude \"shed.job\"");
+    let both = found(&[("shop.job", &shop), ("shed.job", &other)], &text);
+    assert_eq!(rules(&both), ["job-count"]);
+    let problem = &both.problems[0];
+    assert_eq!(problem.says(System::Feet), "\"shed.job\" is a whole job: it has a `job` block of its own");
+    assert_eq!(problem.labels.len(), 2);
+    // A head that is included where there is none is the job's.
+    let head = "job \"Boathouse\" { show feet }\n";
+    assert_eq!(rules(&found(&[("head.job", head)], "include \"head.job\"\n")), Vec::<&str>::new());
+    let heads = found(&[("head.job", head), ("two.job", head)], "include \"head.job\"\ninclude \"two.job\"\n");
+    assert_eq!(rules(&heads), ["job-count"]);
+}
+
+#[test]
+fn a_unit_that_is_missing_in_a_let_is_told_there() {
+    let text = "let skin = 8\nlet share = 0.08\nlet both = 4 + 4\njob \"Shed\" { show feet }
+wall old { leg back 10'; thick skin; height -12\" to 26\" }
+section low { along old.back 0 to 6'; thick skin; height -4\" to 12\" }
+pour one { fill low; mix bag-60-lb; waste share }\n";
+    let found = |text: &str| compile_text(&Shelf::default(), "t.job", text, &Limits::default());
+    let job = found(text);
+    let units: Vec<_> = job.problems.iter().filter(|problem| problem.rule.name == "unit-missing").collect();
+    let said = |at: usize| {
+        let problem = units[at];
+        let places: Vec<&str> = problem.labels.iter().map(|label| job.sources.text(label.span)).collect();
+        (problem.says(System::Feet), problem.helps(System::Feet).unwrap(), places)
+    };
+    assert_eq!(units.len(), 2, "{:?}", rules(&job));
+    assert_eq!(
+        said(0),
+        (
+            "`8` has no unit".to_owned(),
+            "write `8\"` for inches, `8'` for feet, or `8 mm`".to_owned(),
+            vec!["8", "skin"]
+        )
+    );
+    assert_eq!(said(1), ("`0.08` has no unit".to_owned(), "write `8%`".to_owned(), vec!["0.08", "share"]));
+    let mended = text.replace("= 8\n", "= 8\"\n").replace("0.08", "8%");
+    assert!(!found(&mended).has_errors(), "{:?}", rules(&found(&mended)));
+    // What is reckoned has no one place where a unit is missing.
+    let job = found(&mended.replacen("thick skin", "thick both", 1));
+    let problem = job.problems.iter().find(|problem| problem.rule.name == "unit-missing").unwrap();
+    let help = problem.helps(System::Feet).unwrap();
+    assert!(help.starts_with("the value of `both` is a number alone"), "{help}");
+}
+
 /// Holes that cannot be where they are written make no circle of the steps.
 #[test]
 fn holes_that_cannot_be_there_make_no_circle() {

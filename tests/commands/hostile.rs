@@ -203,6 +203,40 @@ fn row_65_no_input_is_written_over_under_any_name() {
     assert_eq!(yard.get("folder/fine.order.md"), fine);
 }
 
+#[test]
+fn row_65_no_paper_is_written_over_a_job_that_was_not_read() {
+    let yard = Yard::with_jobs();
+    let other = yard.get("warned.job");
+    let runs: [&[&str]; 10] = [
+        &["order", "fine.job"],
+        &["order", "fine.job", "--format", "html"],
+        &["tally", "fine.job"],
+        &["buy", "fine.job"],
+        &["days", "fine.job"],
+        &["record", "fine.job"],
+        &["learn", "fine.job"],
+        &["draw", "fine.job", "--view", "plan"],
+        &["compare", "fine.job", "broken.job"],
+        &["reference"],
+    ];
+    for arguments in runs {
+        let ran = yard.run(&[arguments, ["-o", "warned.job"].as_slice()].concat());
+        assert_eq!(ran.exit, Some(2), "{arguments:?}: {}", ran.err);
+        let says = "error: `warned.job` cannot be written: it is a job file; \
+                    give the paper a name that does not end in `.job`\n";
+        assert!(ran.err.ends_with(says), "{arguments:?}: {}", ran.err);
+        assert_eq!(yard.get("warned.job"), other, "{arguments:?}");
+    }
+    // What is no job yet is nobody's loss.
+    assert_eq!(yard.run(&["tally", "fine.job", "-q", "-o", "new.job"]).exit, Some(0));
+    #[cfg(unix)]
+    {
+        assert_eq!(yard.shell("ln -s warned.job paper.md").exit, Some(0));
+        assert_eq!(yard.run(&["tally", "fine.job", "-q", "-o", "paper.md"]).exit, Some(2));
+        assert_eq!(yard.get("warned.job"), other, "through a link");
+    }
+}
+
 #[cfg(unix)]
 #[test]
 fn row_66_a_reader_that_goes_away_is_fine() {
