@@ -74,6 +74,8 @@ pub(super) struct Desk<'l, 'p> {
     pub suggested: usize,
     /// Which walls the job has, for places that leave the wall's name out.
     pub walls: Vec<BlockId>,
+    /// The block being read.
+    pub reading: Option<BlockId>,
     /// The parts that may stand in the clause being read.
     pub fields: &'static [Field],
     /// What may stand in the place of the dimension wanted, while a value of either is read.
@@ -99,6 +101,7 @@ impl<'l, 'p> Desk<'l, 'p> {
             quiet: false,
             suggested: 0,
             walls,
+            reading: None,
             fields: &[],
             also: None,
             toks: Vec::new(),

@@ -55,6 +55,7 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn read_parts(&mut self, id: BlockId, kind: &'static Kind) -> (Parts, bool, Seen) {
+        self.reading = Some(id);
         let entry = self.blocks.entry(id);
         let (tree, clauses) = self.blocks.clauses(&entry);
         let (mut unread, mut any) = (Seen::default(), entry.broken && clauses.is_empty());
