@@ -114,6 +114,16 @@ impl<'l, 'p> Desk<'l, 'p> {
         Err(Stop::Broken)
     }
 
+    /// Reads something without a word said of it, but for circles, which are said once wherever they are met.
+    pub fn trial<T>(&mut self, read: impl FnOnce(&mut Self) -> Read<T>) -> (Read<T>, Vec<Problem>) {
+        let before = self.problems.len();
+        let result = read(self);
+        let said = self.problems.split_off(before.min(self.problems.len()));
+        let (circles, said) = said.into_iter().partition(|problem| problem.rule == &rules::CIRCLE);
+        self.problems.extend::<Vec<Problem>>(circles);
+        (result, said)
+    }
+
     /// Whether something of this rule has been said.
     pub fn has_said(&self, rule: &'static Rule) -> bool {
         self.problems.iter().any(|problem| problem.rule == rule)

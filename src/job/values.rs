@@ -487,7 +487,7 @@ fn whose_property<'l>(name: &str, known: &[&'l str]) -> Option<&'l str> {
 const LISTED: usize = 30;
 
 /// The one name with the figures of this one, among things that are called by their size: `12mm` for `T12`.
-fn of_these_figures<'l>(name: &str, known: &[&'l str], kinds: &[KindId]) -> Option<&'l str> {
+pub(super) fn of_these_figures<'l>(name: &str, known: &[&'l str], kinds: &[KindId]) -> Option<&'l str> {
     fn figures(name: &str) -> impl Iterator<Item = &str> {
         name.split(|c: char| !c.is_ascii_digit()).filter(|figures| !figures.is_empty())
     }
