@@ -21,6 +21,7 @@ mod hooks;
 mod information;
 mod laps;
 mod long_bars;
+mod meant;
 mod mixing;
 mod money;
 mod placing;

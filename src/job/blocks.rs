@@ -448,6 +448,10 @@ fn read_head(words: &[Tok], has_block: bool, entry: &mut Entry, problems: &mut V
                     problem.help("`{0}` is a clause: write it into the block, between `{` and `}`")
                 }
                 (None, TokenKind::Word) => problem.help("`{1}` has no name; take it out"),
+                (Some(_), TokenKind::Word) if kind.head.text.is_none() && (3..6).contains(&words.len()) => {
+                    let names: Vec<&str> = words.iter().skip(1).map(|word| word.text).collect();
+                    problem.arg(names.join("-")).arg(names[0]).help("a name is one word: write `{2}`, or `{3}` alone")
+                }
                 (_, TokenKind::Text) => problem.help("`{1}` has no title; write a comment behind `//` instead"),
                 _ => problem.help("put it into the block, between `{` and `}`"),
             });

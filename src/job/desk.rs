@@ -74,6 +74,8 @@ pub(super) struct Desk<'l, 'p> {
     pub suggested: usize,
     /// Which walls the job has, for places that leave the wall's name out.
     pub walls: Vec<BlockId>,
+    /// The block being read.
+    pub reading: Option<BlockId>,
     /// The parts that may stand in the clause being read.
     pub fields: &'static [Field],
     /// What may stand in the place of the dimension wanted, while a value of either is read.
@@ -102,6 +104,7 @@ impl<'l, 'p> Desk<'l, 'p> {
             quiet: false,
             suggested: 0,
             walls,
+            reading: None,
             fields: &[],
             also: None,
             toks: Vec::new(),
@@ -112,6 +115,16 @@ impl<'l, 'p> Desk<'l, 'p> {
     pub fn fail<T>(&mut self, problem: Problem) -> Read<T> {
         self.say(problem);
         Err(Stop::Broken)
+    }
+
+    /// Reads something without a word said of it, but for circles, which are said once wherever they are met.
+    pub fn trial<T>(&mut self, read: impl FnOnce(&mut Self) -> Read<T>) -> (Read<T>, Vec<Problem>) {
+        let before = self.problems.len();
+        let result = read(self);
+        let said = self.problems.split_off(before.min(self.problems.len()));
+        let (circles, said) = said.into_iter().partition(|problem| problem.rule == &rules::CIRCLE);
+        self.problems.extend::<Vec<Problem>>(circles);
+        (result, said)
     }
 
     /// Whether something of this rule has been said.

@@ -11,7 +11,7 @@ use super::{
 use crate::{
     language::{Tok, TokenKind},
     problem::Problem,
-    schema::{KindId, Said},
+    schema::{KindId, Said, Shape},
     source::Span,
     units::{self, Amount, Dimension, Exact, Misfit, Quantity, Unit, What},
 };
@@ -325,6 +325,9 @@ impl<'l> Desk<'l, '_> {
                             .fix(span, all),
                     );
                 }
+                if let Some(problem) = self.blanks_in_fraction(toks, at) {
+                    return self.fail(problem);
+                }
                 let bare = extra.text.trim_start_matches(['-', '\u{2212}']);
                 let problem =
                     Problem::new(&rules::SIDE_BY_SIDE, span, "two values stand side by side with nothing between")
@@ -343,6 +346,16 @@ impl<'l> Desk<'l, '_> {
             }
             (_, TokenKind::Mark) if extra.text == "," => {
                 let span = toks.last().map_or(extra.span, |last| extra.span.to(last.span));
+                if let (Some(before), [next]) = (before, toks.get(at + 1..).unwrap_or_default())
+                    && self.takes_by()
+                {
+                    return self.fail(
+                        Problem::new(&rules::VALUE_EXTRA, extra.span, "a comma stands between two sizes")
+                            .arg(next.text)
+                            .help("write `by {0}` in its place")
+                            .fix(Span { start: before.span.end, end: next.span.start, ..extra.span }, " by "),
+                    );
+                }
                 Problem::new(&rules::VALUE_EXTRA, span, "a second value follows where one is wanted")
                     .help("write one value; a new clause begins after `;`")
             }
@@ -358,6 +371,24 @@ impl<'l> Desk<'l, '_> {
                 .help("end the clause with `;` or a new line before it, or take it out"),
         };
         self.fail(problem)
+    }
+
+    /// Whether the clause that is read takes a second size behind `by`.
+    fn takes_by(&self) -> bool {
+        self.fields.iter().any(|field| field.word == "by" && matches!(field.shape, Shape::Quantity(..)))
+    }
+
+    /// `12 1 / 2"`: a fraction with blanks round its stroke; `at` is its upper number.
+    fn blanks_in_fraction(&self, toks: &[Tok<'l>], at: usize) -> Option<Problem> {
+        let [whole, over, stroke, under] = toks.get(at.checked_sub(1)?..at + 3)? else { return None };
+        let is_digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        let meant = format!("{} {}/{}", whole.text, over.text, under.text);
+        if !stroke.is_mark("/") || !is_digits(whole.text) || !is_digits(over.text) || units::number(&meant).is_err() {
+            return None;
+        }
+        let span = whole.span.to(under.span);
+        let problem = Problem::new(&rules::SIDE_BY_SIDE, span, "a fraction has no blanks round its stroke");
+        Some(problem.arg(meant.as_str()).help("write `{0}`").fix(span, meant))
     }
 
     fn not_a_unit(&self, extra: &Tok, next: Option<&Tok>, wanted: Option<Dimension>) -> Problem {
@@ -377,11 +408,21 @@ impl<'l> Desk<'l, '_> {
                 .fix(said, meant);
         }
         // `5/8" x 5"`, `5/8" x5 1/2"`
-        let crossed = extra.text.strip_prefix(['x', 'X']).filter(|rest| rest.bytes().all(|byte| byte.is_ascii_digit()));
+        let crossed = extra
+            .text
+            .strip_prefix(['x', 'X'])
+            .filter(|rest| rest.strip_suffix('"').unwrap_or(rest).bytes().all(|byte| byte.is_ascii_digit()));
+        let is_size = |next: &Tok| next.kind == TokenKind::Number || next.kind == TokenKind::Word && self.takes_by();
         if let Some(figures) = crossed
-            && (!figures.is_empty() || next.is_some_and(|next| next.kind == TokenKind::Number))
+            && (!figures.is_empty() || next.is_some_and(is_size))
         {
-            let text = if figures.is_empty() { "by".to_owned() } else { format!("by {figures}") };
+            let touches = self.blocks.sources.text(Span {
+                start: extra.span.start.saturating_sub(1),
+                end: extra.span.start,
+                ..extra.span
+            });
+            let blank = if touches == " " { "" } else { " " };
+            let text = if figures.is_empty() { format!("{blank}by") } else { format!("{blank}by {figures}") };
             let (start, end) = (extra.span.start, extra.span.start + 1);
             let problem = Problem::new(&rules::UNIT_UNKNOWN, Span { start, end, ..extra.span }, "`x` is not a unit");
             return problem.help("write `by` between two sizes").fix(extra.span, text);

@@ -181,6 +181,12 @@ pub(super) fn misread(tok: &Tok, misread: &units::Misread) -> Problem {
     let problem = Problem::new(rule, span, headline).arg(tok.text);
     match &misread.instead {
         Some(instead) => problem.arg(instead.as_str()).help("write `{1}`").fix(tok.span, instead.as_str()),
+        None if misread.kind == MisreadKind::DateOrder
+            && let Some((month_first, day_first)) = units::either_day(tok.text) =>
+        {
+            let problem = problem.arg(month_first.to_string()).arg(day_first.to_string());
+            problem.help("write year-month-day: `{1}` if the month stands first, `{2}` if the day does")
+        }
         None => problem.help(help),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::{
     desk::{Desk, Node, Read, Stop},
+    meant::idle_from,
     reader::{empty_item, items},
     rules,
 };
@@ -15,6 +16,12 @@ use crate::{
     source::Span,
     units::{Angle, Dimension, Length},
 };
+
+/// What a stretch may be named by.
+const RUNS_ALONG: [KindId; 3] = [KindId::Wall, KindId::Line, KindId::Section];
+
+/// Words for the widest gap that is allowed.
+const AT_MOST: [&str; 6] = ["max", "maximum", "most", "within", "under", "upto"];
 
 /// What a word in a place stands for.
 enum Spoken {
@@ -125,6 +132,10 @@ impl<'l> Desk<'l, '_> {
                 continue;
             };
             let span = first.span.to(last.span);
+            if self.commas_missing(item, &RUNS_ALONG) {
+                whole = false;
+                continue;
+            }
             match self.stretch_part(item) {
                 Ok(value) => parts.push(Said { value, span }),
                 Err(Stop::Wait(node)) => _ = wait.get_or_insert(node),
@@ -138,9 +149,8 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn stretch_part(&mut self, item: &[Tok<'l>]) -> Read<StretchPart> {
-        let kinds = [KindId::Wall, KindId::Line, KindId::Section];
         let Some((first, rest)) = item.split_first() else { return Err(Stop::Broken) };
-        let from = match self.spoken(first, &kinds)? {
+        let from = match self.spoken(first, &RUNS_ALONG)? {
             Spoken::Block(block, KindId::Section) => {
                 return match rest.first() {
                     None => Ok(StretchPart::All(block)),
@@ -157,7 +167,13 @@ impl<'l> Desk<'l, '_> {
         if rest.is_empty() {
             return Ok(StretchPart::Legs { from, start: None, to: from, end: None });
         }
+        if let Some(problem) = idle_from(rest) {
+            return self.fail(problem);
+        }
         let Some(to) = rest.iter().position(|tok| tok.is_word("to")) else {
+            if let Some(problem) = self.dash_for_to(rest) {
+                return self.fail(problem);
+            }
             return self.fail(
                 Problem::new(
                     &rules::VALUE_MISSING,
@@ -207,7 +223,7 @@ impl<'l> Desk<'l, '_> {
     }
 
     /// Whether a word in a place names a leg rather than a value.
-    fn names_leg(&mut self, tok: &Tok<'l>) -> bool {
+    pub(super) fn names_leg(&mut self, tok: &Tok<'l>) -> bool {
         let (name, leg) = tok.text.split_once('.').unwrap_or((tok.text, ""));
         if leg.is_empty()
             && let [wall] = self.walls[..]
@@ -308,6 +324,13 @@ impl<'l> Desk<'l, '_> {
                 if whole { Ok(Spacing::At(stations)) } else { Err(Stop::Broken) }
             }
             [] => self.nothing(word, "`at most`, `every` or `at`, and a length"),
+            [most, _, ..] if AT_MOST.iter().any(|known| most.is_word(known)) => self.fail(
+                Problem::new(&rules::VALUE_MISFIT, most.span, "it is not said how this spaces")
+                    .arg(self.blocks.sources.text(word))
+                    .arg(self.blocks.sources.text(toks[1].span.to(toks[toks.len() - 1].span)))
+                    .help("write `{0} at most {1}`")
+                    .fix(most.span, "at most"),
+            ),
             [first, .., last] | [first @ last] => {
                 let span = first.span.to(last.span);
                 self.fail(
@@ -426,6 +449,9 @@ impl<'l> Desk<'l, '_> {
             at += item.len() + 1;
             let [tok] = item else {
                 whole = false;
+                if self.commas_missing(item, &[]) {
+                    continue;
+                }
                 if item.is_empty() {
                     self.say(empty_item(rest, place, verb.span));
                 }

@@ -98,7 +98,10 @@ impl<'l> Desk<'l, '_> {
         match toks.as_slice() {
             [_, name, equals, rest @ ..] if name.kind == TokenKind::Word && equals.is_mark("=") => {
                 let rest = rest.to_vec();
-                self.expression(&rest, None, equals.span)
+                let said = self.expression(&rest, None, equals.span)?;
+                self.reading = Some(block);
+                self.like_one_length(&rest);
+                Ok(said)
             }
             [_, name, ..] if name.kind == TokenKind::Word => self.fail(
                 Problem::new(&rules::VALUE_MISSING, name.span.after(), "`=` and a value are missing after `{0}`")

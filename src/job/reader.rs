@@ -2,13 +2,14 @@
 
 use super::{
     desk::{Desk, Read, Stop},
+    meant::{afternoon, each_meant, idle_from, outwards},
     misread::run_on,
     rules,
 };
 use crate::{
     language::{self, Clause, Tok, TokenKind, Tree},
     problem::{Problem, nearest},
-    schema::{BlockId, Field, Kind, KindId, Need, Parts, Said, Shape, Sign, Value, takes},
+    schema::{BlockId, Field, KINDS, Kind, KindId, Need, Parts, Said, Shape, Sign, Value, takes},
     source::Span,
     units::{Dimension, Quantity},
 };
@@ -21,8 +22,15 @@ struct Written<'t, 'l> {
     toks: &'t [Tok<'l>],
 }
 
+/// So many clauses may stand on one line with no `;` between, and so many words of a clause may begin the next.
+const RUN_TOGETHER: usize = 8;
+const SUSPECTS: usize = 4;
+
+/// Of so many kinds at most it is told that a clause belongs to them.
+const OWNERS: usize = 3;
+
 /// Which fields were written; no table has as many as 64.
-#[derive(Default)]
+#[derive(Default, Clone, Copy)]
 struct Seen(u64);
 
 impl Seen {
@@ -55,6 +63,7 @@ impl<'l> Desk<'l, '_> {
     }
 
     fn read_parts(&mut self, id: BlockId, kind: &'static Kind) -> (Parts, bool, Seen) {
+        self.reading = Some(id);
         let entry = self.blocks.entry(id);
         let (tree, clauses) = self.blocks.clauses(&entry);
         let (mut unread, mut any) = (Seen::default(), entry.broken && clauses.is_empty());
@@ -62,37 +71,54 @@ impl<'l> Desk<'l, '_> {
         let mut parts = Parts::with_capacity(clauses.len());
         let (mut seen, mut meant) = (Seen::default(), Seen::default());
         let mut toks = std::mem::take(&mut self.toks);
+        let mut written = None;
         for clause in clauses {
             self.words(tree, clause, &mut toks);
-            let field = match self.clause_field(kind.id, &toks) {
-                Ok(field) => field,
-                Err(likely) => {
+            let mut rest = toks.as_slice();
+            // Once, and again where the next clause begins on the line of the one before it.
+            for _ in 0..RUN_TOGETHER {
+                let Some(field) = self.known_clause(kind, rest) else {
                     whole = false;
+                    let written = *written.get_or_insert_with(|| self.written(tree, clauses, kind));
                     // What it is likely to be is not missing as well.
-                    match likely {
+                    match self.unknown_clause(kind, rest, written) {
                         Some(likely) => {
                             meant.again(likely);
                             unread.again(likely);
                         }
                         None => any = true,
                     }
+                    break;
+                };
+                let word = rest[0].span;
+                let described = &kind.fields[field];
+                if seen.again(field) && described.need != Need::Many {
+                    whole = false;
+                    let before = self.first(tree, clauses, described.word).unwrap_or(word);
+                    self.say(twice(described.word, word, before));
+                    break;
+                }
+                let said = self.problems.len();
+                if let Ok(value) = self.clause_value(described, rest) {
+                    parts.add(field, value);
+                    break;
+                }
+                whole = false;
+                unread.again(field);
+                if let Some(next) = self.run_together(kind, described, rest, said) {
+                    rest = &rest[next..];
                     continue;
                 }
-            };
-            let word = toks[0].span;
-            let described = &kind.fields[field];
-            if seen.again(field) && described.need != Need::Many {
-                whole = false;
-                let before = self.first(tree, clauses, described.word).unwrap_or(word);
-                self.say(twice(described.word, word, before));
-                continue;
-            }
-            match self.clause_value(described, &toks) {
-                Ok(value) => parts.add(field, value),
-                Err(_) => {
-                    whole = false;
-                    unread.again(field);
+                if let Some(problem) = self.price_by_measure(id, kind, described, rest) {
+                    self.problems.truncate(said);
+                    self.say(problem);
                 }
+                // A clause that stands in one that cannot be read is not missing as well.
+                for later in rest[1..].iter().filter_map(|tok| self.known_clause(kind, std::slice::from_ref(tok))) {
+                    meant.again(later);
+                    unread.again(later);
+                }
+                break;
             }
         }
         self.toks = toks;
@@ -151,24 +177,41 @@ impl<'l> Desk<'l, '_> {
         tree.words(self.blocks.sources.get(tree.source), &clause.tokens, into);
     }
 
-    /// Which clause of the kind this is; for a word that is none, which is meant, if that can be told.
-    fn clause_field(&mut self, kind: KindId, toks: &[Tok<'l>]) -> Result<usize, Option<usize>> {
-        let Some(first) = toks.first() else { return Err(None) };
-        if matches!(first.kind, TokenKind::Stray | TokenKind::OpenText) {
-            return Err(None);
+    /// Which clauses of the kind stand in a block.
+    fn written(&self, tree: &'l Tree, clauses: &[Clause], kind: &Kind) -> Seen {
+        let (mut toks, mut written) = (Vec::new(), Seen::default());
+        for clause in clauses {
+            self.words(tree, clause, &mut toks);
+            if let Some(field) = self.known_clause(kind, &toks) {
+                written.again(field);
+            }
         }
-        let kind = kind.kind();
-        if first.kind == TokenKind::Word
-            && let Some(field) = kind.field(first.text)
-        {
-            return Ok(field);
-        }
+        written
+    }
+
+    /// Which clause of the kind begins here.
+    fn known_clause(&self, kind: &Kind, toks: &[Tok<'l>]) -> Option<usize> {
+        let first = toks.first().filter(|first| first.kind == TokenKind::Word)?;
+        kind.field(first.text)
+    }
+
+    /// Says of a word that it is no clause of the kind, and tells which is meant, if that can be told. `written` are the
+    /// clauses that stand in the block already.
+    fn unknown_clause(&mut self, kind: &'static Kind, toks: &[Tok<'l>], written: Seen) -> Option<usize> {
+        let first = toks.first().filter(|first| !matches!(first.kind, TokenKind::Stray | TokenKind::OpenText))?;
         let mut meant = None;
         let problem = Problem::new(&rules::CLAUSE_UNKNOWN, first.span, "`{1}` has no clause called `{0}`")
             .arg(first.text)
             .arg(kind.word);
-        let words = kind.fields.iter().map(|field| field.word);
-        let problem = if let Some(near) = nearest(first.text, words).or_else(|| done_word(kind, first.text)) {
+        let open = |field: &usize| !written.has(*field) || kind.fields[*field].need == Need::Many;
+        let all = || (0..kind.fields.len()).map(|field| (field, kind.fields[field].word));
+        let near = nearest(first.text, all().filter(|(field, _)| open(field)).map(|(_, word)| word))
+            .or_else(|| self.fitting(kind, toks, written))
+            .or_else(|| nearest(first.text, all().map(|(_, word)| word)))
+            .or_else(|| done_word(kind, first.text));
+        let owners: Vec<&str> =
+            KINDS.iter().filter(|other| other.field(first.text).is_some()).map(|other| other.word).collect();
+        let problem = if let Some(near) = near {
             meant = kind.field(near);
             problem.arg(near).help("is `{2}` meant?").fix(first.span, near)
         } else if first.kind == TokenKind::Word && KindId::of(first.text).is_some() {
@@ -179,10 +222,67 @@ impl<'l> Desk<'l, '_> {
             problem.arg(owner.word).help("it is a part of `{2}`: write it in that clause's line, after a comma")
         } else {
             let words: Vec<String> = kind.fields.iter().map(|field| format!("`{}`", field.word)).collect();
-            problem.arg(words.join(", ")).help("it has {2}")
+            let problem = problem.arg(words.join(", "));
+            if (1..=OWNERS).contains(&owners.len()) {
+                problem.arg(crate::problem::or(&owners)).help("it belongs to {3}; `{1}` has {2}")
+            } else {
+                problem.help("it has {2}")
+            }
         };
         self.say(problem);
-        Err(meant)
+        meant
+    }
+
+    /// The one clause the block cannot do without that is not written, and takes what stands behind a word that is no clause:
+    /// `on old.back 0 to 6'` for `along`.
+    fn fitting(&mut self, kind: &'static Kind, toks: &[Tok<'l>], written: Seen) -> Option<&'static str> {
+        let missing = kind.fields.iter().enumerate().filter(|(at, field)| field.need == Need::One && !written.has(*at));
+        let mut fitting = None;
+        for (_, field) in missing {
+            if self.trial(|desk| desk.clause_value(field, toks)).0.is_ok() && fitting.replace(field.word).is_some() {
+                return None;
+            }
+        }
+        fitting
+    }
+
+    /// `along old.back 0 to 6' thick 8"`: a clause that cannot be read because the next begins in it. Says so in place of all
+    /// that was said since, and gives where the next begins.
+    fn run_together(&mut self, kind: &'static Kind, field: &Field, toks: &[Tok<'l>], since: usize) -> Option<usize> {
+        if self.problems.len() <= since {
+            return None;
+        }
+        let parts = match field.shape {
+            Shape::Parts(parts) => parts,
+            _ => &[],
+        };
+        let own = |tok: &Tok| parts.iter().any(|part| part.word.split(' ').any(|piece| tok.is_word(piece)));
+        let begins = |at: &usize| self.known_clause(kind, &toks[*at..]).is_some() && !own(&toks[*at]);
+        let suspects: Vec<usize> = (1..toks.len()).filter(begins).take(SUSPECTS).collect();
+        for at in suspects {
+            let comma = toks[at - 1].is_mark(",");
+            let before = if comma { &toks[..at - 1] } else { &toks[..at] };
+            let Some(last) = before.last().filter(|_| before.len() > 1 || matches!(field.shape, Shape::Flag)) else {
+                continue;
+            };
+            let (read, said) = self.trial(|desk| desk.clause_value(field, before));
+            // What can be mended in it by itself does not speak against it.
+            if read.is_err() && (said.is_empty() || said.iter().any(|problem| problem.fix.is_none())) {
+                continue;
+            }
+            let circles = self.problems.split_off(since).into_iter().filter(|problem| problem.rule == &rules::CIRCLE);
+            self.problems.extend(circles.chain(said).collect::<Vec<_>>());
+            let gap = Span { start: last.span.end, end: toks[at].span.start, ..last.span };
+            self.say(
+                Problem::new(&rules::VALUE_EXTRA, toks[at].span, "`{0}` begins a clause of its own")
+                    .arg(toks[at].text)
+                    .arg(if comma { "in place of the comma" } else { "before it" })
+                    .help("write `;` {1}, or begin a new line with it")
+                    .fix(gap, "; "),
+            );
+            return Some(at);
+        }
+        None
     }
 
     /// Reads what follows a clause's word, less a note at the end.
@@ -378,6 +478,9 @@ impl<'l> Desk<'l, '_> {
                 if let Some(problem) = self.misspelt_part(self.fields, &toks[1..], word) {
                     return self.fail(problem);
                 }
+                if let Some(problem) = self.part_without_word(extra) {
+                    return self.fail(problem);
+                }
                 let words: Vec<&str> = self.fields.iter().map(|field| field.word).collect();
                 let words: Vec<&str> = words.into_iter().filter(|word| !matches!(*word, "" | "\"")).collect();
                 let problem = Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
@@ -408,6 +511,12 @@ impl<'l> Desk<'l, '_> {
             if item.is_empty() {
                 whole = false;
                 self.say(empty_item(toks, place, word));
+                continue;
+            }
+            if let Shape::Name(kinds) = each
+                && self.commas_missing(item, kinds)
+            {
+                whole = false;
                 continue;
             }
             match self.said(each, item, word) {
@@ -446,6 +555,9 @@ impl<'l> Desk<'l, '_> {
                 return self.nothing(word, "two values with `to` between");
             }
             let span = toks[0].span.to(toks[toks.len() - 1].span);
+            if let Some(problem) = self.dash_for_to(toks) {
+                return self.fail(problem);
+            }
             return self.fail(
                 Problem::new(&rules::VALUE_MISSING, span.after(), "the other end of the range is missing")
                     .arg(self.blocks.sources.text(word))
@@ -453,6 +565,9 @@ impl<'l> Desk<'l, '_> {
                     .help("`{0}` takes two values: write `{0} {1} to …`"),
             );
         };
+        if let Some(problem) = idle_from(toks) {
+            return self.fail(problem);
+        }
         let from = self.said(each, &toks[..to], word);
         let until = self.said(each, &toks[to + 1..], toks[to].span);
         let (from, until) = (from?, until?);
@@ -469,7 +584,15 @@ impl<'l> Desk<'l, '_> {
                 )
                 .arg(one)
                 .arg(two);
-                return self.fail(if backwards {
+                let meant = match each {
+                    Shape::Clock => afternoon(low, high),
+                    _ => outwards(self.blocks.sources.text(word), one, two),
+                };
+                return self.fail(if let Some((meant, help)) = meant.filter(|_| backwards) {
+                    problem.arg(meant.as_str()).help(help).fix(span, meant)
+                } else if backwards && matches!(each, Shape::Clock) {
+                    problem.help("write two times of one day, the earlier first; hours past midnight are not planned")
+                } else if backwards {
                     problem
                         .help("write the lower or earlier one first: `{1} to {0}`")
                         .fix(span, format!("{two} to {one}"))
@@ -515,6 +638,11 @@ impl<'l> Desk<'l, '_> {
                 whole = false;
                 let before = all.iter().find(|other| other.field == part.field).map_or(part.word, |other| other.word);
                 self.say(twice(field.word, part.word, before));
+                continue;
+            }
+            if let Some(problem) = each_meant(fields, field, part.word, part.toks) {
+                whole = false;
+                self.say(problem);
                 continue;
             }
             self.fields = if field.word.is_empty() { fields } else { &[] };

@@ -28,6 +28,7 @@ rule!(UNIT_GLUED, "unit-glued", Error, "a number and its unit run together");
 rule!(DIMENSION_WRONG, "dimension-wrong", Error, "a length where a weight is wanted, and the like");
 rule!(NUMBER_UNREADABLE, "number-unreadable", Error, "a number that has no one reading");
 rule!(SIDE_BY_SIDE, "side-by-side", Error, "two values with nothing between them");
+rule!(FEET_MINUS_INCHES, "feet-minus-inches", Warning, "inches taken from feet, written like one length");
 rule!(SIGN_WRONG, "sign-wrong", Error, "zero or less where more is wanted");
 rule!(COUNT_BROKEN, "count-broken", Error, "a count that is not whole");
 rule!(TOO_LARGE, "too-large", Error, "a quantity beyond what is computed with");
@@ -71,6 +72,7 @@ pub static ALL: &[&Rule] = &[
     &DIMENSION_WRONG,
     &NUMBER_UNREADABLE,
     &SIDE_BY_SIDE,
+    &FEET_MINUS_INCHES,
     &SIGN_WRONG,
     &COUNT_BROKEN,
     &TOO_LARGE,

@@ -14,7 +14,7 @@ use crate::{
     problem::{Problem, nearest, or},
     schema::{BlockId, Choice, KindId, PerLoad, Said, Sign, Value, Weekday},
     source::Span,
-    units::{self, Amount, Dimension, Force, Length, Quantity, Sound, System, What, show},
+    units::{self, Amount, Dimension, Exact, Force, Length, Quantity, Sound, System, What, show},
 };
 
 impl<'l> Desk<'l, '_> {
@@ -38,7 +38,37 @@ impl<'l> Desk<'l, '_> {
             return self.fail(too_large(said.span));
         }
         self.check_sign(quantity, sign, said.span, word)?;
+        if dimension == Dimension::Length {
+            self.like_one_length(toks);
+        }
         Ok(quantity)
+    }
+
+    /// `12' - 6"`: many drawings write twelve feet six so, and it takes six inches away.
+    pub fn like_one_length(&mut self, toks: &[Tok<'l>]) {
+        let [feet, minus, inches] = toks else { return };
+        let is_feet = feet.text.strip_suffix(['\'', '\u{2032}', '\u{2019}']);
+        let is_whole =
+            is_feet.is_some_and(|figures| !figures.is_empty() && figures.bytes().all(|c| c.is_ascii_digit()));
+        let is_inches =
+            inches.text.ends_with(['"', '\u{2033}', '\u{201d}']) && !inches.text.starts_with(['-', '\u{2212}']);
+        if !is_whole || !is_inches || !matches!(minus.text, "-" | "\u{2212}") {
+            return;
+        }
+        match units::number(inches.text).map(|reading| reading.what) {
+            Ok(What::Length(inches)) if inches < Exact::from(Length::FOOT.nm()) => {}
+            _ => return,
+        }
+        let span = feet.span.to(inches.span);
+        let mut problem = Problem::new(&rules::FEET_MINUS_INCHES, span, "`{0}` takes {2} away from {1}")
+            .arg(self.blocks.sources.text(span))
+            .arg(feet.text)
+            .arg(inches.text)
+            .help("write `{1}-{2}` if one length is meant, or `{1} - ({2})` to take away");
+        if let Some(block) = self.reading {
+            problem = problem.thing(self.blocks.name(block));
+        }
+        self.say(problem);
     }
 
     fn check_sign(&mut self, quantity: Quantity, sign: Sign, span: Span, word: Span) -> Read<()> {
@@ -484,7 +514,7 @@ fn whose_property<'l>(name: &str, known: &[&'l str]) -> Option<&'l str> {
 const LISTED: usize = 30;
 
 /// The one name with the figures of this one, among things that are called by their size: `12mm` for `T12`.
-fn of_these_figures<'l>(name: &str, known: &[&'l str], kinds: &[KindId]) -> Option<&'l str> {
+pub(super) fn of_these_figures<'l>(name: &str, known: &[&'l str], kinds: &[KindId]) -> Option<&'l str> {
     fn figures(name: &str) -> impl Iterator<Item = &str> {
         name.split(|c: char| !c.is_ascii_digit()).filter(|figures| !figures.is_empty())
     }

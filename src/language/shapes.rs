@@ -5,8 +5,9 @@
 
 use super::tree::TokenKind;
 
-/// Calls `found` with every token of a text: its kind, and from where to where it runs. What lies between is blank.
-pub(super) fn tokens(text: &str, found: &mut dyn FnMut(TokenKind, usize, usize)) {
+/// Calls `found` with every token of a text: its kind, and from where to where it runs. What lies between is blank. It says
+/// where to go on, which is inside the token where only its beginning was taken.
+pub(super) fn tokens(text: &str, found: &mut dyn FnMut(TokenKind, usize, usize) -> usize) {
     let shapes = Shapes { text, bytes: text.as_bytes() };
     let mut at = 0;
     while let Some(byte) = shapes.byte(at) {
@@ -15,8 +16,8 @@ pub(super) fn tokens(text: &str, found: &mut dyn FnMut(TokenKind, usize, usize))
             continue;
         }
         let (kind, end) = shapes.token(at, byte);
-        found(kind, at, end);
-        at = end;
+        // Whatever is taken of a token, the text is gone through once.
+        at = found(kind, at, end).max(at + 1);
     }
 }
 
@@ -317,7 +318,10 @@ mod tests {
 
     fn by_hand(text: &str) -> Tokens {
         let mut out = Vec::new();
-        tokens(text, &mut |kind, start, end| out.push((kind, start, end)));
+        tokens(text, &mut |kind, start, end| {
+            out.push((kind, start, end));
+            end
+        });
         out
     }
 

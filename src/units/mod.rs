@@ -27,5 +27,5 @@ pub use measure::{
 };
 pub use money::{Currency, Money};
 pub use quantity::{Amount, Misfit, Quantity};
-pub use read::{Misread, MisreadKind, Reading, What, number, on_a_tape};
+pub use read::{Misread, MisreadKind, Reading, What, either_day, number, on_a_tape};
 pub use table::{System, UNITS, Unit, of_dimension, two_words, unit};

@@ -108,6 +108,15 @@ pub fn number(text: &str) -> Result<Reading, Misread> {
     short(text).map_or_else(|| read(text, true), Ok)
 }
 
+/// The two days a text may mean where both its first numbers can be a month: month first, then day first.
+#[must_use]
+pub fn either_day(text: &str) -> Option<(Date, Date)> {
+    let numbers: Vec<i16> = text.split(['/', '-', '.']).map(|number| number.parse().ok()).collect::<Option<_>>()?;
+    let [one, other, year] = numbers[..] else { return None };
+    let day = |month: i16, day: i16| Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?);
+    day(one, other).zip(day(other, one)).filter(|(first, second)| first != second)
+}
+
 /// The reading of whole digits with no mark or one behind them, as most numbers are; nothing for any other text. It says what
 /// reading piece by piece says, in a tenth of the work.
 fn short(text: &str) -> Option<Reading> {

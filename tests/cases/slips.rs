@@ -102,8 +102,8 @@ fn what_is_meant_is_offered() {
             "`poured`",
         ),
         ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\" x 6\"", "unit-unknown", "`by`"),
-        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\" x6\"", "odd-character", "`by`"),
-        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\"x6\"", "odd-character", "`by`"),
+        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\" x6\"", "unit-unknown", "`by`"),
+        ("bore 5/8\" by 6\"", "bore 5/8\" by 6\"", "bore 5/8\"x6\"", "unit-unknown", "`by`"),
         ("sheath ply-3/4", "sheath ply-3/4", "sheath ply 3/4\"", "name-unknown", "`ply-3/4`"),
         (
             "clear bolts",
@@ -154,8 +154,8 @@ fn a_sign_between_sizes_opens_no_string() {
     let text =
         "job \"Shed\" { show feet }\nlet a = 5/8\"x5\"; let b = 3\"x4\" // as planned\nask q \"Is it 5\\\"x6\\\"?\"\n";
     let compiled = compile_text(&Shelf::default(), "t.job", text, &Limits::default());
-    let odd: Vec<&str> = rules(&compiled).into_iter().filter(|name| *name == "odd-character").collect();
-    assert_eq!(odd.len(), 2, "{:?}", rules(&compiled));
+    let signs: Vec<&str> = rules(&compiled).into_iter().filter(|name| *name == "unit-unknown").collect();
+    assert_eq!(signs.len(), 2, "{:?}", rules(&compiled));
     assert!(!rules(&compiled).contains(&"string-unclosed"), "{:?}", rules(&compiled));
 }
 
