@@ -539,8 +539,9 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .arg(Arg::Word(word(member.sort)))
         .arg(Arg::Word(limit_word(check.limit)))
         .arg(shown.as_deref().unwrap_or(""))
-        .thing(forms.name.as_str())
-        .part(job.name(member.section));
+        .thing(forms.name.as_str());
+    let section = job.name(member.section);
+    let problem = if member.sort == Sort::Bulkhead { problem.ends_of(section) } else { problem.part(section) };
     // The load, what holds, and a load that would do.
     let forces = forces.map(|[load, capacity]| {
         let [shown, holds] = [load, capacity].map(|force| show::force(force, system).to_string());

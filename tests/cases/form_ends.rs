@@ -558,3 +558,21 @@ pour p {{ fill s; mix bag-80-lb }}"
     ));
     assert!(corner.works.forms[0].boxes.len() == 2 && boxes(&corner).is_empty());
 }
+
+#[test]
+fn what_is_found_of_a_bulkhead_is_flagged_at_the_ends() {
+    let job = compiled(
+        "wall old { leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }
+section s { along old.a 1' to 9'; thick 20\"; height 0 to 30\" }
+forms box { against s; sheath ply-1/2; studs 2x4, space at most 12\"; brace 2x4, space at most 2', angle 30 deg, on floor, holds 900 lbf; kick 2x4, on bank; down 900 lbf, space at most 2' }
+pour p { fill s; mix bag-80-lb }",
+    );
+    assert!(job.problems.iter().any(|problem| problem.at_ends), "the end holds");
+    let drawing = drawn(&job, View::Form).remove(0);
+    let svg = drawings::svg(&drawing, None);
+    let document = Document::parse(&svg).unwrap();
+    let ends: Vec<&str> =
+        drawing.flags().into_iter().map(|(_, at)| at).filter(|at| *at == "forms-box-ends-s").collect();
+    assert_eq!(ends.len(), 2);
+    assert!(document.descendants().any(|node| node.attribute("id") == Some("forms-box-ends-s")));
+}
