@@ -328,10 +328,24 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             "the kicker of `{0}` stands against the edge of `{4}`, and between them are {2}",
             "wedges bridge no more than {1 1/2 in|38 mm}: saw and break out the slab {3} from the old face, or fix the kicker to what is there (`on stakes` or `on floor`, with what one was tested to hold)",
         ),
-        Unheld::OverFloor(..) => (
+        Unheld::OverFloor(on, ..) => (
             hold_clause(forms, Hold::Kick),
-            "the kicker of `{0}` is fixed to a floor, and the foot of the form is at level {2}, the floor below it at {3}",
-            "it stands on nothing there: hold the foot of the form with ties (`ties rows …`), or begin the section lower",
+            match on {
+                StandsOn::Floor => {
+                    "the kicker of `{0}` is fixed to a floor, and the foot of the form is at level {2}, the floor below it at {3}"
+                }
+                StandsOn::Stakes => {
+                    "the kicker of `{0}` is on stakes, and the foot of the form is at level {2}, what they are driven into at {3}"
+                }
+                StandsOn::Bank => {
+                    "the kicker of `{0}` stands against a bank, and the foot of the form is at level {2}, what lies before it at {3}"
+                }
+            },
+            if on == StandsOn::Stakes {
+                "a stake stands out of the ground no farther than it goes in, {12 in|300 mm}: hold the foot of the form with ties (`ties rows …`), or begin the section lower"
+            } else {
+                "it stands on nothing there: hold the foot of the form with ties (`ties rows …`), or begin the section lower"
+            },
         ),
         Unheld::OffWall(..) => (
             forms.said(KindId::Forms, "ties"),
@@ -364,7 +378,7 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         }
         Unheld::Staked(_, thing) => vec![name(thing)],
         Unheld::FarBank(slab, gap, out) => vec![gap.into(), tidy_up(out, job.system()).into(), name(slab)],
-        Unheld::OverFloor(foot, floor) => vec![foot.into(), floor.into()],
+        Unheld::OverFloor(_, foot, floor) => vec![foot.into(), floor.into()],
         Unheld::OffWall(level, (bottom, top)) => vec![level.into(), bottom.into(), top.into()],
         _ => Vec::new(),
     };

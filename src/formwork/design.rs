@@ -4,7 +4,7 @@ use super::{Around, Formwork, Panel, Trouble, Use, profile, sheets, standing};
 use crate::{
     job::{Job, Thing},
     ledger::Figure,
-    schema::{self, BlockId, Forms, LumberName, Pressure},
+    schema::{BlockId, Forms, LumberName, Pressure, StandsOn},
     standards::{
         Part, Unanswered, Worked,
         forms::{
@@ -188,8 +188,9 @@ pub enum Unheld {
     Staked(Hold, BlockId),
     /// A kicker stands against the edge of this slab, and so much lies between them; the edge would have to lie so far out.
     FarBank(BlockId, Length, Length),
-    /// A kicker fixed to a floor so far below the foot of the form that it does not reach it: the levels of both.
-    OverFloor(Length, Length),
+    /// A kicker that stands on this, and the foot of the form is so far above what lies before it that it does not reach: the levels
+    /// of both.
+    OverFloor(StandsOn, Length, Length),
     /// Ties at this level go into an old wall that stands from one level to another.
     OffWall(Length, (Length, Length)),
 }
@@ -650,12 +651,12 @@ enum Takes {
     Each(Force),
 }
 
-fn takes(on: schema::StandsOn, holds: Option<Force>) -> Option<Takes> {
+fn takes(on: StandsOn, holds: Option<Force>) -> Option<Takes> {
     match (on, holds) {
-        (schema::StandsOn::Bank, None) => Some(Takes::All),
+        (StandsOn::Bank, None) => Some(Takes::All),
         (_, Some(force)) => Some(Takes::Each(force)),
-        (schema::StandsOn::Stakes, None) => Some(Takes::Each(STAKE.value)),
-        (schema::StandsOn::Floor, None) => None,
+        (StandsOn::Stakes, None) => Some(Takes::Each(STAKE.value)),
+        (StandsOn::Floor, None) => None,
     }
 }
 

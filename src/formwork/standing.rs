@@ -10,11 +10,12 @@ use crate::{
     concrete::{Placed, depth},
     geometry::Point,
     job::{Job, Thing},
-    schema::{BlockId, Forms, LumberName, Slab, StandsOn},
+    schema::{BlockId, Forms, Slab, StandsOn},
     units::{Length, Ratio},
 };
 
-/// A stake goes into the ground at least so far; common practice, no source. Concrete deeper than that is not in its way.
+/// A stake goes into the ground at least so far, and holds nothing higher over it than that; common practice, no source. Concrete
+/// deeper than that is not in its way.
 const DEEP: Length = Length::from_nm(12 * Length::INCH.nm());
 
 /// Wedges bridge so much between a kicker and what it stands against; common practice, no source.
@@ -87,9 +88,9 @@ pub(super) fn feet(job: &Job, around: Around, forms: &Forms, panels: &[Panel], d
         outer: outer(job, around, panel),
         level: panel.bottom,
         out: deep.max(kicker),
-        braced: panel.braced.map(|(meets, rises)| {
-            (meets - rises, up(profile.foot(forms, rises).1 + behind, job.system()))
-        }),
+        braced: panel
+            .braced
+            .map(|(meets, rises)| (meets - rises, up(profile.foot(forms, rises).1 + behind, job.system()))),
     };
     faces.map(foot).collect()
 }
@@ -107,8 +108,13 @@ pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -
             StandsOn::Stakes => {
                 let (near, far) = (profile.kicker, profile.kicker + STAKE_THICK);
                 let floor = before.floor(&Wants { concrete: &|_| near, slab: &|_| far });
+                out.extend(floor.and_then(|floor| before.over(forms, floor)));
                 let near = floor.filter(|floor| floor.level <= panel.bottom && panel.bottom - floor.level < DEEP);
                 out.extend(near.and_then(|floor| staked(floor, Hold::Kick)));
+            }
+            StandsOn::Bank if !before.on_old_footing() && !before.is_beside_slab(forms) => {
+                let floor = before.floor(&Wants { concrete: &|_| profile.kicker, slab: &|_| profile.kicker });
+                out.extend(floor.and_then(|floor| before.over(forms, floor)));
             }
             StandsOn::Floor | StandsOn::Bank => {}
         }
@@ -146,12 +152,14 @@ pub(super) fn bank(job: &Job, around: Around, forms: &Forms, panel: &Panel) -> O
     let wide = job.lumber_of(kick.value.size.0)?.say.size.as_ref()?.wide.0;
     let before = Before::new(job, around, panel).filter(|before| before.outer)?;
     let face = before.face() + Profile::of(job, forms).kicker;
-    // A slab deeper or higher than the kicker has other edges beside it.
-    let beside =
-        |slab: &&Thing<Slab>| slab.say.top > panel.bottom && slab.say.top - slab.say.thick.0 < panel.bottom + wide;
-    let mut slabs = job.slabs.iter().filter(beside).filter(|slab| before.meets(slab));
+    let mut slabs = job.slabs.iter().filter(|slab| lies_beside(slab, panel, wide) && before.meets(slab));
     let (slab, end) = slabs.find_map(|slab| Some((slab.id, before.broken_out(slab)?)))?;
     (end > face).then_some((slab, end - face, face))
+}
+
+/// Whether a slab lies at the level of a kicker so wide: one deeper or higher has other edges beside it.
+fn lies_beside(slab: &Thing<Slab>, panel: &Panel, wide: Length) -> bool {
+    slab.say.top > panel.bottom && slab.say.top - slab.say.thick.0 < panel.bottom + wide
 }
 
 /// Whether wedges bridge what lies between a kicker and its bank.
@@ -181,15 +189,32 @@ impl<'w> Before<'w> {
 
     /// Why a kicker is not fixed to a floor.
     fn kicker(&self, forms: &Forms, profile: &Profile) -> Option<Unheld> {
-        let kick = forms.kick.as_ref()?;
-        let wide = |name: LumberName| self.job.lumber_of(name.0)?.say.size.as_ref().map(|size| size.wide.0);
-        let bottom = self.panel.bottom;
         let floor = self.floor(&Wants { concrete: &|_| profile.kicker, slab: &|_| profile.kicker })?;
         if floor.is == Is::Ground {
             return Some(self.past_edge(Hold::Kick, |_| profile.kicker).unwrap_or(Unheld::NoFloor(Hold::Kick)));
         }
-        let high = wide(kick.value.size).is_some_and(|wide| bottom - floor.level > wide);
-        high.then_some(Unheld::OverFloor(bottom, floor.level))
+        self.over(forms, floor)
+    }
+
+    /// A kicker too high over what lies before it for what it is fixed to: a floor or a bank reaches up to it, a stake stands out no
+    /// farther than it goes in. What is poured with it is another question.
+    fn over(&self, forms: &Forms, floor: Floor) -> Option<Unheld> {
+        let kick = forms.kick.as_ref()?;
+        let wide = self.job.lumber_of(kick.value.size.0)?.say.size.as_ref()?.wide.0;
+        let (on, bottom) = (kick.value.on, self.panel.bottom);
+        let reaches = match on {
+            StandsOn::Stakes => (DEEP - wide).max(wide),
+            StandsOn::Floor | StandsOn::Bank => wide,
+        };
+        let is_over = bottom - floor.level > reaches && (on == StandsOn::Floor || floor.is != Is::Fresh);
+        is_over.then_some(Unheld::OverFloor(on, bottom, floor.level))
+    }
+
+    /// Whether a slab lies there with an edge to stand a kicker against.
+    fn is_beside_slab(&self, forms: &Forms) -> bool {
+        let size = forms.kick.as_ref().and_then(|kick| self.job.lumber_of(kick.value.size.0)?.say.size.as_ref());
+        let wide = size.map_or(Length::ZERO, |size| size.wide.0);
+        self.job.slabs.iter().any(|slab| lies_beside(slab, self.panel, wide) && self.meets(slab))
     }
 
     /// Whether a footing under the old wall stands out past the concrete before it.

@@ -6,6 +6,7 @@ use batterboard::{
     drawings::{self, Drawing, View},
     formwork::{PartSort, Unheld, Use, boards_high, studs},
     reports::{order, print},
+    schema::StandsOn,
     units::{Length, System},
 };
 use roxmltree::{Document, Node};
@@ -128,7 +129,7 @@ pour p {{ fill s; mix bag-80-lb }}"
     assert_eq!(told(&footing, "0", floor, "on floor"), []);
     // A foot 10 in above the slab: no kicker of 3 1/2 in reaches down to it. At 3 in it does.
     let high = Length::INCH * 10;
-    assert_eq!(told(slab, "10\"", floor, "on bank"), [Unheld::OverFloor(high, Length::ZERO)]);
+    assert_eq!(told(slab, "10\"", floor, "on bank"), [Unheld::OverFloor(StandsOn::Floor, high, Length::ZERO)]);
     assert_eq!(told(slab, "3\"", floor, "on bank"), []);
     assert!(matches!(told(slab, "3\"", floor, "on stakes")[..], [Unheld::Staked(Hold::Brace, _)]));
     assert!(found(&text(ground, "0", floor, &braced("on stakes"))).contains(&"form-unheld"));
@@ -557,6 +558,37 @@ forms box {{ against s; sheath ply-3/4; {USUAL} }}
 pour p {{ fill s; mix bag-80-lb }}"
     ));
     assert!(corner.works.forms[0].boxes.len() == 2 && boxes(&corner).is_empty());
+}
+
+#[test]
+fn kickers_high_over_the_ground_stand_on_nothing() {
+    let text = |foot: &str, around: &str, on: &str| {
+        format!(
+            "job \"Two lifts\" {{ show metric }}
+wall old {{ leg north 3 m; thick 300 mm; height -300 mm to 1900 mm; of concrete }}
+{around}
+section low {{ along old.north; thick 200 mm; height 0 to {foot} }}
+section high {{ along old.north; thick 200 mm; height {foot} to 800 mm }}
+forms upper {{ against high; sheath ply-18; studs 50x100, space at most 300 mm; brace 50x100, space at most 700 mm, on stakes, holds 2500 N; kick 50x100, {on}; down 1500 N, space at most 700 mm }}
+pour a {{ fill low; mix bag-25-kg }}
+pour b {{ fill high; mix bag-25-kg }}"
+        )
+    };
+    let mm = |count: i64| Length::from_nm(count * 1_000_000);
+    let told = |foot: &str, around: &str, on: &str| unheld(&text(foot, around, on));
+    let (ground, stakes, bank) = ("ground { inside 0 }", "on stakes, holds 2 kN", "on bank");
+    let over = |on, foot: i64| [Unheld::OverFloor(on, mm(foot), Length::ZERO)];
+    assert_eq!(told("400 mm", ground, stakes), over(StandsOn::Stakes, 400));
+    assert_eq!(told("400 mm", ground, bank), over(StandsOn::Bank, 400));
+    // A stake stands out by 12 in (304.8 mm), 100 of them for the kicker; a bank reaches up to the kicker.
+    assert_eq!(told("200 mm", ground, stakes), []);
+    assert_eq!(told("210 mm", ground, stakes), over(StandsOn::Stakes, 210));
+    assert_eq!(told("100 mm", ground, bank), []);
+    assert_eq!(told("120 mm", ground, bank), over(StandsOn::Bank, 120));
+    // Where nobody says how high the ground lies, it may be there; and the edge of a slab is a bank.
+    assert_eq!(told("400 mm", "", stakes), []);
+    let slab = "ground { inside 0 }\nslab deck { against old.north; thick 600 mm; top 600 mm }\nremove strip { in deck; along old.north; out 500 mm }";
+    assert!(!told("400 mm", slab, bank).iter().any(|why| matches!(why, Unheld::OverFloor(..))));
 }
 
 #[test]
