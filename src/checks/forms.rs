@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::{
-    formwork::{Formwork, Hold, Member, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
+    formwork::{Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
     geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
@@ -32,7 +32,7 @@ rule!(FORM_HUNG, "form-hung", Warning, "a form that begins on concrete of the sa
 rule!(FORM_AGAINST_NOTHING, "form-against-nothing", Warning, "forms against a section that has no face to form");
 rule!(FORM_MISSING, "form-missing", Warning, "a section with faces to form, and no forms against it");
 rule!(FORMED_TWICE, "formed-twice", Error, "a section that two blocks of forms stand against");
-rule!(FORM_TIGHT, "form-tight", Warning, "too little room for a form beside a slab");
+rule!(FORM_TIGHT, "form-tight", Warning, "too little room for a form beside a slab or before an old wall");
 rule!(
     FORM_SIZE,
     "form-size",
@@ -73,6 +73,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             }
         }
         problems.extend(tightest.into_values().filter_map(|tight| cramped(job, forms, tight)));
+        problems.extend(formed.narrow.iter().map(|narrow| squeezed(job, forms, narrow)));
         problems.extend(hung(job, works, forms));
         // One reason is enough: what is not held fails everywhere else too.
         let mut told: Vec<Unheld> = Vec::new();
@@ -478,6 +479,34 @@ fn cramped(job: &Job, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
             .help(help)
             .measure(tight.room),
     )
+}
+
+fn squeezed(job: &Job, forms: &Thing<Forms>, narrow: &Narrow) -> Problem {
+    let system = job.system();
+    let (room, outer) = narrow.offset;
+    let off = tidy_up(narrow.takes, system);
+    let [off, to, thick] = [off, off + (outer - room), outer].map(|length| show::exact(length, system).to_string());
+    let section = job.section(narrow.section);
+    let problem = Problem::new(
+        &FORM_TIGHT,
+        forms.at,
+        "between `{0}` and the old wall `{1}` behind it are {2}, and the form on that side takes {3}",
+    )
+    .arg(job.name(narrow.section))
+    .arg(job.name(narrow.wall))
+    .arg(room)
+    .arg(narrow.takes)
+    .arg(off)
+    .arg(to)
+    .arg(thick)
+    .thing(forms.name.as_str())
+    .part(job.name(narrow.section))
+    .help("let the concrete stand farther off, `offset {4} to {5}`; or let it fill the gap, which needs no form there: `thick {6}`")
+    .measure(room);
+    match section {
+        Some(section) => problem.label(section.said(KindId::Section, "offset"), "it begins here"),
+        None => problem,
+    }
 }
 
 /// The rule of a member, and the place of the spacing that would mend it.

@@ -123,8 +123,7 @@ pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -
         match brace.value.on {
             StandsOn::Floor if !before.on_old_footing() => {
                 if before.under_braces(forms, meets).is_some_and(|floor| floor.is == Is::Ground) {
-                    let reach = |level: Length| profile.foot(forms, meets - level).1;
-                    out.push(before.past_edge(Hold::Brace, reach).unwrap_or(Unheld::NoFloor(Hold::Brace)));
+                    out.extend(before.on_ground(Hold::Brace, |level| profile.foot(forms, meets - level).1));
                 }
             }
             StandsOn::Stakes => {
@@ -191,7 +190,7 @@ impl<'w> Before<'w> {
     fn kicker(&self, forms: &Forms, profile: &Profile) -> Option<Unheld> {
         let floor = self.floor(&Wants { concrete: &|_| profile.kicker, slab: &|_| profile.kicker })?;
         if floor.is == Is::Ground {
-            return Some(self.past_edge(Hold::Kick, |_| profile.kicker).unwrap_or(Unheld::NoFloor(Hold::Kick)));
+            return self.on_ground(Hold::Kick, |_| profile.kicker);
         }
         self.over(forms, floor)
     }
@@ -252,14 +251,26 @@ impl<'w> Before<'w> {
         })
     }
 
-    /// Concrete below that reaches past the panel, and not as far as what is fixed to it.
-    fn past_edge(&self, hold: Hold, reach: impl Fn(Length) -> Length) -> Option<Unheld> {
+    /// Why what reaches so far at a level is not fixed to a floor where only ground lies so far out: concrete below reaches past the
+    /// panel, and not as far, or there is none. Where an old wall stands past that concrete, and nearer, it is no ground that is there.
+    fn on_ground(&self, hold: Hold, reach: impl Fn(Length) -> Length) -> Option<Unheld> {
         let short = self.below().filter_map(|(other, is)| {
             let (past, wanted) = (self.past(other)?, reach(other.top));
             let is_short = Length::ZERO < past && past < wanted && is != Is::Fresh;
-            is_short.then_some((other.top, Unheld::PastEdge(hold, other.id, wanted, past)))
+            is_short.then_some((other, past, wanted))
         });
-        short.max_by_key(|(top, _)| *top).map(|(_, why)| why)
+        match short.max_by_key(|(other, ..)| other.top) {
+            Some((_, _, wanted)) if self.room().is_some_and(|room| room < wanted) => None,
+            Some((other, past, wanted)) => Some(Unheld::PastEdge(hold, other.id, wanted, past)),
+            None => Some(Unheld::NoFloor(hold)),
+        }
+    }
+
+    /// How far behind the panel the old wall stands, where it does.
+    fn room(&self) -> Option<Length> {
+        let on = self.placed.intervals.first()?.on;
+        let (bottom, top) = self.around.standing.heights(on).filter(|_| !self.outer)?;
+        (bottom < self.panel.top && self.panel.bottom < top).then(|| self.face())
     }
 
     /// Whether a slab meets the old face where the panel's section runs.
@@ -279,7 +290,12 @@ impl<'w> Before<'w> {
     fn floor(&self, wants: &Wants) -> Option<Floor> {
         let (job, standing) = (self.job, self.around.standing);
         let level = |level: Length, is: Is| Floor { level, falls: 0.0, is };
-        let reaches = |other: &Placed| self.past(other).is_some_and(|past| past >= (wants.concrete)(other.top));
+        // What fills the gap up to an old wall carries all that stands in it.
+        let wanted = |level: Length| {
+            let wants = (wants.concrete)(level);
+            self.room().map_or(wants, |room| room.min(wants))
+        };
+        let reaches = |other: &Placed| self.past(other).is_some_and(|past| past >= wanted(other.top));
         let upon = self.below().filter(|(other, _)| reaches(other)).max_by_key(|(other, _)| other.top);
         if let Some((other, is)) = upon {
             return Some(level(other.top, is));

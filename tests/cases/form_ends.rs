@@ -592,6 +592,37 @@ pour b {{ fill high; mix bag-25-kg }}"
 }
 
 #[test]
+fn a_form_wants_its_room_before_the_old_wall() {
+    let text = |offset: &str, below: &str| {
+        format!(
+            "wall old {{ leg yard 12'; thick 8\"; height -12\" to 60\"; of concrete }}
+ground {{ inside 0 }}
+{below}
+section apart {{ along old.yard 2' to 6'; {offset}; height 0 to 24\" }}
+forms box {{ against apart; sheath ply-3/4; {} }}
+pour p {{ fill apart; mix bag-80-lb }}",
+            USUAL.replace("on floor, holds 900 lbf", "on stakes, holds 900 lbf")
+        )
+    };
+    let narrow = |offset: &str| {
+        let job = compiled(&text(offset, ""));
+        let says = job.problems.iter().find(|problem| problem.rule.name == "form-tight");
+        says.map(|problem| (problem.says(System::Feet), problem.helps(System::Feet).unwrap_or_default()))
+    };
+    let (says, help) = narrow("offset 2\" to 10\"").unwrap();
+    assert!(says.contains("are 2\"") && says.contains("takes 5 3/4\""), "{says}");
+    assert!(help.contains("`offset 6\" to 14\"`") && help.contains("`thick 10\"`"), "{help}");
+    assert_eq!(narrow("offset 6\" to 14\""), None);
+    assert_eq!(narrow("thick 10\""), None);
+    // A footing of its own that ends in the gap: past it stands the old wall, and no ground.
+    let below = "section pad { along old.yard 2' to 6'; offset 1\" to 30\"; height -8\" to 0 }\npour q { fill pad; mix bag-80-lb }";
+    let on_floor = text("offset 2\" to 10\"", below).replace("kick 2x4, on bank", "kick 2x4, on floor, holds 900 lbf");
+    assert_eq!(unheld(&on_floor), []);
+    let wide = on_floor.replace("offset 2\" to 10\"", "offset 24\" to 32\"").replace("offset 1\"", "offset 22\"");
+    assert!(unheld(&wide).iter().any(|why| matches!(why, Unheld::PastEdge(..))), "{:?}", unheld(&wide));
+}
+
+#[test]
 fn what_is_found_of_a_bulkhead_is_flagged_at_the_ends() {
     let job = compiled(
         "wall old { leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }
