@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::{
-    formwork::{Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
+    formwork::{Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
     geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
@@ -74,6 +74,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         }
         problems.extend(tightest.into_values().filter_map(|tight| cramped(job, forms, tight)));
         problems.extend(formed.narrow.iter().map(|narrow| squeezed(job, forms, narrow)));
+        problems.extend(formed.crossings.iter().map(|crossing| crossed(job, forms, crossing)));
         problems.extend(hung(job, works, forms));
         // One reason is enough: what is not held fails everywhere else too.
         let mut told: Vec<Unheld> = Vec::new();
@@ -448,6 +449,15 @@ fn finely_up(length: Length, system: System) -> Length {
     }
 }
 
+/// Down to an eighth of an inch, or a millimetre.
+fn finely(length: Length, system: System) -> Length {
+    let step = match system {
+        System::Feet => Length::INCH / 8,
+        System::Metric => Length::from_nm(1_000_000),
+    };
+    Length::from_nm(length.nm().div_euclid(step.nm()) * step.nm())
+}
+
 fn up_by(length: Length, step: Length) -> Length {
     let down = Length::from_nm(length.nm().div_euclid(step.nm()) * step.nm());
     if down < length { down + step } else { down }
@@ -507,6 +517,35 @@ fn squeezed(job: &Job, forms: &Thing<Forms>, narrow: &Narrow) -> Problem {
         Some(section) => problem.label(section.said(KindId::Section, "offset"), "it begins here"),
         None => problem,
     }
+}
+
+fn crossed(job: &Job, forms: &Thing<Forms>, crossing: &Crossing) -> Problem {
+    let (one, other) = crossing.sections;
+    let headline = match (crossing.wants.is_some(), one == other) {
+        (true, true) => {
+            "the braces of `{0}` run into each other in a corner of the form: to pass, the last of one leg would stand {3} from the corner, and the walers bear it no farther than {2}"
+        }
+        (true, false) => {
+            "the braces of `{0}` and `{1}` run into each other in a corner of the form: to pass, the last of one would stand {3} from the corner, and the walers bear it no farther than {2}"
+        }
+        (false, true) => {
+            "the braces of `{0}` run into each other in a corner of the form, and no place up to their feet lets the last of one leg pass"
+        }
+        (false, false) => {
+            "the braces of `{0}` and `{1}` run into each other in a corner of the form, and no place up to their feet lets the last of one pass"
+        }
+    };
+    let wants = crossing
+        .wants
+        .map_or_else(String::new, |wants| show::exact(finely_up(wants, job.system()), job.system()).to_string());
+    Problem::new(&FORM_TIGHT, hold_clause(forms, Hold::Brace), headline)
+        .arg(job.name(one))
+        .arg(job.name(other))
+        .arg(show::exact(finely(crossing.most, job.system()), job.system()).to_string())
+        .arg(wants)
+        .thing(forms.name.as_str())
+        .part(job.name(one))
+        .help("let the last brace of one leg meet its form lower, and accept this with that reason; or space them wider (`space at most`), where their sizes hold that; or set them steeper (`angle`), so that they stand nearer")
 }
 
 /// The rule of a member, and the place of the spacing that would mend it.

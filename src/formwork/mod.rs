@@ -12,6 +12,7 @@ mod faces;
 mod laid;
 mod lumber;
 mod numbers;
+mod passing;
 mod profile;
 mod sheets;
 mod standing;
@@ -24,6 +25,7 @@ pub use faces::{Panel, Use};
 pub use laid::{InFloor, Laid, is_on_floor};
 pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
+pub use passing::Crossing;
 use profile::sheath_size;
 pub use profile::{Lean, Profile, STAKE_THICK, waler_boards};
 pub use sheets::{SheetLine, Sheets, boards_high, sheathing};
@@ -82,6 +84,8 @@ pub struct Formwork {
     pub tight: Vec<Tight>,
     /// Sections with an old wall behind them too near for that.
     pub narrow: Vec<Narrow>,
+    /// Braces that run into each other in its corners.
+    pub crossings: Vec<Crossing>,
     /// What is wrong with sizes.
     pub troubles: Vec<Trouble>,
 }
@@ -274,6 +278,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
         feet: Vec::new(),
         tight: Vec::new(),
         narrow: Vec::new(),
+        crossings: Vec::new(),
         troubles: Vec::new(),
     };
     for (at, section) in forms.say.against.iter().enumerate() {
@@ -287,6 +292,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
     out.deep = Some(deep);
     corners::reach(job, &forms.say, &sizes, &mut out.panels);
     design::design(job, around, forms, &sizes, &mut out);
+    out.crossings = passing::pass(job, &forms.say, &mut out.panels);
     out.over = laid::over(job, around, &forms.say, &out.panels);
     out.tight = tight(job, around, forms, &out.panels, deep);
     out.narrow = narrow(job, around, &out.panels, deep);

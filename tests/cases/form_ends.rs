@@ -623,6 +623,47 @@ pour p {{ fill apart; mix bag-80-lb }}",
 }
 
 #[test]
+fn braces_pass_each_other_in_a_corner_of_the_form() {
+    let job = |space: &str| {
+        fine(&format!(
+            "job \"Inside corner\" {{ show metric }}
+wall old {{ leg north 2 m; corner inside; leg east 2 m; thick 300 mm; height -300 mm to 1900 mm; of concrete }}
+ground {{ inside 0 }}
+section low {{ along old.north 500 mm to old.east 1500 mm; thick 200 mm; height 0 to 500 mm }}
+forms shell {{ against low; sheath ply-18; studs 50x100, space at most 300 mm; brace 50x100, space at most {space}, angle 45 deg, on stakes, holds 2500 N; kick 50x100, on stakes, holds 2 kN; down 1500 N, space at most {space} }}
+pour a {{ fill low; mix bag-25-kg }}"
+        ))
+    };
+    let wide = job("700 mm");
+    let made = &wide.works.forms[0];
+    let faces: Vec<_> = made.panels.iter().filter(|panel| panel.closes == Use::Face).collect();
+    let mm = |count: i64| Length::from_nm(count * 1_000_000);
+    // How far from the corner the outermost of both stand: 218 mm of boards and half a brace, and one moved on by as many steps as
+    // bring it 71 mm under the other where they cross, and half a brace to either side.
+    let mut off: Vec<Length> = faces
+        .iter()
+        .flat_map(|panel| {
+            let places = panel.braces(mm(700));
+            let corner = if panel.reach.brace.to < Length::ZERO { places.last() } else { places.first() };
+            corner.map(|at| if panel.reach.brace.to < Length::ZERO { panel.width - *at } else { *at })
+        })
+        .collect();
+    off.sort_unstable();
+    assert_eq!(off, [mm(243), mm(368)]);
+    assert!(made.crossings.is_empty());
+    // They are drawn where they stand, and as many are sawn.
+    let braces: usize = faces.iter().map(|panel| panel.braces(mm(700)).len()).sum();
+    assert_eq!(pieces(&wide, PartSort::Brace).len(), braces);
+    let svg: String = drawn(&wide, View::Form).iter().map(|drawing| drawings::svg(drawing, None)).collect();
+    let stations = svg.matches("data-brace=\"").count();
+    assert_eq!(stations, braces);
+    // So narrow that their walers would stick out too far past them: that is told.
+    let narrow = job("400 mm");
+    assert_eq!(narrow.works.forms[0].crossings.len(), 1);
+    assert!(narrow.problems.iter().any(|problem| problem.rule.name == "form-tight"));
+}
+
+#[test]
 fn what_is_found_of_a_bulkhead_is_flagged_at_the_ends() {
     let job = compiled(
         "wall old { leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }
