@@ -7,7 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::{
-    formwork::{Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
+    formwork::{
+        Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, end_sheath, limit_word,
+        tidy,
+    },
     geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
@@ -629,7 +632,7 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         let [shown, holds] = [load, capacity].map(|force| show::force(force, system).to_string());
         [shown, holds, would_hold(load, system)]
     });
-    let problem = forces.into_iter().flatten().fold(problem, Problem::arg);
+    let problem = forces.unwrap_or_default().into_iter().fold(problem, Problem::arg);
     match (member.sort, &shown, spacing) {
         (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down {300 lbf, space at most 3'|1300 N, space at most 900 mm}`; a flatter brace lifts less"),
         (Sort::Foot | Sort::Kick | Sort::Tie | Sort::Down, shown, at) => {
@@ -653,12 +656,33 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
                 _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors that were tested to more: `on floor, holds {7}`"),
             }
         }
-        (Sort::Bulkhead, ..) => problem.help("take a thicker sheet: `sheath` with its size"),
+        (Sort::Bulkhead, ..) => end(job, formed, forms, member.section, problem),
         (_, Some(shown), Some(at)) => {
             let text = shown.clone();
             problem.help("`space at most {4}` would do; or a stronger size").fix(at, text)
         }
         _ => problem.help("take a stronger size, or hold the form at another level"),
+    }
+}
+
+/// What a builder does about an end whose sheathing does not hold from cleat to cleat.
+fn end(job: &Job, formed: &Formwork, forms: &Thing<Forms>, section: BlockId, problem: Problem) -> Problem {
+    let system = job.system();
+    let wants = end_sheath(job, &forms.say, formed, section);
+    let Some((end, apart)) = wants.and_then(|end| Some((end, tidy(end.widest, system)?))) else {
+        return problem.help("no sheathing like it holds there, however near its studs stand: place the concrete slower, or in layers of less height");
+    };
+    let bays = (end.width.nm() - 1).div_euclid(apart.nm().max(1)) + 1;
+    let problem = problem
+        .arg(end.width)
+        .arg(show::exact(apart, system).to_string())
+        .arg(bays - 1)
+        .arg(Arg::Word(if bays == 2 { "a stud" } else { "studs" }))
+        .arg(end.thicker.map_or("", |sheet| job.name(sheet)));
+    match (end.board, end.thicker) {
+        (_, Some(_)) => problem.help("the end is {8} wide: take a thicker sheet, `sheath {12}`; or set {11} between its cleats ({10}, no more than {9} apart), held at foot and head by stakes or braces of their own, and accept this with that reason: the file cannot say it"),
+        (true, None) => problem.help("the end is {8} wide, and no board is made for that: set {11} between its cleats ({10}, no more than {9} apart), held at foot and head by stakes or braces of their own, and accept this with that reason: the file cannot say it"),
+        (false, None) => problem.help("the end is {8} wide, and no sheet there is holds over that: set {11} between its cleats ({10}, no more than {9} apart), held at foot and head by stakes or braces of their own, and accept this with that reason: the file cannot say it"),
     }
 }
 

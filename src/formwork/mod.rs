@@ -20,7 +20,7 @@ mod ties;
 
 pub use boxes::BoxOut;
 pub use corners::{Past, Reach};
-pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
+pub use design::{Design, EndSheath, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld, end_sheath};
 pub use faces::{Panel, Use};
 pub use laid::{InFloor, Laid, is_on_floor};
 pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};

@@ -664,6 +664,26 @@ pour a {{ fill low; mix bag-25-kg }}"
 }
 
 #[test]
+fn a_bulkhead_that_does_not_hold_says_what_a_builder_does_about_it() {
+    let told = |sheath: &str| {
+        let job = compiled(&format!(
+            "line edge {{ leg a 12' }}
+section s {{ along edge.a; offset 0 to 4'; height 0 to 16\"; base soil }}
+forms box {{ against s; sheath {sheath}; studs 2x4, space at most 24\"; kick 2x4, on stakes, space at most 3'; brace 2x4, space at most 3', on stakes }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ));
+        let ends = job.problems.iter().find(|problem| problem.at_ends).unwrap();
+        assert_eq!(ends.rule.name, "form-sheath");
+        ends.helps(System::Feet).unwrap_or_default()
+    };
+    let board = told("1x8");
+    assert!(!board.contains("sheet") && board.contains("the end is 4' wide"), "{board}");
+    // 2 ft of such boards hold no more than these between studs.
+    assert!(board.contains("studs between its cleats"), "{board}");
+    assert!(told("ply-3/4").contains("studs between its cleats"));
+}
+
+#[test]
 fn what_is_found_of_a_bulkhead_is_flagged_at_the_ends() {
     let job = compiled(
         "wall old { leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }
