@@ -183,6 +183,8 @@ pub struct Problem {
     pub ones: Vec<One>,
     /// The section it is about, where its thing stands at many: forms do.
     pub part: Option<String>,
+    /// It is about the ends of that section.
+    pub at_ends: bool,
     /// The mend, where the arithmetic or the spelling allows one.
     pub fix: Option<Fix>,
     /// The name of the thing it is about, for `accept`.
@@ -204,6 +206,7 @@ impl Problem {
             place: None,
             ones: Vec::new(),
             part: None,
+            at_ends: false,
             fix: None,
             thing: None,
             measure: None,
@@ -273,6 +276,13 @@ impl Problem {
     pub fn part(mut self, section: impl Into<String>) -> Problem {
         self.part = Some(section.into());
         self
+    }
+
+    /// With the section it is about, and its ends are meant.
+    #[must_use]
+    pub fn ends_of(mut self, section: impl Into<String>) -> Problem {
+        self.at_ends = true;
+        self.part(section)
     }
 
     /// With the thing it is about.

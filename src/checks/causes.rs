@@ -4,14 +4,11 @@
 //! The ground falls 6 in over the first 10 ft away from a house, 5 %: IRC R401.3. That a repair over a cause that goes on does
 //! not last: common practice, no source.
 
-use std::collections::BTreeMap;
-
 use crate::{
-    concrete::Class,
     job::{Job, Thing},
-    problem::{Problem, Rule},
+    problem::{Arg, Problem, Rule},
     rule,
-    schema::{Base, BlockId, Ground, KindId, Topic},
+    schema::{Base, Ground, KindId, Topic},
     units::show,
     works::Works,
 };
@@ -20,7 +17,7 @@ rule!(CAUSE_UNASKED, "cause-unasked", Warning, "damage that is mended, and nobod
 rule!(WATER_UNASKED, "water-unasked", Warning, "ground that leads water to the wall, and nobody asks where it goes");
 
 rule!(GROUND_ODD, "ground-odd", Warning, "ground outside that lies higher than every wall");
-rule!(HANGS_FREE, "hangs-free", Error, "concrete that is to rest on soil, above all ground there is");
+rule!(HANGS_FREE, "hangs-free", Error, "concrete that is to rest on soil or gravel, and lies over the ground there");
 
 pub(super) static RULES: &[&Rule] = &[&CAUSE_UNASKED, &WATER_UNASKED, &GROUND_ODD, &HANGS_FREE];
 
@@ -61,32 +58,27 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
 }
 
-/// Sections whose underside lies on nothing: no slab, no other concrete, and the ground ends below it. Gravel may be filled up to it.
-fn free(job: &Job, works: &Works) -> Vec<Problem> {
-    let levels = job.grounds.iter().flat_map(|ground| {
-        let outside = ground.say.outside.as_ref().map(|outside| outside.level);
-        outside.into_iter().chain(ground.say.inside)
-    });
-    let Some(ground) = levels.max() else { return Vec::new() };
-    let mut rests: BTreeMap<BlockId, bool> = BTreeMap::new();
-    for (section, class) in works.solids.pours.iter().flat_map(|solid| &solid.rests) {
-        *rests.entry(*section).or_insert(true) &= *class == Class::Ground;
-    }
-    let alone = rests.into_iter().filter(|(_, alone)| *alone);
-    let sections = alone.filter_map(|(id, _)| Some((job.section(id)?, works.sections.find(id)?.bottom)));
-    let on_soil = sections.filter(|(section, _)| matches!(section.say.base, None | Some(Base::Soil)));
-    on_soil
-        .filter(|(_, bottom)| *bottom > ground)
-        .map(|(section, bottom)| {
-            let (at, thing) = (section.said(KindId::Section, "height"), section.name.as_str());
-            Problem::new(&HANGS_FREE, at, "`{0}` is to rest on soil at {1}, and the ground lies no higher than {2}")
-                .arg(thing)
-                .arg(bottom)
-                .arg(ground)
-                .thing(thing)
-                .help("begin lower: the ground lies at {2}; or, where a form closes its underside, write `base form`")
-        })
-        .collect()
+/// Sections whose underside, or a part of it, lies on nothing: no slab, no other concrete, and the ground ends below it.
+fn free<'w>(job: &'w Job, works: &'w Works) -> impl Iterator<Item = Problem> + 'w {
+    works.solids.pours.iter().flat_map(|solid| &solid.hangs).filter_map(|hang| {
+        let (section, placed) = (job.section(hang.section)?, works.sections.find(hang.section)?);
+        let (at, thing) = (section.said(KindId::Section, "height"), section.name.as_str());
+        let base = if section.say.base == Some(Base::Gravel) { "gravel" } else { "soil" };
+        Some(
+            Problem::new(
+                &HANGS_FREE,
+                at,
+                "{0} of the underside of `{1}` hang over the ground: it is to rest on {2} at {3}, and the ground lies no higher than {4}",
+            )
+            .arg(Arg::Area(hang.area))
+            .arg(thing)
+            .arg(Arg::Word(base))
+            .arg(placed.bottom)
+            .arg(hang.ground)
+            .thing(thing)
+            .help("begin lower: the ground lies at {4}; or, where a form carries what hangs, write `base form`"),
+        )
+    })
 }
 
 /// Ground that lies over the tops of all walls.

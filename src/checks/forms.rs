@@ -7,7 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::{
-    formwork::{Formwork, Hold, Member, Panel, Sort, Tight, Trouble, Unheld, Use, limit_word, tidy},
+    formwork::{
+        Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, end_sheath, limit_word,
+        tidy,
+    },
     geometry::Point,
     job::{Job, Thing},
     ledger::Figure,
@@ -32,7 +35,7 @@ rule!(FORM_HUNG, "form-hung", Warning, "a form that begins on concrete of the sa
 rule!(FORM_AGAINST_NOTHING, "form-against-nothing", Warning, "forms against a section that has no face to form");
 rule!(FORM_MISSING, "form-missing", Warning, "a section with faces to form, and no forms against it");
 rule!(FORMED_TWICE, "formed-twice", Error, "a section that two blocks of forms stand against");
-rule!(FORM_TIGHT, "form-tight", Warning, "too little room for a form beside a slab");
+rule!(FORM_TIGHT, "form-tight", Warning, "too little room for a form beside a slab or before an old wall");
 rule!(
     FORM_SIZE,
     "form-size",
@@ -73,6 +76,8 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             }
         }
         problems.extend(tightest.into_values().filter_map(|tight| cramped(job, forms, tight)));
+        problems.extend(formed.narrow.iter().map(|narrow| squeezed(job, forms, narrow)));
+        problems.extend(formed.crossings.iter().map(|crossing| crossed(job, forms, crossing)));
         problems.extend(hung(job, works, forms));
         // One reason is enough: what is not held fails everywhere else too.
         let mut told: Vec<Unheld> = Vec::new();
@@ -328,10 +333,24 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             "the kicker of `{0}` stands against the edge of `{4}`, and between them are {2}",
             "wedges bridge no more than {1 1/2 in|38 mm}: saw and break out the slab {3} from the old face, or fix the kicker to what is there (`on stakes` or `on floor`, with what one was tested to hold)",
         ),
-        Unheld::OverFloor(..) => (
+        Unheld::OverFloor(on, ..) => (
             hold_clause(forms, Hold::Kick),
-            "the kicker of `{0}` is fixed to a floor, and the foot of the form is at level {2}, the floor below it at {3}",
-            "it stands on nothing there: hold the foot of the form with ties (`ties rows …`), or begin the section lower",
+            match on {
+                StandsOn::Floor => {
+                    "the kicker of `{0}` is fixed to a floor, and the foot of the form is at level {2}, the floor below it at {3}"
+                }
+                StandsOn::Stakes => {
+                    "the kicker of `{0}` is on stakes, and the foot of the form is at level {2}, what they are driven into at {3}"
+                }
+                StandsOn::Bank => {
+                    "the kicker of `{0}` stands against a bank, and the foot of the form is at level {2}, what lies before it at {3}"
+                }
+            },
+            if on == StandsOn::Stakes {
+                "a stake stands out of the ground no farther than it goes in, {12 in|300 mm}: hold the foot of the form with ties (`ties rows …`), or begin the section lower"
+            } else {
+                "it stands on nothing there: hold the foot of the form with ties (`ties rows …`), or begin the section lower"
+            },
         ),
         Unheld::OffWall(..) => (
             forms.said(KindId::Forms, "ties"),
@@ -364,7 +383,7 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         }
         Unheld::Staked(_, thing) => vec![name(thing)],
         Unheld::FarBank(slab, gap, out) => vec![gap.into(), tidy_up(out, job.system()).into(), name(slab)],
-        Unheld::OverFloor(foot, floor) => vec![foot.into(), floor.into()],
+        Unheld::OverFloor(_, foot, floor) => vec![foot.into(), floor.into()],
         Unheld::OffWall(level, (bottom, top)) => vec![level.into(), bottom.into(), top.into()],
         _ => Vec::new(),
     };
@@ -433,6 +452,15 @@ fn finely_up(length: Length, system: System) -> Length {
     }
 }
 
+/// Down to an eighth of an inch, or a millimetre.
+fn finely(length: Length, system: System) -> Length {
+    let step = match system {
+        System::Feet => Length::INCH / 8,
+        System::Metric => Length::from_nm(1_000_000),
+    };
+    Length::from_nm(length.nm().div_euclid(step.nm()) * step.nm())
+}
+
 fn up_by(length: Length, step: Length) -> Length {
     let down = Length::from_nm(length.nm().div_euclid(step.nm()) * step.nm());
     if down < length { down + step } else { down }
@@ -464,6 +492,63 @@ fn cramped(job: &Job, forms: &Thing<Forms>, tight: &Tight) -> Option<Problem> {
             .help(help)
             .measure(tight.room),
     )
+}
+
+fn squeezed(job: &Job, forms: &Thing<Forms>, narrow: &Narrow) -> Problem {
+    let system = job.system();
+    let (room, outer) = narrow.offset;
+    let off = tidy_up(narrow.takes, system);
+    let [off, to, thick] = [off, off + (outer - room), outer].map(|length| show::exact(length, system).to_string());
+    let section = job.section(narrow.section);
+    let problem = Problem::new(
+        &FORM_TIGHT,
+        forms.at,
+        "between `{0}` and the old wall `{1}` behind it are {2}, and the form on that side takes {3}",
+    )
+    .arg(job.name(narrow.section))
+    .arg(job.name(narrow.wall))
+    .arg(room)
+    .arg(narrow.takes)
+    .arg(off)
+    .arg(to)
+    .arg(thick)
+    .thing(forms.name.as_str())
+    .part(job.name(narrow.section))
+    .help("let the concrete stand farther off, `offset {4} to {5}`; or let it fill the gap, which needs no form there: `thick {6}`")
+    .measure(room);
+    match section {
+        Some(section) => problem.label(section.said(KindId::Section, "offset"), "it begins here"),
+        None => problem,
+    }
+}
+
+fn crossed(job: &Job, forms: &Thing<Forms>, crossing: &Crossing) -> Problem {
+    let (one, other) = crossing.sections;
+    let headline = match (crossing.wants.is_some(), one == other) {
+        (true, true) => {
+            "the braces of `{0}` run into each other in a corner of the form: to pass, the last of one leg would stand {3} from the corner, and the walers bear it no farther than {2}"
+        }
+        (true, false) => {
+            "the braces of `{0}` and `{1}` run into each other in a corner of the form: to pass, the last of one would stand {3} from the corner, and the walers bear it no farther than {2}"
+        }
+        (false, true) => {
+            "the braces of `{0}` run into each other in a corner of the form, and no place up to their feet lets the last of one leg pass"
+        }
+        (false, false) => {
+            "the braces of `{0}` and `{1}` run into each other in a corner of the form, and no place up to their feet lets the last of one pass"
+        }
+    };
+    let wants = crossing
+        .wants
+        .map_or_else(String::new, |wants| show::exact(finely_up(wants, job.system()), job.system()).to_string());
+    Problem::new(&FORM_TIGHT, hold_clause(forms, Hold::Brace), headline)
+        .arg(job.name(one))
+        .arg(job.name(other))
+        .arg(show::exact(finely(crossing.most, job.system()), job.system()).to_string())
+        .arg(wants)
+        .thing(forms.name.as_str())
+        .part(job.name(one))
+        .help("let the last brace of one leg meet its form lower, and accept this with that reason; or space them wider (`space at most`), where their sizes hold that; or set them steeper (`angle`), so that they stand nearer")
 }
 
 /// The rule of a member, and the place of the spacing that would mend it.
@@ -539,14 +624,15 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         .arg(Arg::Word(word(member.sort)))
         .arg(Arg::Word(limit_word(check.limit)))
         .arg(shown.as_deref().unwrap_or(""))
-        .thing(forms.name.as_str())
-        .part(job.name(member.section));
+        .thing(forms.name.as_str());
+    let section = job.name(member.section);
+    let problem = if member.sort == Sort::Bulkhead { problem.ends_of(section) } else { problem.part(section) };
     // The load, what holds, and a load that would do.
     let forces = forces.map(|[load, capacity]| {
         let [shown, holds] = [load, capacity].map(|force| show::force(force, system).to_string());
         [shown, holds, would_hold(load, system)]
     });
-    let problem = forces.into_iter().flatten().fold(problem, Problem::arg);
+    let problem = forces.unwrap_or_default().into_iter().fold(problem, Problem::arg);
     match (member.sort, &shown, spacing) {
         (Sort::Down, None, None) => problem.help("hold it down with straps or screws of a tested load: `down {300 lbf, space at most 3'|1300 N, space at most 900 mm}`; a flatter brace lifts less"),
         (Sort::Foot | Sort::Kick | Sort::Tie | Sort::Down, shown, at) => {
@@ -570,12 +656,33 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
                 _ => problem.help("fix it to what holds more: against a bank (`on bank`), or to anchors that were tested to more: `on floor, holds {7}`"),
             }
         }
-        (Sort::Bulkhead, ..) => problem.help("take a thicker sheet: `sheath` with its size"),
+        (Sort::Bulkhead, ..) => end(job, formed, forms, member.section, problem),
         (_, Some(shown), Some(at)) => {
             let text = shown.clone();
             problem.help("`space at most {4}` would do; or a stronger size").fix(at, text)
         }
         _ => problem.help("take a stronger size, or hold the form at another level"),
+    }
+}
+
+/// What a builder does about an end whose sheathing does not hold from cleat to cleat.
+fn end(job: &Job, formed: &Formwork, forms: &Thing<Forms>, section: BlockId, problem: Problem) -> Problem {
+    let system = job.system();
+    let wants = end_sheath(job, &forms.say, formed, section);
+    let Some((end, apart)) = wants.and_then(|end| Some((end, tidy(end.widest, system)?))) else {
+        return problem.help("no sheathing like it holds there, however near its studs stand: place the concrete slower, or in layers of less height");
+    };
+    let bays = (end.width.nm() - 1).div_euclid(apart.nm().max(1)) + 1;
+    let problem = problem
+        .arg(end.width)
+        .arg(show::exact(apart, system).to_string())
+        .arg(bays - 1)
+        .arg(Arg::Word(if bays == 2 { "a stud" } else { "studs" }))
+        .arg(end.thicker.map_or("", |sheet| job.name(sheet)));
+    match (end.board, end.thicker) {
+        (_, Some(_)) => problem.help("the end is {8} wide: take a thicker sheet, `sheath {12}`; or set {11} between its cleats ({10}, no more than {9} apart), held at foot and head by stakes or braces of their own, and accept this with that reason: the file cannot say it"),
+        (true, None) => problem.help("the end is {8} wide, and no board is made for that: set {11} between its cleats ({10}, no more than {9} apart), held at foot and head by stakes or braces of their own, and accept this with that reason: the file cannot say it"),
+        (false, None) => problem.help("the end is {8} wide, and no sheet there is holds over that: set {11} between its cleats ({10}, no more than {9} apart), held at foot and head by stakes or braces of their own, and accept this with that reason: the file cannot say it"),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod classes;
 mod filled;
+mod hanging;
 mod keys;
 mod mix;
 mod mix_numbers;
@@ -21,7 +22,7 @@ pub use mix_numbers::{enter_mixing, enter_mixings};
 pub use numbers::{enter_solids, strip_plan};
 pub use over::{Over, over, room_for};
 pub use planned::{Planned, PlannedAt, planned_at};
-pub use pours::{Joint, Made, Meets, PourSolid, Removed, Shared, Skin, Solids, formed, pour_faces, solids};
+pub use pours::{Hang, Joint, Made, Meets, PourSolid, Removed, Shared, Skin, Solids, formed, pour_faces, solids};
 pub use readied::Readied;
 pub use sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, sections};
 pub use standing::{Chain, Interval, LegAt, OldPart, Piece, Standing, StandingTrouble, standing};

@@ -6,6 +6,7 @@ use foldhash::HashMap;
 
 use super::{
     classes::{Areas, Class, OnGround},
+    hanging::{Grounds, Under},
     readied::{Readied, readied},
     sections::{Placed, PlacedVoid, SectionTrouble, Sections, depth, outlines},
     standing::{Interval, OldPart, Piece as Reach, Standing},
@@ -32,6 +33,8 @@ pub struct PourSolid {
     pub sections: Vec<(BlockId, Volume)>,
     /// What each of its sections rests on, by section; one that rests on sections of its own pour alone is not among them.
     pub rests: Vec<(BlockId, Class)>,
+    /// What of the underside of a section is to lie on soil or gravel and lies over all ground there, by section.
+    pub hangs: Vec<Hang>,
     /// Its faces by class.
     pub areas: Areas,
     /// Where it meets other pours, by section.
@@ -55,6 +58,17 @@ pub struct Joint {
     pub meets: Meets,
     /// How much of its surface.
     pub area: Area,
+}
+
+/// What of the underside of a section lies over neither concrete nor ground.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hang {
+    /// The section.
+    pub section: BlockId,
+    /// How much of it.
+    pub area: Area,
+    /// The highest ground there.
+    pub ground: Length,
 }
 
 /// How a section lies to the concrete of another pour.
@@ -109,6 +123,7 @@ impl PourSolid {
         self.rests.extend(other.rests);
         self.rests.sort_unstable();
         self.rests.dedup();
+        self.hangs.extend(other.hangs);
         self.areas.join(other.areas);
         other.joints.into_iter().for_each(|joint| Joint::join(&mut self.joints, joint));
         self.bottom = self.bottom.min(other.bottom);
@@ -198,6 +213,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     let removed = removed(job, standing, &mut out);
     in_slabs(job, standing, sections, &mut out);
     let slabs = slabs(job, standing);
+    let grounds = Grounds::new(job);
     let skins = !job.bars.is_empty() || !job.forms.is_empty();
     // Which pour fills each section first.
     let mut filled: HashMap<BlockId, BlockId> = HashMap::default();
@@ -216,7 +232,7 @@ pub fn solids(job: &Job, standing: &mut Standing, sections: &Sections) -> Solids
     let (standing, filled_by) = (&*standing, &filled);
     let along = |(wall, all): &(BlockId, Vec<&Placed>)| {
         let old = surroundings(job, standing, *wall, &removed, &slabs);
-        Along::new(job, *wall, all, (filled_by, &sections.voids), &old, skins)
+        Along::new(job, *wall, all, (filled_by, &sections.voids), (&old, &grounds), skins)
     };
     let mut pours: HashMap<BlockId, PourSolid> = HashMap::default();
     for along in cores::each(&by_wall, by_wall.len() > MANY, along) {
@@ -254,7 +270,7 @@ impl Along {
         wall: BlockId,
         all: &[&Placed],
         (filled, voids): (&HashMap<BlockId, BlockId>, &[PlacedVoid]),
-        old: &[Old<OldPart>],
+        (old, grounds): (&[Old<OldPart>], &Grounds),
         skins: bool,
     ) -> Along {
         let mut out = Along { pours: Vec::new(), shared: Vec::new() };
@@ -264,13 +280,15 @@ impl Along {
                 all.iter().copied().filter(|placed| filled.get(&placed.id) == Some(&pour)).collect();
             let others = all.iter().filter_map(|placed| Some((*placed, *filled.get(&placed.id)?)));
             let others = others.filter(|(_, other)| *other != pour);
-            let made = pour_faces(&mine, others, voids, old, skins);
+            let under = Under::new(job, grounds, wall, &mine);
+            let made = pour_faces(&mine, others, voids, old, skins || under.is_some());
             let ground = OnGround::new(job, &mine);
             let mut sum = PourSolid {
                 pour,
                 volume: made.volume,
                 sections: Vec::new(),
                 rests: Vec::new(),
+                hangs: Vec::new(),
                 areas: Areas::default(),
                 joints: Vec::new(),
                 bottom: Length::from_nm(i64::MAX),
@@ -283,6 +301,7 @@ impl Along {
                 sum.top = sum.top.max(placed.top);
             }
             let mut plans = made.plans.into_iter().peekable();
+            let mut hangs: BTreeMap<BlockId, Area> = BTreeMap::new();
             for (at, face) in (0..).zip(&made.faces) {
                 let Some(placed) = mine.get(face.piece as usize) else { continue };
                 let Some(section) = job.section(placed.id) else { continue };
@@ -296,12 +315,18 @@ impl Along {
                     };
                     Joint::join(&mut sum.joints, Joint { section: placed.id, other, meets, area: face.area });
                 }
-                if skins {
-                    let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
-                    match face.kind {
-                        FaceKind::Upright { from, to, bottom, top } => skin(Patch::Upright { from, to, bottom, top }),
-                        FaceKind::Top { height } | FaceKind::Under { height } => {
-                            while let Some((_, plan)) = plans.next_if(|(face, _)| *face == at) {
+                let mut skin = |patch| sum.skins.push(Skin { section: placed.id, wall, class, patch });
+                match face.kind {
+                    FaceKind::Upright { from, to, bottom, top } if skins => {
+                        skin(Patch::Upright { from, to, bottom, top });
+                    }
+                    FaceKind::Upright { .. } => {}
+                    FaceKind::Top { height } | FaceKind::Under { height } => {
+                        while let Some((_, plan)) = plans.next_if(|(face, _)| *face == at) {
+                            if let Some(area) = under.and_then(|under| under.hangs(section, class, height, &plan)) {
+                                *hangs.entry(placed.id).or_default() += area;
+                            }
+                            if skins {
                                 skin(Patch::Level { plan, height });
                             }
                         }
@@ -313,6 +338,9 @@ impl Along {
             }
             sum.rests.sort_unstable();
             sum.rests.dedup();
+            let over = under.map(|under| under.ground);
+            sum.hangs =
+                hangs.into_iter().filter_map(|(section, area)| Some(Hang { section, area, ground: over? })).collect();
             for (first, second, volume) in &made.overlap {
                 if let (Some(first), Some(second)) = (mine.get(*first as usize), mine.get(*second as usize)) {
                     out.shared.push(Shared { first: first.id, second: second.id, volume: *volume });

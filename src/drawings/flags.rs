@@ -92,18 +92,20 @@ fn places<'p>(job: &Job, works: &Works, problem: &'p Problem) -> Vec<(String, Op
     let thing = problem.thing.as_deref().and_then(|name| job.named(name));
     if let Some((forms, part)) = thing.zip(problem.part.as_deref())
         && let Some(section) = job.named(part)
-        && is_faced(works, forms, section)
+        && stands(works, forms, section, Use::Face)
     {
-        return vec![(ids::form_before(job.name(forms), part), None)];
+        let is_end = problem.at_ends && stands(works, forms, section, Use::Bulkhead);
+        let id = if is_end { ids::form_ends } else { ids::form_before };
+        return vec![(id(job.name(forms), part), None)];
     }
     let blocks = thing.into_iter().chain(problem.labels.iter().filter_map(|label| job.around(label.span)));
     blocks.into_iter().find_map(|block| of_block(job, works, block)).map(|id| (id, None)).into_iter().collect()
 }
 
-/// Whether a face of the forms stands before a section: of one that has bulkheads only there is no picture.
-fn is_faced(works: &Works, forms: BlockId, section: BlockId) -> bool {
+/// Whether such panels of the forms stand at a section: where there are bulkheads only, there is no picture.
+fn stands(works: &Works, forms: BlockId, section: BlockId, closes: Use) -> bool {
     let made = works.forms.iter().filter(|made| made.forms == forms);
-    made.flat_map(|made| &made.panels).any(|panel| panel.section == section && panel.closes == Use::Face)
+    made.flat_map(|made| &made.panels).any(|panel| panel.section == section && panel.closes == closes)
 }
 
 /// The id of a block, or of the first thing it makes.

@@ -53,8 +53,8 @@ struct Before<'b, 'w> {
     seen: &'b Seen<'w>,
     side: Side,
     faces: Vec<Faced<'w>>,
-    /// Stations of bulkheads, with their levels.
-    ends: Vec<(f64, (f64, f64))>,
+    /// Bulkheads, by what findings call them, with their stations and levels.
+    ends: Vec<(String, f64, (f64, f64))>,
 }
 
 impl Faced<'_> {
@@ -150,7 +150,8 @@ impl<'b, 'w> Before<'b, 'w> {
                         section.id == panel.section && a.1.max(b.1) < section.depth.1 + NEAR && a.1.min(b.1) > -NEAR
                     })
                 {
-                    out.ends.push((a.0, (nm(panel.bottom), nm(panel.top))));
+                    let id = ids::form_ends(of.job.name(made.forms), of.job.name(panel.section));
+                    out.ends.push((id, a.0, (nm(panel.bottom), nm(panel.top))));
                 }
             }
         }
@@ -269,7 +270,7 @@ impl<'b, 'w> Before<'b, 'w> {
             }
             self.draw_face(canvas, &model, face, (first.then_some(id), first_before.then_some(before)));
         }
-        self.draw_behind(canvas, &model);
+        self.draw_behind(canvas, &model, known);
         self.draw_boxes(canvas, &model);
         self.name(canvas, &model, &mut facing.notes);
         facing.notes.extend(self.notes());
@@ -516,11 +517,20 @@ impl<'b, 'w> Before<'b, 'w> {
     }
 
     /// Bulkheads as lines, and the holes that lie behind the form.
-    fn draw_behind(&self, canvas: &mut Canvas, model: &Model) {
+    fn draw_behind(&self, canvas: &mut Canvas, model: &Model, known: &mut Vec<String>) {
         let of = self.of;
-        for (station, levels) in &self.ends {
+        let new: Vec<&String> = self.ends.iter().map(|(id, ..)| id).filter(|id| !known.contains(id)).collect();
+        for (id, station, levels) in &self.ends {
             let line = vec![model.at(*station, levels.0), model.at(*station, levels.1)];
+            if new.contains(&id) {
+                canvas.thing(id, model.at(*station, levels.1), 2.2);
+            }
+            let is_first = !known.contains(id);
+            if is_first {
+                known.push(id.clone());
+            }
             canvas.back(Item::Group(Group {
+                id: is_first.then(|| id.clone()),
                 title: Some("bulkhead".into()),
                 items: vec![Item::line(line, stroke(Weight::Bold, Dash::Solid, Ink::Wood))],
                 ..Group::default()

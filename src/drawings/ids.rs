@@ -27,6 +27,12 @@ pub fn form_before(forms: &str, section: &str) -> String {
     format!("forms-{forms}-before-{section}")
 }
 
+/// The bulkheads of a form at the ends of a section: `forms-boxing-ends-low`.
+#[must_use]
+pub fn form_ends(forms: &str, section: &str) -> String {
+    format!("forms-{forms}-ends-{section}")
+}
+
 /// A mark, where it is drawn as it is bent: `mark-3`.
 #[must_use]
 pub fn mark(mark: u32) -> String {

@@ -157,6 +157,13 @@ fn meets(one: &Panel, panel: &Panel, at: Point, end: usize) -> bool {
     panel.bottom < one.top && one.bottom < panel.top && panel.ends()[end].distance(at) < NEAR
 }
 
+/// The face after which the form turns in, in a corner of its own: where it stands among the others.
+pub(super) fn turns_in(panels: &[Panel], at: usize) -> Option<usize> {
+    let one = panels.get(at).filter(|panel| is_face(panel))?;
+    let (after, other) = next(panels, at)?;
+    (one.turn(other).0 < -STRAIGHT).then_some(after)
+}
+
 /// The face that begins where one ends.
 fn next(panels: &[Panel], at: usize) -> Option<(usize, &Panel)> {
     let one = panels.get(at)?;

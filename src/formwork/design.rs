@@ -4,7 +4,7 @@ use super::{Around, Formwork, Panel, Trouble, Use, profile, sheets, standing};
 use crate::{
     job::{Job, Thing},
     ledger::Figure,
-    schema::{self, BlockId, Forms, LumberName, Pressure},
+    schema::{BlockId, Forms, LumberName, Pressure, StandsOn},
     standards::{
         Part, Unanswered, Worked,
         forms::{
@@ -14,7 +14,7 @@ use crate::{
         },
         pressure::{self, Chemistry, CiriaPour, Element, Envelope, Placing, USUAL_DENSITY, aci, ciria, shares, thrust},
     },
-    units::{Angle, Force, Length, LineLoad, Moment, System},
+    units::{Angle, Force, Length, LineLoad, Moment, Stress, System},
 };
 
 /// How far a form may sag: a 360th of its span, and 1/16 in; as textbooks on forms have it.
@@ -188,8 +188,9 @@ pub enum Unheld {
     Staked(Hold, BlockId),
     /// A kicker stands against the edge of this slab, and so much lies between them; the edge would have to lie so far out.
     FarBank(BlockId, Length, Length),
-    /// A kicker fixed to a floor so far below the foot of the form that it does not reach it: the levels of both.
-    OverFloor(Length, Length),
+    /// A kicker that stands on this, and the foot of the form is so far above what lies before it that it does not reach: the levels
+    /// of both.
+    OverFloor(StandsOn, Length, Length),
     /// Ties at this level go into an old wall that stands from one level to another.
     OffWall(Length, (Length, Length)),
 }
@@ -466,20 +467,8 @@ impl Checks<'_> {
         let p = design.pressure.value.peak;
         let spacing = self.forms.studs.value.space.value.0;
         let bays = self.bays;
-        let (sizes, framing) = (self.sizes, self.framing());
-        let wide = |spans, spacing| match sizes.sheathing {
-            Sheathing::Sheet { panel } => {
-                sheathing(&panel, &PANEL_STRESSES[0].1.value, spans, framing, spacing, p, &SAG)
-            }
-            Sheathing::Board(board) => beam(&Beam {
-                section: Rectangle::one(Length::FOOT, board.breadth),
-                wood: BOARD.value,
-                spans,
-                span: spacing,
-                load: p * Length::FOOT,
-                stiffness: SAG,
-            }),
-        };
+        let sizes = self.sizes;
+        let wide = |spans, spacing| sheath(sizes, spans, spacing, p);
         if let Some(check) = worst(wide(Spans::of(bays), spacing)) {
             let widest = check.widest;
             self.push(Sort::Sheathing, design.section, check, widest);
@@ -488,10 +477,6 @@ impl Checks<'_> {
         for check in bulkheads.iter().filter_map(of_ends) {
             self.push(Sort::Bulkhead, design.section, check, None);
         }
-    }
-
-    fn framing(&self) -> Framing {
-        if self.sizes.stud.breadth >= Framing::FourInch.width() { Framing::FourInch } else { Framing::TwoInch }
     }
 
     fn factors(&self, studs: bool) -> Factors {
@@ -642,6 +627,64 @@ impl Checks<'_> {
     }
 }
 
+/// What the sheathing of a form comes to under a pressure, over so many spans between studs.
+fn sheath(sizes: &Sizes, spans: Spans, spacing: Length, p: Stress) -> Result<Vec<Checked>, Unanswered> {
+    match sizes.sheathing {
+        Sheathing::Sheet { panel } => {
+            let is_thick = sizes.stud.breadth >= Framing::FourInch.width();
+            let framing = if is_thick { Framing::FourInch } else { Framing::TwoInch };
+            sheathing(&panel, &PANEL_STRESSES[0].1.value, spans, framing, spacing, p, &SAG)
+        }
+        Sheathing::Board(board) => beam(&Beam {
+            section: Rectangle::one(Length::FOOT, board.breadth),
+            wood: BOARD.value,
+            spans,
+            span: spacing,
+            load: p * Length::FOOT,
+            stiffness: SAG,
+        }),
+    }
+}
+
+/// What would hold the widest bulkhead of a section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EndSheath {
+    /// How wide it is.
+    pub width: Length,
+    /// How far apart its sheathing may be held.
+    pub widest: Length,
+    /// The sheathing is of boards.
+    pub board: bool,
+    /// The thinnest sheet there is that would do without more.
+    pub thicker: Option<BlockId>,
+}
+
+/// What would hold the widest bulkhead of a section; nothing where no spacing would.
+#[must_use]
+pub fn end_sheath(job: &Job, forms: &Forms, formed: &Formwork, section: BlockId) -> Option<EndSheath> {
+    let design = formed.designs.iter().find(|design| design.section == section)?;
+    let ends = formed.panels.iter().filter(|panel| panel.section == section && panel.closes == Use::Bulkhead);
+    let width = ends.map(|panel| panel.width).max()?;
+    let p = design.pressure.value.peak;
+    let check = |sheath_of: &Forms| {
+        let sizes = Sizes::of(job, sheath_of, &mut Vec::new())?;
+        worst(sheath(&sizes, Spans::One, width, p))
+    };
+    let own = job.lumber_of(forms.sheath.value.0)?.say.sheet.as_ref();
+    // Rather of the size of those that are there, which are sold in the same place.
+    let sheets = job.lumber.iter().filter_map(|lumber| {
+        let (sheet, own) = (lumber.say.sheet.as_ref()?, own?);
+        Some(((sheet.wide.0, sheet.long.0) != (own.wide.0, own.long.0), sheet.thick.0, lumber.id))
+    });
+    let holds = |sheet: BlockId| {
+        let mut other = forms.clone();
+        other.sheath.value.0 = sheet;
+        check(&other).is_some_and(|check| check.ratio <= 1.0)
+    };
+    let thicker = sheets.filter(|(.., sheet)| holds(*sheet)).min().map(|(.., sheet)| sheet);
+    Some(EndSheath { width, widest: check(forms)?.widest?, board: own.is_none(), thicker })
+}
+
 /// What a fixing takes.
 enum Takes {
     /// It bears against what does not move.
@@ -650,12 +693,12 @@ enum Takes {
     Each(Force),
 }
 
-fn takes(on: schema::StandsOn, holds: Option<Force>) -> Option<Takes> {
+fn takes(on: StandsOn, holds: Option<Force>) -> Option<Takes> {
     match (on, holds) {
-        (schema::StandsOn::Bank, None) => Some(Takes::All),
+        (StandsOn::Bank, None) => Some(Takes::All),
         (_, Some(force)) => Some(Takes::Each(force)),
-        (schema::StandsOn::Stakes, None) => Some(Takes::Each(STAKE.value)),
-        (schema::StandsOn::Floor, None) => None,
+        (StandsOn::Stakes, None) => Some(Takes::Each(STAKE.value)),
+        (StandsOn::Floor, None) => None,
     }
 }
 

@@ -12,6 +12,7 @@ mod faces;
 mod laid;
 mod lumber;
 mod numbers;
+mod passing;
 mod profile;
 mod sheets;
 mod standing;
@@ -19,11 +20,12 @@ mod ties;
 
 pub use boxes::BoxOut;
 pub use corners::{Past, Reach};
-pub use design::{Design, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld};
+pub use design::{Design, EndSheath, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld, end_sheath};
 pub use faces::{Panel, Use};
 pub use laid::{InFloor, Laid, is_on_floor};
 pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
+pub use passing::Crossing;
 use profile::sheath_size;
 pub use profile::{Lean, Profile, STAKE_THICK, waler_boards};
 pub use sheets::{SheetLine, Sheets, boards_high, sheathing};
@@ -80,6 +82,10 @@ pub struct Formwork {
     pub feet: Vec<Foot>,
     /// Sections with less room before them than that, because of a slab.
     pub tight: Vec<Tight>,
+    /// Sections with an old wall behind them too near for that.
+    pub narrow: Vec<Narrow>,
+    /// Braces that run into each other in its corners.
+    pub crossings: Vec<Crossing>,
     /// What is wrong with sizes.
     pub troubles: Vec<Trouble>,
 }
@@ -116,6 +122,19 @@ pub struct Tight {
     pub braced: bool,
     /// How far the strip must reach out from the old face.
     pub out: Length,
+}
+
+/// A form that does not go in between new concrete and the old wall behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Narrow {
+    /// The section.
+    pub section: BlockId,
+    /// The old wall.
+    pub wall: BlockId,
+    /// From where to where out of the old face the section lies.
+    pub offset: (Length, Length),
+    /// How far the form reaches out of the concrete.
+    pub takes: Length,
 }
 
 impl Formwork {
@@ -258,6 +277,8 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
         deep: None,
         feet: Vec::new(),
         tight: Vec::new(),
+        narrow: Vec::new(),
+        crossings: Vec::new(),
         troubles: Vec::new(),
     };
     for (at, section) in forms.say.against.iter().enumerate() {
@@ -271,8 +292,10 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
     out.deep = Some(deep);
     corners::reach(job, &forms.say, &sizes, &mut out.panels);
     design::design(job, around, forms, &sizes, &mut out);
+    out.crossings = passing::pass(job, &forms.say, &mut out.panels);
     out.over = laid::over(job, around, &forms.say, &out.panels);
     out.tight = tight(job, around, forms, &out.panels, deep);
+    out.narrow = narrow(job, around, &out.panels, deep);
     out.feet = standing::feet(job, around, &forms.say, &out.panels, deep);
     lumber::parts(job, forms, &sizes, &mut out);
     let (ties, off) = ties::ties(job, around, forms, &out);
@@ -308,6 +331,33 @@ fn tight(job: &Job, around: Around, forms: &Thing<Forms>, panels: &[Panel], deep
         }
     }
     out
+}
+
+/// Where a form goes down between new concrete and the old wall behind it, and there is not the room for it; of each section where
+/// there is least.
+fn narrow(job: &Job, around: Around, panels: &[Panel], deep: Length) -> Vec<Narrow> {
+    let mut out: BTreeMap<BlockId, Narrow> = BTreeMap::new();
+    for panel in panels.iter().filter(|panel| panel.closes == Use::Face && !panel.is_end) {
+        let (Some(placed), Some(section)) = (around.sections.find(panel.section), job.section(panel.section)) else {
+            continue;
+        };
+        if standing::outer(job, around, panel) {
+            continue;
+        }
+        for interval in &placed.intervals {
+            let stands = around.standing.heights(interval.on);
+            let is_behind = stands.is_some_and(|(bottom, top)| bottom < panel.top && panel.bottom < top);
+            let offset = depth(section, around.standing, interval.on);
+            if is_behind && Length::ZERO < offset.0 && offset.0 < deep {
+                let here = Narrow { section: section.id, wall: placed.wall, offset, takes: deep };
+                let least = out.entry(section.id).or_insert(here);
+                if here.offset < least.offset {
+                    *least = here;
+                }
+            }
+        }
+    }
+    out.into_values().collect()
 }
 
 /// A tidy spacing no wider than this: whole inches, or steps of 25 mm; none below one of them.

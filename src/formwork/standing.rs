@@ -10,11 +10,12 @@ use crate::{
     concrete::{Placed, depth},
     geometry::Point,
     job::{Job, Thing},
-    schema::{BlockId, Forms, LumberName, Slab, StandsOn},
+    schema::{BlockId, Forms, Slab, StandsOn},
     units::{Length, Ratio},
 };
 
-/// A stake goes into the ground at least so far; common practice, no source. Concrete deeper than that is not in its way.
+/// A stake goes into the ground at least so far, and holds nothing higher over it than that; common practice, no source. Concrete
+/// deeper than that is not in its way.
 const DEEP: Length = Length::from_nm(12 * Length::INCH.nm());
 
 /// Wedges bridge so much between a kicker and what it stands against; common practice, no source.
@@ -107,8 +108,13 @@ pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -
             StandsOn::Stakes => {
                 let (near, far) = (profile.kicker, profile.kicker + STAKE_THICK);
                 let floor = before.floor(&Wants { concrete: &|_| near, slab: &|_| far });
+                out.extend(floor.and_then(|floor| before.over(forms, floor)));
                 let near = floor.filter(|floor| floor.level <= panel.bottom && panel.bottom - floor.level < DEEP);
                 out.extend(near.and_then(|floor| staked(floor, Hold::Kick)));
+            }
+            StandsOn::Bank if !before.on_old_footing() && !before.is_beside_slab(forms) => {
+                let floor = before.floor(&Wants { concrete: &|_| profile.kicker, slab: &|_| profile.kicker });
+                out.extend(floor.and_then(|floor| before.over(forms, floor)));
             }
             StandsOn::Floor | StandsOn::Bank => {}
         }
@@ -117,8 +123,7 @@ pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -
         match brace.value.on {
             StandsOn::Floor if !before.on_old_footing() => {
                 if before.under_braces(forms, meets).is_some_and(|floor| floor.is == Is::Ground) {
-                    let reach = |level: Length| profile.foot(forms, meets - level).1;
-                    out.push(before.past_edge(Hold::Brace, reach).unwrap_or(Unheld::NoFloor(Hold::Brace)));
+                    out.extend(before.on_ground(Hold::Brace, |level| profile.foot(forms, meets - level).1));
                 }
             }
             StandsOn::Stakes => {
@@ -146,12 +151,14 @@ pub(super) fn bank(job: &Job, around: Around, forms: &Forms, panel: &Panel) -> O
     let wide = job.lumber_of(kick.value.size.0)?.say.size.as_ref()?.wide.0;
     let before = Before::new(job, around, panel).filter(|before| before.outer)?;
     let face = before.face() + Profile::of(job, forms).kicker;
-    // A slab deeper or higher than the kicker has other edges beside it.
-    let beside =
-        |slab: &&Thing<Slab>| slab.say.top > panel.bottom && slab.say.top - slab.say.thick.0 < panel.bottom + wide;
-    let mut slabs = job.slabs.iter().filter(beside).filter(|slab| before.meets(slab));
+    let mut slabs = job.slabs.iter().filter(|slab| lies_beside(slab, panel, wide) && before.meets(slab));
     let (slab, end) = slabs.find_map(|slab| Some((slab.id, before.broken_out(slab)?)))?;
     (end > face).then_some((slab, end - face, face))
+}
+
+/// Whether a slab lies at the level of a kicker so wide: one deeper or higher has other edges beside it.
+fn lies_beside(slab: &Thing<Slab>, panel: &Panel, wide: Length) -> bool {
+    slab.say.top > panel.bottom && slab.say.top - slab.say.thick.0 < panel.bottom + wide
 }
 
 /// Whether wedges bridge what lies between a kicker and its bank.
@@ -181,15 +188,32 @@ impl<'w> Before<'w> {
 
     /// Why a kicker is not fixed to a floor.
     fn kicker(&self, forms: &Forms, profile: &Profile) -> Option<Unheld> {
-        let kick = forms.kick.as_ref()?;
-        let wide = |name: LumberName| self.job.lumber_of(name.0)?.say.size.as_ref().map(|size| size.wide.0);
-        let bottom = self.panel.bottom;
         let floor = self.floor(&Wants { concrete: &|_| profile.kicker, slab: &|_| profile.kicker })?;
         if floor.is == Is::Ground {
-            return Some(self.past_edge(Hold::Kick, |_| profile.kicker).unwrap_or(Unheld::NoFloor(Hold::Kick)));
+            return self.on_ground(Hold::Kick, |_| profile.kicker);
         }
-        let high = wide(kick.value.size).is_some_and(|wide| bottom - floor.level > wide);
-        high.then_some(Unheld::OverFloor(bottom, floor.level))
+        self.over(forms, floor)
+    }
+
+    /// A kicker too high over what lies before it for what it is fixed to: a floor or a bank reaches up to it, a stake stands out no
+    /// farther than it goes in. What is poured with it is another question.
+    fn over(&self, forms: &Forms, floor: Floor) -> Option<Unheld> {
+        let kick = forms.kick.as_ref()?;
+        let wide = self.job.lumber_of(kick.value.size.0)?.say.size.as_ref()?.wide.0;
+        let (on, bottom) = (kick.value.on, self.panel.bottom);
+        let reaches = match on {
+            StandsOn::Stakes => (DEEP - wide).max(wide),
+            StandsOn::Floor | StandsOn::Bank => wide,
+        };
+        let is_over = bottom - floor.level > reaches && (on == StandsOn::Floor || floor.is != Is::Fresh);
+        is_over.then_some(Unheld::OverFloor(on, bottom, floor.level))
+    }
+
+    /// Whether a slab lies there with an edge to stand a kicker against.
+    fn is_beside_slab(&self, forms: &Forms) -> bool {
+        let size = forms.kick.as_ref().and_then(|kick| self.job.lumber_of(kick.value.size.0)?.say.size.as_ref());
+        let wide = size.map_or(Length::ZERO, |size| size.wide.0);
+        self.job.slabs.iter().any(|slab| lies_beside(slab, self.panel, wide) && self.meets(slab))
     }
 
     /// Whether a footing under the old wall stands out past the concrete before it.
@@ -227,14 +251,26 @@ impl<'w> Before<'w> {
         })
     }
 
-    /// Concrete below that reaches past the panel, and not as far as what is fixed to it.
-    fn past_edge(&self, hold: Hold, reach: impl Fn(Length) -> Length) -> Option<Unheld> {
+    /// Why what reaches so far at a level is not fixed to a floor where only ground lies so far out: concrete below reaches past the
+    /// panel, and not as far, or there is none. Where an old wall stands past that concrete, and nearer, it is no ground that is there.
+    fn on_ground(&self, hold: Hold, reach: impl Fn(Length) -> Length) -> Option<Unheld> {
         let short = self.below().filter_map(|(other, is)| {
             let (past, wanted) = (self.past(other)?, reach(other.top));
             let is_short = Length::ZERO < past && past < wanted && is != Is::Fresh;
-            is_short.then_some((other.top, Unheld::PastEdge(hold, other.id, wanted, past)))
+            is_short.then_some((other, past, wanted))
         });
-        short.max_by_key(|(top, _)| *top).map(|(_, why)| why)
+        match short.max_by_key(|(other, ..)| other.top) {
+            Some((_, _, wanted)) if self.room().is_some_and(|room| room < wanted) => None,
+            Some((other, past, wanted)) => Some(Unheld::PastEdge(hold, other.id, wanted, past)),
+            None => Some(Unheld::NoFloor(hold)),
+        }
+    }
+
+    /// How far behind the panel the old wall stands, where it does.
+    fn room(&self) -> Option<Length> {
+        let on = self.placed.intervals.first()?.on;
+        let (bottom, top) = self.around.standing.heights(on).filter(|_| !self.outer)?;
+        (bottom < self.panel.top && self.panel.bottom < top).then(|| self.face())
     }
 
     /// Whether a slab meets the old face where the panel's section runs.
@@ -254,7 +290,12 @@ impl<'w> Before<'w> {
     fn floor(&self, wants: &Wants) -> Option<Floor> {
         let (job, standing) = (self.job, self.around.standing);
         let level = |level: Length, is: Is| Floor { level, falls: 0.0, is };
-        let reaches = |other: &Placed| self.past(other).is_some_and(|past| past >= (wants.concrete)(other.top));
+        // What fills the gap up to an old wall carries all that stands in it.
+        let wanted = |level: Length| {
+            let wants = (wants.concrete)(level);
+            self.room().map_or(wants, |room| room.min(wants))
+        };
+        let reaches = |other: &Placed| self.past(other).is_some_and(|past| past >= wanted(other.top));
         let upon = self.below().filter(|(other, _)| reaches(other)).max_by_key(|(other, _)| other.top);
         if let Some((other, is)) = upon {
             return Some(level(other.top, is));

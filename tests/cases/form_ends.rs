@@ -6,6 +6,7 @@ use batterboard::{
     drawings::{self, Drawing, View},
     formwork::{PartSort, Unheld, Use, boards_high, studs},
     reports::{order, print},
+    schema::StandsOn,
     units::{Length, System},
 };
 use roxmltree::{Document, Node};
@@ -128,7 +129,7 @@ pour p {{ fill s; mix bag-80-lb }}"
     assert_eq!(told(&footing, "0", floor, "on floor"), []);
     // A foot 10 in above the slab: no kicker of 3 1/2 in reaches down to it. At 3 in it does.
     let high = Length::INCH * 10;
-    assert_eq!(told(slab, "10\"", floor, "on bank"), [Unheld::OverFloor(high, Length::ZERO)]);
+    assert_eq!(told(slab, "10\"", floor, "on bank"), [Unheld::OverFloor(StandsOn::Floor, high, Length::ZERO)]);
     assert_eq!(told(slab, "3\"", floor, "on bank"), []);
     assert!(matches!(told(slab, "3\"", floor, "on stakes")[..], [Unheld::Staked(Hold::Brace, _)]));
     assert!(found(&text(ground, "0", floor, &braced("on stakes"))).contains(&"form-unheld"));
@@ -557,4 +558,145 @@ forms box {{ against s; sheath ply-3/4; {USUAL} }}
 pour p {{ fill s; mix bag-80-lb }}"
     ));
     assert!(corner.works.forms[0].boxes.len() == 2 && boxes(&corner).is_empty());
+}
+
+#[test]
+fn kickers_high_over_the_ground_stand_on_nothing() {
+    let text = |foot: &str, around: &str, on: &str| {
+        format!(
+            "job \"Two lifts\" {{ show metric }}
+wall old {{ leg north 3 m; thick 300 mm; height -300 mm to 1900 mm; of concrete }}
+{around}
+section low {{ along old.north; thick 200 mm; height 0 to {foot} }}
+section high {{ along old.north; thick 200 mm; height {foot} to 800 mm }}
+forms upper {{ against high; sheath ply-18; studs 50x100, space at most 300 mm; brace 50x100, space at most 700 mm, on stakes, holds 2500 N; kick 50x100, {on}; down 1500 N, space at most 700 mm }}
+pour a {{ fill low; mix bag-25-kg }}
+pour b {{ fill high; mix bag-25-kg }}"
+        )
+    };
+    let mm = |count: i64| Length::from_nm(count * 1_000_000);
+    let told = |foot: &str, around: &str, on: &str| unheld(&text(foot, around, on));
+    let (ground, stakes, bank) = ("ground { inside 0 }", "on stakes, holds 2 kN", "on bank");
+    let over = |on, foot: i64| [Unheld::OverFloor(on, mm(foot), Length::ZERO)];
+    assert_eq!(told("400 mm", ground, stakes), over(StandsOn::Stakes, 400));
+    assert_eq!(told("400 mm", ground, bank), over(StandsOn::Bank, 400));
+    // A stake stands out by 12 in (304.8 mm), 100 of them for the kicker; a bank reaches up to the kicker.
+    assert_eq!(told("200 mm", ground, stakes), []);
+    assert_eq!(told("210 mm", ground, stakes), over(StandsOn::Stakes, 210));
+    assert_eq!(told("100 mm", ground, bank), []);
+    assert_eq!(told("120 mm", ground, bank), over(StandsOn::Bank, 120));
+    // Where nobody says how high the ground lies, it may be there; and the edge of a slab is a bank.
+    assert_eq!(told("400 mm", "", stakes), []);
+    let slab = "ground { inside 0 }\nslab deck { against old.north; thick 600 mm; top 600 mm }\nremove strip { in deck; along old.north; out 500 mm }";
+    assert!(!told("400 mm", slab, bank).iter().any(|why| matches!(why, Unheld::OverFloor(..))));
+}
+
+#[test]
+fn a_form_wants_its_room_before_the_old_wall() {
+    let text = |offset: &str, below: &str| {
+        format!(
+            "wall old {{ leg yard 12'; thick 8\"; height -12\" to 60\"; of concrete }}
+ground {{ inside 0 }}
+{below}
+section apart {{ along old.yard 2' to 6'; {offset}; height 0 to 24\" }}
+forms box {{ against apart; sheath ply-3/4; {} }}
+pour p {{ fill apart; mix bag-80-lb }}",
+            USUAL.replace("on floor, holds 900 lbf", "on stakes, holds 900 lbf")
+        )
+    };
+    let narrow = |offset: &str| {
+        let job = compiled(&text(offset, ""));
+        let says = job.problems.iter().find(|problem| problem.rule.name == "form-tight");
+        says.map(|problem| (problem.says(System::Feet), problem.helps(System::Feet).unwrap_or_default()))
+    };
+    let (says, help) = narrow("offset 2\" to 10\"").unwrap();
+    assert!(says.contains("are 2\"") && says.contains("takes 5 3/4\""), "{says}");
+    assert!(help.contains("`offset 6\" to 14\"`") && help.contains("`thick 10\"`"), "{help}");
+    assert_eq!(narrow("offset 6\" to 14\""), None);
+    assert_eq!(narrow("thick 10\""), None);
+    // A footing of its own that ends in the gap: past it stands the old wall, and no ground.
+    let below = "section pad { along old.yard 2' to 6'; offset 1\" to 30\"; height -8\" to 0 }\npour q { fill pad; mix bag-80-lb }";
+    let on_floor = text("offset 2\" to 10\"", below).replace("kick 2x4, on bank", "kick 2x4, on floor, holds 900 lbf");
+    assert_eq!(unheld(&on_floor), []);
+    let wide = on_floor.replace("offset 2\" to 10\"", "offset 24\" to 32\"").replace("offset 1\"", "offset 22\"");
+    assert!(unheld(&wide).iter().any(|why| matches!(why, Unheld::PastEdge(..))), "{:?}", unheld(&wide));
+}
+
+#[test]
+fn braces_pass_each_other_in_a_corner_of_the_form() {
+    let job = |space: &str| {
+        fine(&format!(
+            "job \"Inside corner\" {{ show metric }}
+wall old {{ leg north 2 m; corner inside; leg east 2 m; thick 300 mm; height -300 mm to 1900 mm; of concrete }}
+ground {{ inside 0 }}
+section low {{ along old.north 500 mm to old.east 1500 mm; thick 200 mm; height 0 to 500 mm }}
+forms shell {{ against low; sheath ply-18; studs 50x100, space at most 300 mm; brace 50x100, space at most {space}, angle 45 deg, on stakes, holds 2500 N; kick 50x100, on stakes, holds 2 kN; down 1500 N, space at most {space} }}
+pour a {{ fill low; mix bag-25-kg }}"
+        ))
+    };
+    let wide = job("700 mm");
+    let made = &wide.works.forms[0];
+    let faces: Vec<_> = made.panels.iter().filter(|panel| panel.closes == Use::Face).collect();
+    let mm = |count: i64| Length::from_nm(count * 1_000_000);
+    // How far from the corner the outermost of both stand: 218 mm of boards and half a brace, and one moved on by as many steps as
+    // bring it 71 mm under the other where they cross, and half a brace to either side.
+    let mut off: Vec<Length> = faces
+        .iter()
+        .flat_map(|panel| {
+            let places = panel.braces(mm(700));
+            let corner = if panel.reach.brace.to < Length::ZERO { places.last() } else { places.first() };
+            corner.map(|at| if panel.reach.brace.to < Length::ZERO { panel.width - *at } else { *at })
+        })
+        .collect();
+    off.sort_unstable();
+    assert_eq!(off, [mm(243), mm(368)]);
+    assert!(made.crossings.is_empty());
+    // They are drawn where they stand, and as many are sawn.
+    let braces: usize = faces.iter().map(|panel| panel.braces(mm(700)).len()).sum();
+    assert_eq!(pieces(&wide, PartSort::Brace).len(), braces);
+    let svg: String = drawn(&wide, View::Form).iter().map(|drawing| drawings::svg(drawing, None)).collect();
+    let stations = svg.matches("data-brace=\"").count();
+    assert_eq!(stations, braces);
+    // So narrow that their walers would stick out too far past them: that is told.
+    let narrow = job("400 mm");
+    assert_eq!(narrow.works.forms[0].crossings.len(), 1);
+    assert!(narrow.problems.iter().any(|problem| problem.rule.name == "form-tight"));
+}
+
+#[test]
+fn a_bulkhead_that_does_not_hold_says_what_a_builder_does_about_it() {
+    let told = |sheath: &str| {
+        let job = compiled(&format!(
+            "line edge {{ leg a 12' }}
+section s {{ along edge.a; offset 0 to 4'; height 0 to 16\"; base soil }}
+forms box {{ against s; sheath {sheath}; studs 2x4, space at most 24\"; kick 2x4, on stakes, space at most 3'; brace 2x4, space at most 3', on stakes }}
+pour p {{ fill s; mix bag-80-lb }}"
+        ));
+        let ends = job.problems.iter().find(|problem| problem.at_ends).unwrap();
+        assert_eq!(ends.rule.name, "form-sheath");
+        ends.helps(System::Feet).unwrap_or_default()
+    };
+    let board = told("1x8");
+    assert!(!board.contains("sheet") && board.contains("the end is 4' wide"), "{board}");
+    // 2 ft of such boards hold no more than these between studs.
+    assert!(board.contains("studs between its cleats"), "{board}");
+    assert!(told("ply-3/4").contains("studs between its cleats"));
+}
+
+#[test]
+fn what_is_found_of_a_bulkhead_is_flagged_at_the_ends() {
+    let job = compiled(
+        "wall old { leg a 10'; thick 8\"; height -12\" to 60\"; of concrete }
+section s { along old.a 1' to 9'; thick 20\"; height 0 to 30\" }
+forms box { against s; sheath ply-1/2; studs 2x4, space at most 12\"; brace 2x4, space at most 2', angle 30 deg, on floor, holds 900 lbf; kick 2x4, on bank; down 900 lbf, space at most 2' }
+pour p { fill s; mix bag-80-lb }",
+    );
+    assert!(job.problems.iter().any(|problem| problem.at_ends), "the end holds");
+    let drawing = drawn(&job, View::Form).remove(0);
+    let svg = drawings::svg(&drawing, None);
+    let document = Document::parse(&svg).unwrap();
+    let ends: Vec<&str> =
+        drawing.flags().into_iter().map(|(_, at)| at).filter(|at| *at == "forms-box-ends-s").collect();
+    assert_eq!(ends.len(), 2);
+    assert!(document.descendants().any(|node| node.attribute("id") == Some("forms-box-ends-s")));
 }

@@ -1,7 +1,7 @@
 //! Solids S1 to S11. Computed once with an independent program (a general-purpose polygon library for the plan areas, layer
 //! by layer); S1 by hand too: (72 · 8) · 16 + (48 · 8 + 36 · 8 + 64) · 24 = 26 880 in3.
 
-use batterboard::concrete::Class;
+use batterboard::{compile::Compiled, concrete::Class};
 
 use super::{compiled, fine, found, near, only};
 
@@ -264,4 +264,63 @@ fn a_stretch_goes_round_the_corner_that_closes_the_plan() {
         let cut = 108.0 - 4.0 + 6.0 - 2.0 * radius + radius * std::f64::consts::FRAC_PI_2;
         assert!((rail.length.inches() - cut).abs() < 1e-6, "{} {cut}", rail.length.inches());
     }
+}
+
+/// Of an underside on soil what lies over neither concrete nor ground hangs, whichever pour the concrete below belongs to.
+#[test]
+fn what_hangs_over_the_ground_is_told_and_what_a_form_carries_is_not() {
+    let beam = |base: &str, ground: &str, pours: &str| {
+        compiled(&format!(
+            "wall old {{ leg back 12'; thick 8\"; height -12\" to 60\"; of concrete }}
+{ground}
+section pier {{ along old.back 0 to 1'; thick 8\"; height 0 to 24\" }}
+section beam {{ along old.back 0 to 12'; thick 8\"; height 24\" to 36\"; base {base} }}
+{pours}"
+        ))
+    };
+    let apart = "pour a { fill pier; mix bag-80-lb }\npour b { fill beam; mix bag-80-lb }";
+    let hangs = |job: &Compiled| -> Vec<f64> {
+        let told = job.problems.iter().filter(|problem| problem.rule.name == "hangs-free").count();
+        let hangs: Vec<f64> =
+            job.works.solids.pours.iter().flat_map(|pour| &pour.hangs).map(|hang| hang.area.square_feet()).collect();
+        assert_eq!(told, hangs.len());
+        hangs
+    };
+    // 11 ft of 8 in, in one pour or in two.
+    let gap = 11.0 * 8.0 / 12.0;
+    for pours in [apart, "pour a { fill pier, beam; mix bag-80-lb }"] {
+        let told = hangs(&beam("soil", "ground { inside 0 }", pours));
+        assert_eq!(told.len(), 1, "{pours}");
+        near(told[0], gap, 1e-9);
+    }
+    // Where a form carries it, it lies over one; where the ground reaches up to it, or nothing is said of it, on that.
+    let formed = beam("form", "ground { inside 0 }", apart);
+    assert!(hangs(&formed).is_empty());
+    near(formed.works.solids.pours[1].areas.of(Class::Soffit).square_feet(), gap, 1e-9);
+    assert!(hangs(&beam("soil", "ground { inside 24\" }", apart)).is_empty());
+    assert!(hangs(&beam("soil", "", apart)).is_empty());
+    // Before an old wall the ground inside counts, however high it lies behind.
+    assert_eq!(hangs(&beam("soil", "ground { inside 0; outside 40\" }", apart)).len(), 1);
+    // Gravel is filled up by a foot, and no more.
+    assert!(hangs(&beam("gravel", "ground { inside 12\" }", apart)).is_empty());
+    assert_eq!(hangs(&beam("gravel", "ground { inside 11\" }", apart)).len(), 1);
+}
+
+/// A wider section on a narrower one hangs by what it stands out, unless the edge of the form below carries that.
+#[test]
+fn a_wider_section_hangs_over_a_narrower_one() {
+    let told = |wide: &str| {
+        found(&format!(
+            "job \"Shelf\" {{ show metric }}
+wall old {{ leg north 3 m; thick 300 mm; height -300 mm to 1900 mm; of concrete }}
+ground {{ inside 0 }}
+section low {{ along old.north; thick 180 mm; height 0 to 500 mm }}
+section high {{ along old.north; thick {wide}; height 500 mm to 900 mm }}
+pour a {{ fill low; mix bag-25-kg }}
+pour b {{ fill high; mix bag-25-kg }}"
+        ))
+        .contains(&"hangs-free")
+    };
+    assert!(told("300 mm") && told("210 mm"));
+    assert!(!told("180 mm") && !told("200 mm"));
 }
