@@ -885,6 +885,40 @@ fn inner_sides_of_forms_are_drawn_on_the_same_tape() {
     assert!(braces >= 20, "{braces}");
 }
 
+const STEPPED: &str = r#"job "Z" { place indoors }
+line run { leg slope 8' }
+section lower { along run 0 to 5'; thick 16"; height -12" to 0; side earth }
+section upper { along run 4' to 8'; thick 16"; height 0 to 12"; side earth }
+bars tie { size #4; along run; space at 3'; from offset 6", height -6"; legs right 18", up 9 3/4", right 24" }
+"#;
+
+/// A leg that runs along the wall is a dot where it is cut; what stands between two such legs is drawn where it stands.
+#[test]
+fn legs_of_bent_bars_are_cut_where_they_run_and_stand_where_they_stand() {
+    let drawn = all(&written(STEPPED));
+    let sections = drawn.iter().filter(|drawing| drawing.view == View::Section).map(|drawing| {
+        let svg = drawings::svg(drawing, None);
+        let document = Document::parse(&svg).unwrap();
+        let bar = document.descendants().find(|node| node.attribute("data-bar") == Some("tie")).unwrap();
+        let level = |y: f64| (drawing.model.unwrap().origin.y - y) / drawing.model.unwrap().per_mm / 25.4;
+        let dots: Vec<f64> =
+            bar.children().filter(|one| one.has_tag_name("circle")).map(|one| level(number(one, "cy"))).collect();
+        let line: Vec<f64> =
+            if dots.is_empty() { points(bar).iter().map(|at| level(at.1)).collect() } else { Vec::new() };
+        (drawing.title.clone(), dots, line)
+    });
+    let near = |a: f64, b: f64| (a - b).abs() < 0.02;
+    let [low, step, high] = <[_; 3]>::try_from(sections.collect::<Vec<_>>()).unwrap();
+    assert_eq!((low.0.as_str(), low.2.len()), ("Section at slope 3'-6\"", 0));
+    assert!(low.1.len() == 1 && near(low.1[0], -6.0), "{low:?}");
+    // Out to out, so its centre line ends half a diameter short at either end.
+    assert_eq!((step.0.as_str(), step.1.len()), ("Section at slope 4'-5 3/4\"", 0));
+    let ends = step.2.iter().fold((f64::MAX, f64::MIN), |ends, at| (ends.0.min(*at), ends.1.max(*at)));
+    assert!(near(ends.0, -6.0) && near(ends.1, -6.0 + 9.25), "{step:?}");
+    assert_eq!((high.0.as_str(), high.2.len()), ("Section at slope 5'-8 3/4\"", 0));
+    assert!(high.1.len() == 1 && near(high.1[0], 3.25), "{high:?}");
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

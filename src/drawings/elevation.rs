@@ -465,7 +465,7 @@ impl<'e> Elevation<'e> {
 
     fn draw_bars(&self, canvas: &mut Canvas, model: &Model) {
         for bar in &self.seen.bars {
-            let Some(mut group) = bar_item(self.of, model, bar, 0) else { continue };
+            let Some(mut group) = bar_item(self.of, bar, chains(model, bar, &bar.chains, 0)) else { continue };
             // A long bar has its id where it begins.
             let (name, number) = (self.of.job.name(bar.made.id), bar.made.counted(bar.group_at, bar.line.number));
             let begins = bar.line.on == self.seen.on;
@@ -628,17 +628,17 @@ impl<'e> Elevation<'e> {
     }
 }
 
-/// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with
-/// the station across (0: the level), or the level up with the offset across (1).
-pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Group> {
+/// Chains of a bar as they are seen: a dot where one is seen end-on. `up` is which of station, offset and level runs up the
+/// sheet with the station across (0: the level), or the level up with the offset across (1).
+pub fn chains(model: &Model, bar: &BarSeen, chains: &[Vec<[f64; 3]>], up: usize) -> Vec<Item> {
     let spot = |[along, out, level]: &[f64; 3]| match up {
         0 => model.at(*along, *level),
         _ => model.at(*out, *level),
     };
     let mut items = Vec::new();
-    for chain in &bar.chains {
+    for chain in chains {
         let points: Vec<Spot> = chain.iter().map(spot).collect();
-        let (first, rest) = points.split_first()?;
+        let Some((first, rest)) = points.split_first() else { continue };
         if rest.iter().all(|point| point.distance(*first) < 0.05) {
             let radius = model.length(bar.made.steel.diameter).max(0.9) / 2.0;
             let at = rest.last().copied().unwrap_or(*first);
@@ -646,6 +646,14 @@ pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Grou
         } else {
             items.push(Item::line(points, stroke(Weight::Bold, Dash::Solid, Ink::Steel)));
         }
+    }
+    items
+}
+
+/// A bar with what is drawn of it; none where nothing is.
+pub fn bar_item(of: &Of, bar: &BarSeen, items: Vec<Item>) -> Option<Group> {
+    if items.is_empty() {
+        return None;
     }
     let name = of.job.name(bar.made.id);
     Some(Group {

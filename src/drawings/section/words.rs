@@ -1,6 +1,6 @@
 //! The words of a section: what it shows, what everything is called, how high and how far out it lies.
 
-use super::{Cut, nm, wood::FormSeen};
+use super::{BarCut, Cut, nm, wood::FormSeen};
 use crate::{
     drawings::{
         canvas::{Canvas, letters},
@@ -8,7 +8,7 @@ use crate::{
         lettering::{self, SMALL},
         levels::Levels,
         scene::{Anchor, Ink, Spot, Text},
-        seen::{self, BarSeen},
+        seen,
         sheet::Model,
     },
     formwork::{Hold, USUAL_ANGLE, waler_size},
@@ -20,7 +20,7 @@ use crate::{
 };
 
 impl Cut<'_, '_, '_> {
-    pub(super) fn describe(&self, bars: &[&BarSeen]) -> String {
+    pub(super) fn describe(&self, bars: &[BarCut]) -> String {
         let (of, base) = (self.of, self.cut.seen.base());
         let sections: Vec<String> = self
             .cut
@@ -61,7 +61,7 @@ impl Cut<'_, '_, '_> {
                 out.add(nm(level), format!("{}, row {}", of.name(set.id), hole.row), Ink::Hole);
             }
         }
-        for bar in self.cut.bars() {
+        for BarCut { bar, .. } in self.cut.bars() {
             if let Place::Long { level, .. } = bar.group.place {
                 out.add(nm(level), format!("{}, mark {}", of.name(bar.made.id), bar.group.mark), Ink::Steel);
             }
@@ -75,7 +75,7 @@ impl Cut<'_, '_, '_> {
         canvas: &mut Canvas,
         model: &Model,
         forms: &[FormSeen],
-        bars: &[&BarSeen],
+        bars: &[BarCut],
         notes: &mut Vec<String>,
     ) -> Vec<(String, String)> {
         let (of, seen) = (self.of, self.cut.seen);
@@ -138,16 +138,16 @@ impl Cut<'_, '_, '_> {
             label(canvas, at, Ink::Main, format!("slab {}", of.name(slab.id)));
         }
         let mut named: Vec<BlockId> = Vec::new();
-        for bar in bars {
+        for BarCut { bar, through, across } in bars {
             if named.contains(&bar.made.id) || matches!(bar.group.place, Place::Long { .. }) {
                 continue;
             }
             named.push(bar.made.id);
-            let points = bar.chains.iter().flatten();
-            let outermost = points.max_by(|a, b| (a[1] + a[2]).total_cmp(&(b[1] + b[2])));
-            if let Some([_, out, level]) = outermost {
+            let points = across.iter().flatten().map(|[_, out, level]| (*out, *level));
+            let outermost = points.chain(through.iter().copied()).max_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
+            if let Some((out, level)) = outermost {
                 let says = format!("{}, mark {}", of.name(bar.made.id), bar.group.mark);
-                label(canvas, model.at(*out, *level), Ink::Steel, says);
+                label(canvas, model.at(out, level), Ink::Steel, says);
             }
         }
         for form in forms {
@@ -209,7 +209,7 @@ impl Cut<'_, '_, '_> {
         &self,
         canvas: &mut Canvas,
         model: &Model,
-        bars: &[&BarSeen],
+        bars: &[BarCut],
         holes: &[(&Set, Hole)],
         (left, y): (f64, f64),
         notes: &mut Vec<String>,
@@ -229,7 +229,7 @@ impl Cut<'_, '_, '_> {
                 offsets.push(-set.deep);
             }
         }
-        for bar in bars {
+        for BarCut { bar, .. } in bars {
             match (&bar.group.place, bar.group.from) {
                 (Place::Holes(_), _) => {
                     let ends = bar.chains.iter().filter_map(|chain| chain.last());
