@@ -919,6 +919,51 @@ fn legs_of_bent_bars_are_cut_where_they_run_and_stand_where_they_stand() {
     assert!(high.1.len() == 1 && near(high.1[0], 3.25), "{high:?}");
 }
 
+const LAPPED: &str = r#"job "Lap" { place indoors }
+wall old { leg front 14'; thick 10"; height -12" to 60"; of concrete, strength 3000 psi }
+ground { outside -12", falls 5%; inside -8" }
+section a { along old.front 0 to 7'; thick 8"; height -8" to 14" }
+section b { along old.front 7' to 14'; thick 8"; height -8" to 30" }
+bars rails { size #4; along a, b; rows height top - 4"; offset 4" }
+"#;
+
+/// A cut holds as far as the same bars come through: bars that begin or end part it, and laps are said.
+#[test]
+fn a_section_holds_no_farther_than_its_bars() {
+    let cuts = |text: &str| -> Vec<(String, usize)> {
+        let drawn = all(&written(text));
+        let sections = drawn.iter().filter(|drawing| drawing.view == View::Section).map(|drawing| {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let bars = document.descendants().filter(|node| node.attribute("data-bar").is_some()).count();
+            let all: Vec<String> = texts(&document).map(says).collect();
+            let under = all.join(" ");
+            let (_, same) = under.split_once("The same over ").unwrap();
+            (same.split_once('.').unwrap().0.to_owned(), bars)
+        });
+        sections.collect()
+    };
+    let found = cuts(LAPPED);
+    let compiled = written(LAPPED);
+    let group = compiled.works.bars[0]
+        .groups
+        .iter()
+        .find(|group| matches!(group.place, Place::Long { from, .. } if from.1 < Length::FOOT));
+    let Place::Long { to, .. } = group.unwrap().place else { panic!("{found:?}") };
+    let end = show::place(to.1, compiled.job.system()).to_string();
+    assert_eq!(end, "10'-5\"");
+    let wanted = [
+        ("front 0\" to 7'-0\"".to_owned(), 1),
+        (format!("front 7'-0\" to {end}"), 2),
+        (format!("front {end} to 14'-0\""), 1),
+    ];
+    assert_eq!(found, wanted);
+    let long = LAPPED.replace("leg front 14'", "leg front 40'").replace("7' to 14'", "7' to 40'");
+    assert!(cuts(&long).last().unwrap().0.ends_with(", but for laps"), "{:?}", cuts(&long));
+    let found = cuts(STEPPED);
+    assert!(found.iter().all(|(same, _)| same.ends_with(", but for where bars of tie begin and end")), "{found:?}");
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

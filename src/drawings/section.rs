@@ -10,7 +10,7 @@ mod words;
 
 pub use self::station::{AtFault, Station, station};
 use self::{
-    alike::{Alike, BarCut, looks, nicest},
+    alike::{Alike, BarCut, Runs, looks, nicest},
     wood::STAKE,
 };
 use super::{
@@ -43,6 +43,8 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
         breaks.extend(seen.slabs.iter().flat_map(|slab| slab.removed.iter().flat_map(|(span, _)| [span.0, span.1])));
         breaks.sort_by(f64::total_cmp);
         breaks.dedup();
+        let runs = Runs::new(of, seen);
+        runs.split(&mut breaks);
         for pair in breaks.windows(2) {
             let &[from, to] = pair else { continue };
             let middle = (from + to) / 2.0;
@@ -55,9 +57,11 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
                     to,
                     at: nm(at.at),
                     also: Vec::new(),
+                    but: runs.but((from, to)),
                 }));
             } else if seen.sections.iter().any(|section| section.face.0 <= middle && middle <= section.face.1) {
-                cuts.push(Alike { seen, from, to, at: nicest(seen, from, to), also: Vec::new() });
+                let but = runs.but((from, to));
+                cuts.push(Alike { seen, from, to, at: nicest(seen, from, to), also: Vec::new(), but });
             }
         }
     }
@@ -69,7 +73,10 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
             format!("{} {} to {}", of.leg(cut.seen.on), of.place(from), of.place(to))
         };
         match alike {
-            Some(other) => other.also.push(stretch(&cut)),
+            Some(other) => {
+                other.also.push(stretch(&cut));
+                other.but.extend(cut.but);
+            }
             None => {
                 let also = vec![stretch(&cut)];
                 kept.push(Alike { also, ..cut });
@@ -144,7 +151,7 @@ impl Cut<'_, '_, '_> {
         } else {
             "Seen with the line's left end behind you: its inner side on the left, its outer side on the right."
         };
-        let under = format!("{}. {seen} The same over {}.", of.title(), cut.also.join("; "));
+        let under = format!("{}. {seen} The same over {}{}.", of.title(), cut.also.join("; "), self.but());
         let top = canvas.head(sheet.width, &title, &under) + 6.0;
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),

@@ -1,9 +1,12 @@
 //! Where to cut: the stretches of a leg that look alike all along, and what is seen where one is cut.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{
-    drawings::seen::{self, BarSeen, SectionSeen, Seen, nm},
+    drawings::{
+        Of,
+        seen::{self, BarSeen, SectionSeen, Seen, Span, nm},
+    },
     holes::{Hole, Set},
     schema::BlockId,
     steel::Place,
@@ -17,6 +20,119 @@ pub(super) struct Alike<'s, 'w> {
     pub(super) to: f64,
     pub(super) at: f64,
     pub(super) also: Vec<String>,
+    pub(super) but: BTreeSet<But>,
+}
+
+/// What changes along a stretch without another cut for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum But {
+    /// Two pieces of a bar lie beside each other.
+    Laps,
+    /// Bars of this block begin or end.
+    Ends(BlockId),
+}
+
+/// No stretch is cut for less of a bar than this, in nanometres: it ends so far before its concrete for its cover.
+const HAIR: f64 = 150e6;
+
+/// Where bars begin and end at more places than this along a leg, the cuts say so in words.
+const MOST: usize = 12;
+
+/// Where bars run along a leg.
+pub(super) struct Runs {
+    /// Long bars and those lapped with them as one.
+    long: Vec<(BlockId, Span)>,
+    /// Legs of bent bars.
+    legs: Vec<(BlockId, Span)>,
+    laps: Vec<Span>,
+    /// From where to where nothing of another leg's concrete lies before this one.
+    free: Span,
+}
+
+impl Runs {
+    pub(super) fn new(of: &Of, seen: &Seen) -> Runs {
+        let mut rows: BTreeMap<(BlockId, [i64; 2]), Vec<Span>> = BTreeMap::new();
+        let mut legs = Vec::new();
+        for bar in &seen.bars {
+            match &bar.group.place {
+                Place::Side(_) => {
+                    let long = along(bar).filter(|span| span.1 - span.0 > HAIR);
+                    legs.extend(long.map(|span| (bar.made.id, span)));
+                }
+                Place::Long { .. } => {
+                    for [a, b] in bar.chains.iter().flat_map(|chain| straights(chain)).filter(|[a, b]| is_along(a, b)) {
+                        rows.entry((bar.made.id, whole([a[1], a[2]])))
+                            .or_default()
+                            .push((a[0].min(b[0]), a[0].max(b[0])));
+                    }
+                }
+                Place::Holes(_) => {}
+            }
+        }
+        let (mut long, mut laps) = (Vec::new(), Vec::new());
+        for ((id, _), mut spans) in rows {
+            spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let mut run: Option<Span> = None;
+            for (from, to) in spans {
+                match &mut run {
+                    Some((_, end)) if from <= *end + HAIR => {
+                        if from + HAIR < end.min(to) {
+                            laps.push((from, end.min(to)));
+                        }
+                        *end = end.max(to);
+                    }
+                    _ => long.extend(run.replace((from, to)).map(|run| (id, run))),
+                }
+            }
+            long.extend(run.map(|run| (id, run)));
+        }
+        let deepest = seen.sections.iter().map(|section| section.depth.1).fold(0.0, f64::max);
+        let run = of.works.standing.chain(seen.on).map(|chain| &chain.run);
+        let leg = usize::from(seen.on.leg);
+        let hidden = |turn: Option<f64>| if turn.is_some_and(|turn| turn < -0.5) { deepest } else { 0.0 };
+        let before = hidden(run.and_then(|run| run.turn_before(leg)));
+        let after = hidden(run.and_then(|run| run.turn_after(leg)));
+        Runs { long, legs, laps, free: (before, nm(seen.length) - after) }
+    }
+
+    /// Adds to where the concrete changes where long bars begin or end.
+    pub(super) fn split(&self, breaks: &mut Vec<f64>) {
+        let mut ends: Vec<f64> = self.long.iter().flat_map(|(_, run)| [run.0, run.1]).collect();
+        ends.retain(|at| self.free.0 + HAIR < *at && *at < self.free.1 - HAIR);
+        ends.sort_by(f64::total_cmp);
+        let mut all: Vec<f64> = Vec::new();
+        for at in ends {
+            let next = breaks.partition_point(|other| *other < at);
+            let near = [next.checked_sub(1).and_then(|before| breaks.get(before)), breaks.get(next), all.last()];
+            if near.into_iter().flatten().all(|other| (at - other).abs() > HAIR) {
+                all.push(at);
+            }
+        }
+        if all.len() <= MOST {
+            breaks.extend(all);
+            breaks.sort_by(f64::total_cmp);
+        }
+    }
+
+    /// What changes between two stations.
+    pub(super) fn but(&self, (from, to): Span) -> BTreeSet<But> {
+        let (low, high) = (from.max(self.free.0) + HAIR, to.min(self.free.1) - HAIR);
+        let is_here = |span: &Span| span.0 < high && low < span.1;
+        let long = self.long.iter().filter(|(_, run)| is_here(run));
+        let legs = self.legs.iter().filter(|(_, run)| run.0 < to && from < run.1);
+        let ends = long.chain(legs).filter(|(_, run)| run.0 > low || run.1 < high).map(|(id, _)| But::Ends(*id));
+        ends.chain(self.laps.iter().any(is_here).then_some(But::Laps)).collect()
+    }
+}
+
+/// The straights of a chain.
+fn straights(chain: &[[f64; 3]]) -> impl Iterator<Item = [[f64; 3]; 2]> + '_ {
+    chain.windows(2).filter_map(|pair| <[[f64; 3]; 2]>::try_from(pair).ok())
+}
+
+/// An offset and a level in whole millimetres: what is turned is not exact.
+fn whole(at: [f64; 2]) -> [i64; 2] {
+    at.map(|at| (at / 1e6).round() as i64)
 }
 
 /// A bar as a cut shows it.
@@ -60,23 +176,19 @@ fn pieces(bar: &BarSeen) -> Vec<Piece> {
     let mut out: Vec<Piece> = Vec::new();
     let is_flat = along(bar).next().is_none();
     for chain in &bar.chains {
-        let parts = chain.windows(2).filter_map(|pair| match pair {
-            [a, b] => Some((a, b)),
-            _ => None,
-        });
         let mut longest = 0.0;
         let mut before = true;
-        for (a, b) in parts {
-            if is_along(a, b) {
+        for [a, b] in straights(chain) {
+            if is_along(&a, &b) {
                 before = true;
                 continue;
             }
             if std::mem::take(&mut before) {
-                out.push(Piece { station: nm(bar.line.station), chain: vec![*a] });
+                out.push(Piece { station: nm(bar.line.station), chain: vec![a] });
                 longest = 0.0;
             }
             let Some(piece) = out.last_mut() else { continue };
-            piece.chain.push(*b);
+            piece.chain.push(b);
             // A bend beside it lies partly along the wall: it stands where most of it does.
             let length = (b[1] - a[1]).hypot(b[2] - a[2]);
             if !is_flat && length > longest {
@@ -90,25 +202,31 @@ fn pieces(bar: &BarSeen) -> Vec<Piece> {
 
 /// From where to where legs of a bar run along the wall.
 fn along(bar: &BarSeen) -> impl Iterator<Item = (f64, f64)> {
-    bar.chains.iter().flat_map(|chain| chain.windows(2)).filter_map(|pair| match pair {
-        [a, b] if is_along(a, b) => Some((a[0].min(b[0]), a[0].max(b[0]))),
-        _ => None,
-    })
+    let legs = bar.chains.iter().flat_map(|chain| straights(chain)).filter(|[a, b]| is_along(a, b));
+    legs.map(|[a, b]| (a[0].min(b[0]), a[0].max(b[0])))
 }
 
 /// What makes two cuts look different.
 pub(super) type Looks =
-    (Vec<(BlockId, [i64; 4])>, Vec<(BlockId, [i64; 2])>, Vec<Option<i64>>, Vec<BlockId>, [Option<Length>; 3]);
+    (Vec<(BlockId, [i64; 4])>, Vec<(BlockId, [i64; 2])>, Vec<Option<i64>>, Vec<BarLooks>, [Option<Length>; 3]);
+
+/// A block of bars, and where one of them comes through.
+type BarLooks = (BlockId, Option<[i64; 2]>);
 
 pub(super) fn looks(cut: &Alike) -> Looks {
     let seen = cut.seen;
-    let whole = |at: f64| at.round() as i64;
+    let exact = |at: f64| at.round() as i64;
     let sections = cut
         .sections()
-        .map(|section| (section.id, [section.levels.0, section.levels.1, section.depth.0, section.depth.1].map(whole)));
-    let voids = cut.voids().map(|(id, levels)| (id, [whole(levels.0), whole(levels.1)]));
-    let slabs = seen.slabs.iter().map(|slab| cut.removed(slab).map(whole));
-    let mut bars: Vec<BlockId> = cut.bars().iter().map(|cut| cut.bar.made.id).collect();
+        .map(|section| (section.id, [section.levels.0, section.levels.1, section.depth.0, section.depth.1].map(exact)));
+    let voids = cut.voids().map(|(id, levels)| (id, [exact(levels.0), exact(levels.1)]));
+    let slabs = seen.slabs.iter().map(|slab| cut.removed(slab).map(exact));
+    let shown = |cut: BarCut| -> Vec<BarLooks> {
+        let id = cut.bar.made.id;
+        let through = cut.through.iter().map(|(out, level)| (id, Some(whole([*out, *level]))));
+        through.chain((!cut.across.is_empty()).then_some((id, None))).collect()
+    };
+    let mut bars: Vec<BarLooks> = cut.bars().into_iter().flat_map(shown).collect();
     bars.sort_unstable();
     bars.dedup();
     (
@@ -176,9 +294,8 @@ impl<'w> Alike<'_, 'w> {
                     bar.chains.iter().find_map(|chain| crossing(chain, self.at)).into_iter().collect()
                 }
                 Place::Side(_) => {
-                    let legs = bar.chains.iter().flat_map(|chain| chain.windows(2));
-                    let legs = legs.filter(|pair| matches!(pair, [a, b] if is_along(a, b)));
-                    legs.filter_map(|pair| crossing(pair, self.at)).collect()
+                    let legs = bar.chains.iter().flat_map(|chain| straights(chain)).filter(|[a, b]| is_along(a, b));
+                    legs.filter_map(|leg| crossing(&leg, self.at)).collect()
                 }
             };
             if !through.is_empty() {

@@ -1,6 +1,11 @@
 //! The words of a section: what it shows, what everything is called, how high and how far out it lies.
 
-use super::{BarCut, Cut, nm, wood::FormSeen};
+use super::{
+    Cut,
+    alike::{BarCut, But},
+    nm,
+    wood::FormSeen,
+};
 use crate::{
     drawings::{
         canvas::{Canvas, letters},
@@ -38,6 +43,21 @@ impl Cut<'_, '_, '_> {
             .collect();
         let cut = if self.cut.seen.wall.is_some() { "the wall" } else { base };
         format!("A cut across {cut}: {}; {}.", sections.join("; "), problem::count(bars.len(), "bar", "bars"))
+    }
+
+    /// What is not the same all along where the cut holds, though one cut shows it.
+    pub(super) fn but(&self) -> String {
+        let bars = self.cut.but.iter().filter_map(|but| match but {
+            But::Ends(bars) => Some(self.of.name(*bars)),
+            But::Laps => None,
+        });
+        let bars: Vec<String> = bars.collect();
+        let laps = if self.cut.but.contains(&But::Laps) { ", but for laps" } else { "" };
+        if bars.is_empty() {
+            return laps.to_owned();
+        }
+        let and = if laps.is_empty() { ", but for" } else { " and" };
+        format!("{laps}{and} where bars of {} begin and end", bars.join(", "))
     }
 
     pub(super) fn levels(&self, holes: &[(&Set, Hole)]) -> Levels {
