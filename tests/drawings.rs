@@ -964,6 +964,26 @@ fn a_section_holds_no_farther_than_its_bars() {
     assert!(found.iter().all(|(same, _)| same.ends_with(", but for where bars of tie begin and end")), "{found:?}");
 }
 
+/// The bend sheet and the bar list tell one figure of a bend.
+#[test]
+fn bends_are_as_wide_as_the_bar_list_says() {
+    let mut bent = 0;
+    each(|name, compiled, drawing, document| {
+        if drawing.view != View::Bends {
+            return;
+        }
+        let all: String = texts(document).map(says).collect::<Vec<_>>().join(" ");
+        for group in
+            compiled.works.bars.iter().flat_map(|made| &made.groups).filter(|group| !group.shape.turns.is_empty())
+        {
+            let figure = show::exact(group.shape.inside, compiled.job.system()).to_string();
+            assert!(all.contains(&format!("bends {figure} across inside")), "{name}: {figure} in {all}");
+            bent += 1;
+        }
+    });
+    assert!(bent > 5, "{bent}");
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

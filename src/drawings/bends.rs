@@ -155,7 +155,7 @@ fn card(
     let mut blocks = marked.blocks.join(", ");
     let shape = &marked.group.shape;
     if !shape.turns.is_empty() || shape.hooks.iter().any(Option::is_some) {
-        blocks.push_str(&format!("; bends {} across inside", show::bend(shape.inside, of.system)));
+        blocks.push_str(&format!("; bends {} across inside", show::exact(shape.inside, of.system)));
     }
     let blocks = lettering::lines(&blocks, SMALL, width - 11.0);
     let mut foot = top + 9.7;
