@@ -984,6 +984,26 @@ fn bends_are_as_wide_as_the_bar_list_says() {
     assert!(bent > 5, "{bent}");
 }
 
+/// A hook that turns right back is drawn as half a circle: nothing straight lies between its leg and its tail.
+#[test]
+fn hooks_that_turn_right_back_are_round() {
+    let text = r#"job "Hooks" { show feet }
+wall old { leg back 10'; thick 8"; height -12" to 26" }
+bars caps { size #4; along old.back; space every 5'; from offset 20", height 2"; legs right 3', hook at end 180 deg up, hook at start 180 deg up }
+"#;
+    let drawn = drawings::drawings(&written(text).job, &written(text).works, &Flags::default(), View::Bends, &[]);
+    let svg = drawings::svg(&drawn[0], None);
+    let document = Document::parse(&svg).unwrap();
+    let line = document.descendants().find(|node| {
+        node.has_tag_name("path") && node.attribute("class").is_some_and(|class| class.contains("bold s-steel"))
+    });
+    let line = points(line.unwrap());
+    let lengths: Vec<f64> = line.windows(2).map(|pair| (pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1)).collect();
+    assert_eq!(lengths.iter().filter(|length| **length > 2.0).count(), 3, "a leg and two tails: {lengths:?}");
+    let (tail, leg) = (line[0].1, line.iter().map(|at| at.1).fold(f64::MIN, f64::max));
+    assert!((leg - tail - 5.2).abs() < 0.01, "as far apart as a bend is wide: {line:?}");
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {
