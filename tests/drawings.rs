@@ -1004,6 +1004,31 @@ bars caps { size #4; along old.back; space every 5'; from offset 20", height 2";
     assert!((leg - tail - 5.2).abs() < 0.01, "as far apart as a bend is wide: {line:?}");
 }
 
+/// A strip that is broken out is drawn from its one end to its other, round a corner too.
+#[test]
+fn a_strip_that_is_broken_out_ends_where_it_ends() {
+    let mut ghosts = Vec::new();
+    for drawing in all(&example("boathouse")).iter().filter(|drawing| drawing.view == View::Elevation) {
+        let svg = drawings::svg(drawing, None);
+        let document = Document::parse(&svg).unwrap();
+        let model = drawing.model.unwrap();
+        let is_slab = |node: &Node| {
+            let title = node.children().find(|child| child.has_tag_name("title"));
+            title.is_some_and(|title| title.text().is_some_and(|text| text.ends_with("dashed where it is broken out")))
+        };
+        let station = |x: f64| (x - model.origin.x) / model.per_mm / 25.4;
+        for path in document.descendants().filter(is_slab).flat_map(|slab| slab.children()) {
+            if path.attribute("class").is_some_and(|class| class.contains("hidden")) {
+                let [left, _, right, _] = box_of(path);
+                ghosts.push((drawing.id.clone(), station(left).round(), station(right).round()));
+            }
+        }
+    }
+    // 10 ft along the back and 14 in on round the corner; along the side from the corner, and as far the other way.
+    let wanted = [("elevation-old-back".to_owned(), 0.0, 134.0), ("elevation-old-side".to_owned(), -14.0, 36.0)];
+    assert_eq!(ghosts, wanted);
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

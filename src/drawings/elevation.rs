@@ -56,6 +56,7 @@ impl<'e> Elevation<'e> {
             .sections
             .iter()
             .map(|section| section.outer)
+            .chain(seen.slabs.iter().flat_map(|slab| &slab.removed).map(|strip| strip.gone))
             .fold(whole, |span, at| (span.0.min(at.0), span.1.max(at.1)));
         let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
         let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
@@ -301,10 +302,13 @@ impl<'e> Elevation<'e> {
     fn draw_slab(&self, canvas: &mut Canvas, model: &Model, slab: &seen::SlabSeen) {
         let whole = nm(self.seen.length);
         let beyond = BEYOND / model.per_mm * 1e6;
-        let mut at = slab.along.0 - if slab.along.0 <= 0.0 { beyond } else { 0.0 };
-        let end = slab.along.1 + if slab.along.1 >= whole { beyond } else { 0.0 };
-        let mut gone: Vec<(f64, f64)> = slab.removed.iter().map(|(span, _)| *span).collect();
+        let mut gone: Vec<(f64, f64)> = slab.removed.iter().map(|strip| strip.gone).collect();
         gone.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // The slab goes on past the leg, and past a strip of it that goes round a corner.
+        let low = gone.iter().map(|span| span.0).fold(slab.along.0, f64::min);
+        let high = gone.iter().map(|span| span.1).fold(slab.along.1, f64::max);
+        let mut at = low - if slab.along.0 <= 0.0 { beyond } else { 0.0 };
+        let end = high + if slab.along.1 >= whole { beyond } else { 0.0 };
         let mut items = Vec::new();
         let piece = |from: f64, to: f64, left: bool| {
             let (a, b) = (model.at(from, slab.levels.1), model.at(to, slab.levels.0));
@@ -313,9 +317,6 @@ impl<'e> Elevation<'e> {
             Item::rectangle(a, b, stroke(Weight::Medium, dash, Ink::Main), fill)
         };
         for (from, to) in gone {
-            // A strip that goes on past a corner takes the slab there with it.
-            let from = if from <= 0.0 { from.min(at) } else { from };
-            let to = if to >= whole { to.max(end) } else { to };
             if from > at {
                 items.push(piece(at, from, true));
             }
@@ -568,7 +569,7 @@ impl<'e> Elevation<'e> {
             let level = (slab.levels.0 + slab.levels.1) / 2.0;
             // What is left of it is named there, or else what is gone.
             let mut breaks = vec![slab.along.0, slab.along.1];
-            breaks.extend(slab.removed.iter().flat_map(|(span, _)| [span.0, span.1]));
+            breaks.extend(slab.removed.iter().flat_map(|strip| [strip.along.0, strip.along.1]));
             breaks.sort_by(f64::total_cmp);
             let middles = breaks.windows(2).filter(|pair| pair[0] < pair[1]).map(|pair| (pair[0] + pair[1]) / 2.0);
             let shares = [0.5, 0.42, 0.58, 0.35, 0.65, 0.28, 0.72, 0.2, 0.8, 0.1];
@@ -576,7 +577,7 @@ impl<'e> Elevation<'e> {
                 .chain(shares.map(|share| slab.along.0 + (slab.along.1 - slab.along.0) * share))
                 .filter(|at| (slab.along.0..=slab.along.1).contains(at))
                 .collect();
-            let is_gone = |at: &f64| slab.removed.iter().any(|(span, _)| span.0 <= *at && *at <= span.1);
+            let is_gone = |at: &f64| slab.removed.iter().any(|strip| strip.along.0 <= *at && *at <= strip.along.1);
             let spots = |gone: bool| {
                 let here = stations.iter().filter(move |at| is_gone(at) == gone);
                 here.map(|at| model.at(*at, level)).collect::<Vec<Spot>>()

@@ -40,7 +40,7 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
         let mut breaks: Vec<f64> = vec![0.0, nm(seen.length)];
         breaks.extend(seen.sections.iter().flat_map(|section| [section.face.0, section.face.1]));
         breaks.extend(seen.voids.iter().flat_map(|(_, along, _)| [along.0, along.1]));
-        breaks.extend(seen.slabs.iter().flat_map(|slab| slab.removed.iter().flat_map(|(span, _)| [span.0, span.1])));
+        breaks.extend(seen.slabs.iter().flat_map(|slab| &slab.removed).flat_map(|gone| [gone.along.0, gone.along.1]));
         breaks.sort_by(f64::total_cmp);
         breaks.dedup();
         let runs = Runs::new(of, seen);

@@ -254,7 +254,7 @@ impl<'w> Alike<'_, 'w> {
     /// How far out a slab is broken out here.
     pub(super) fn removed(&self, slab: &seen::SlabSeen) -> Option<f64> {
         let middle = (self.from + self.to) / 2.0;
-        slab.removed.iter().find(|(span, _)| span.0 <= middle && middle <= span.1).map(|(_, out)| *out)
+        slab.removed.iter().find(|gone| gone.along.0 <= middle && middle <= gone.along.1).map(|gone| gone.out)
     }
 
     /// The bars that are cut or lie nearest within this stretch: each that runs along the wall and comes through, and of what
