@@ -1029,6 +1029,36 @@ fn a_strip_that_is_broken_out_ends_where_it_ends() {
     assert_eq!(ghosts, wanted);
 }
 
+/// In an inside corner the concrete that counts with the other leg is shown, so that no bar lies in the air.
+#[test]
+fn elevations_show_the_concrete_of_an_inside_corner() {
+    let text = r#"job "Inside corner" { place indoors }
+wall old { leg one 6'; corner inside; leg two 6'; thick 10"; height -12" to 24"; of concrete, strength 3000 psi }
+section a { along old.one 1' to old.two 5'; thick 8"; height -8" to 36" }
+bars rails { size #4; along a; rows height 4", 20"; offset 4" }
+"#;
+    let drawn = all(&written(text));
+    let elevations: Vec<&Drawing> = drawn.iter().filter(|drawing| drawing.view == View::Elevation).collect();
+    assert_eq!(elevations.len(), 2);
+    for drawing in elevations {
+        let svg = drawings::svg(drawing, None);
+        let document = Document::parse(&svg).unwrap();
+        let body = document.descendants().find(|node| node.attribute("data-section") == Some("a")).unwrap();
+        let shown = box_of(body);
+        let bars: Vec<Node> = document.descendants().filter(|node| node.attribute("data-bar").is_some()).collect();
+        assert_eq!(bars.len(), 2);
+        for bar in bars {
+            let bar = box_of(bar);
+            assert!(shown[0] <= bar[0] && bar[2] <= shown[2], "{}: {bar:?} {shown:?}", drawing.id);
+        }
+        // Its top and its foot go on as dashed lines, up to the corner.
+        let dashed = body.children().filter(|one| one.attribute("class").is_some_and(|class| class.contains("hidden")));
+        let wide: Vec<f64> =
+            dashed.map(box_of).map(|at| (at[2] - at[0]) / drawing.model.unwrap().per_mm / 25.4).collect();
+        assert!(wide.len() == 1 && (wide[0] - 8.0).abs() < 0.01, "{wide:?}");
+    }
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

@@ -342,10 +342,17 @@ impl<'e> Elevation<'e> {
             let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
             let mut items =
                 vec![Item::rectangle(a, b, stroke(Weight::Bold, Dash::Solid, Ink::Main), Some(Fill::NewSeen))];
-            // The old corner is hidden behind what goes round it.
-            for (face, outer) in [(section.face.0, section.outer.0), (section.face.1, section.outer.1)] {
+            // The old corner is hidden behind what goes round it; in an inside corner what is new goes on to the corner, as
+            // part of the other leg's.
+            let ends = [(section.face.0, section.outer.0, -1.0), (section.face.1, section.outer.1, 1.0)];
+            for (face, outer, way) in ends {
                 if (face - outer).abs() > 1.0 {
-                    let line = vec![model.at(face, section.levels.1), model.at(face, section.levels.0)];
+                    let (top, foot) = (section.levels.1, section.levels.0);
+                    let mut line = vec![model.at(face, top), model.at(face, foot)];
+                    if (face - outer) * way > 0.0 {
+                        line.insert(0, model.at(outer, top));
+                        line.push(model.at(outer, foot));
+                    }
                     canvas.avoid(&line);
                     items.push(Item::line(line, stroke(Weight::Thin, Dash::Hidden, Ink::Main)));
                 }
