@@ -1059,6 +1059,55 @@ bars rails { size #4; along a; rows height 4", 20"; offset 4" }
     }
 }
 
+const SIDED: &str = r#"job "Weir" { place outdoors }
+wall old {
+    leg mid 9'
+    corner inside
+    leg right 6'
+    thick 10"
+    height -30" to 24"
+    of concrete, strength 3000 psi
+}
+section b { along old.mid 0 to 6'; thick 8"; height -22" to 20" }
+section c { along old.mid 6' to old.right 4'-3"; thick 8"; height -12" to 34" }
+forms boxing {
+    against b, c
+    sheath ply-3/4
+    studs 2x4, space at most 6"
+    walers 2x4, double
+    brace 2x4, space at most 22", angle 45 deg, on stakes, holds 1250 lbf
+    kick 2x4, on stakes, holds 1550 lbf
+}
+mix bagged { bag 80 lb, yields 0.60 ft3 }
+pour fill-up { fill b, c; mix bagged }
+"#;
+
+/// Bulkheads that go farther down or up than what is seen of a form end with the view.
+#[test]
+fn bulkheads_keep_to_the_view_of_a_form() {
+    let mut bulkheads = 0;
+    for compiled in [written(SIDED), example("cellar"), example("dairy")] {
+        for drawing in all(&compiled).iter().filter(|drawing| drawing.view == View::Form) {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let title = |node: &Node| {
+                let title = node.children().find(|child| child.has_tag_name("title"));
+                title.and_then(|title| title.text().map(str::to_owned)).unwrap_or_default()
+            };
+            let groups: Vec<(String, Node)> = document.descendants().map(|node| (title(&node), node)).collect();
+            let seen = groups.iter().filter(|(title, _)| title == "the old wall" || title.starts_with("form "));
+            let seen: Vec<[f64; 4]> = seen.map(|(_, node)| box_of(*node)).collect();
+            let (top, foot) = seen.iter().fold((f64::MAX, f64::MIN), |all, at| (all.0.min(at[1]), all.1.max(at[3])));
+            for (_, node) in groups.iter().filter(|(title, _)| title == "bulkhead") {
+                let at = box_of(*node);
+                assert!(at[1] >= top - 0.01 && at[3] <= foot + 0.01, "{}: {at:?} {top} {foot}", drawing.id);
+                bulkheads += 1;
+            }
+        }
+    }
+    assert!(bulkheads >= 3, "{bulkheads}");
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

@@ -269,7 +269,7 @@ impl<'b, 'w> Before<'b, 'w> {
             }
             self.draw_face(canvas, &model, face, (first.then_some(id), first_before.then_some(before)));
         }
-        self.draw_behind(canvas, &model);
+        self.draw_behind(canvas, &model, up);
         self.draw_boxes(canvas, &model);
         self.name(canvas, &model, &mut facing.notes);
         facing.notes.extend(self.notes());
@@ -515,11 +515,15 @@ impl<'b, 'w> Before<'b, 'w> {
         }
     }
 
-    /// Bulkheads as lines, and the holes that lie behind the form.
-    fn draw_behind(&self, canvas: &mut Canvas, model: &Model) {
+    /// Bulkheads as lines, as far as the view goes down and up, and the holes that lie behind the form.
+    fn draw_behind(&self, canvas: &mut Canvas, model: &Model, up: (f64, f64)) {
         let of = self.of;
         for (station, levels) in &self.ends {
-            let line = vec![model.at(*station, levels.0), model.at(*station, levels.1)];
+            let (foot, top) = (levels.0.max(up.0), levels.1.min(up.1));
+            if foot >= top {
+                continue;
+            }
+            let line = vec![model.at(*station, foot), model.at(*station, top)];
             canvas.back(Item::Group(Group {
                 title: Some("bulkhead".into()),
                 items: vec![Item::line(line, stroke(Weight::Bold, Dash::Solid, Ink::Wood))],
