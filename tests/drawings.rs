@@ -1108,6 +1108,32 @@ fn bulkheads_keep_to_the_view_of_a_form() {
     assert!(bulkheads >= 3, "{bulkheads}");
 }
 
+/// A letter that stands for words is no name of the job.
+#[test]
+fn letters_of_keys_are_no_names_of_the_job() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/boathouse");
+    let keys = |more: &str| -> BTreeSet<String> {
+        let files = fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path());
+        let jobs = files.filter(|path| path.extension().is_some_and(|ending| ending == "job"));
+        let read = |path: std::path::PathBuf| {
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            let text = fs::read_to_string(&path).unwrap();
+            (name.clone(), if name == "boathouse.job" { format!("{text}\n{more}\n") } else { text })
+        };
+        let shelf = Shelf::new(jobs.map(read).collect::<Vec<_>>());
+        let drawn = all(&compile(&shelf, "boathouse.job", &Limits::default()).unwrap());
+        let sections = drawn.iter().filter(|drawing| drawing.view == View::Section);
+        let lines = sections.flat_map(|drawing| {
+            let svg = drawings::svg(drawing, None);
+            texts(&Document::parse(&svg).unwrap()).map(says).collect::<Vec<_>>()
+        });
+        lines.filter_map(|line| Some(line.split_once("  ")?.0.to_owned())).collect()
+    };
+    let (plain, named) = (keys(""), keys("clear a \"hose bib\" { on old.back at 4'; height 22\"; radius 1\" }"));
+    assert!(plain.contains("a"), "{plain:?}");
+    assert!(!named.contains("a") && named.contains("b"), "{named:?}");
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

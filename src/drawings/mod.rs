@@ -208,6 +208,12 @@ impl<'w> Of<'w> {
         Some(svg::shown(&head.say.datum.as_ref()?.0))
     }
 
+    /// The next letter of a key that has these: none that is a name in the job.
+    pub fn tag(&self, keys: &[(String, String)]) -> String {
+        let is_free = |tag: &String| keys.iter().all(|(known, _)| known != tag) && self.job.named(tag).is_none();
+        (0..).map(canvas::letters).find(is_free).unwrap_or_default()
+    }
+
     /// "Boathouse rear wall", or nothing.
     pub fn title(&self) -> String {
         svg::shown(self.job.title.trim())

@@ -2,7 +2,7 @@
 
 use super::{
     Drawing, Of, View,
-    canvas::{Canvas, letters},
+    canvas::Canvas,
     ids,
     labels::Room,
     lettering::{self, SMALL},
@@ -281,7 +281,7 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, pour: &str, blocks: 
             id,
             items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(fill))],
         }));
-        let tag = letters(keys.len());
+        let tag = of.tag(&keys);
         let later = blocks.get(at + 1..).unwrap_or_default();
         if written(canvas, model, (block, later), &says) {
             continue;

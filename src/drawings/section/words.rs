@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     drawings::{
-        canvas::{Canvas, letters},
+        canvas::Canvas,
         dimension::{Mark, Running, reach},
         lettering::{self, SMALL},
         levels::Levels,
@@ -115,7 +115,7 @@ impl Cut<'_, '_, '_> {
             if !placed {
                 // What is said once has one letter, wherever it stands.
                 let known = keys.iter().find(|(_, other)| *other == says).map(|(tag, _)| tag.clone());
-                let tag = known.clone().unwrap_or_else(|| letters(keys.len()));
+                let tag = known.clone().unwrap_or_else(|| of.tag(&keys));
                 if canvas.label(at, 1.6, SMALL, ink, &tag) {
                     if known.is_none() {
                         keys.push((tag, says));
