@@ -1004,6 +1004,45 @@ bars caps { size #4; along old.back; space every 5'; from offset 20", height 2";
     assert!((leg - tail - 5.2).abs() < 0.01, "as far apart as a bend is wide: {line:?}");
 }
 
+/// What is printed at full size has room on its page as it is, under the heading of its part too.
+#[test]
+fn what_is_to_scale_prints_at_its_scale() {
+    let mut scaled = 0;
+    each(|name, compiled, drawing, document| {
+        if !texts(document).any(|node| says(node).ends_with("printed at full size")) {
+            return;
+        }
+        let sheet = drawings::sheet(compiled.job.system(), drawing.lying);
+        assert!(drawing.width <= sheet.width && drawing.height <= sheet.height, "{name} {}", drawing.id);
+        scaled += 1;
+    });
+    assert!(scaled > 40, "{scaled}");
+    let metric = batterboard::units::System::Metric;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let page = page(&compiled);
+        let margins = page.split_once("@page { margin: ").unwrap().1.split_once(';').unwrap().0;
+        let margins: Vec<f64> = margins.split(' ').map(|part| part.trim_end_matches("mm").parse().unwrap()).collect();
+        let [top, side, foot] = margins[..] else { panic!("{margins:?}") };
+        assert!(page.contains("figure svg { min-width: 0; max-height: var(--most); }"));
+        let paper = if compiled.job.system() == metric { (210.0, 297.0) } else { (215.9, 279.4) };
+        let mut figures = 0;
+        for figure in page.split("<figure class=\"drawing").skip(1) {
+            let size = if figure.starts_with(" lying") { (paper.1, paper.0) } else { paper };
+            let room = (size.0 - 2.0 * side, size.1 - top - foot);
+            let most: f64 = figure.split_once("--most:").unwrap().1.split_once("mm").unwrap().0.parse().unwrap();
+            let svg = figure.split_once("viewBox=\"0 0 ").unwrap().1.split_once('"').unwrap().0;
+            let (width, height) = svg.split_once(' ').unwrap();
+            let (width, height): (f64, f64) = (width.parse().unwrap(), height.parse().unwrap());
+            let is_scaled = figure.split("</figure>").next().unwrap().contains("printed at full size");
+            assert!(most <= room.1 && width <= room.0 + 0.01, "{name}: {most} {width} {room:?}");
+            assert!(!is_scaled || height <= most, "{name}: {height} {most}");
+            figures += 1;
+        }
+        assert_eq!(figures, all(&compiled).len(), "{name}");
+    }
+}
+
 /// A strip that is broken out is drawn from its one end to its other, round a corner too.
 #[test]
 fn a_strip_that_is_broken_out_ends_where_it_ends() {

@@ -128,7 +128,7 @@ impl<'c, 'w> Corner<'c, 'w> {
         }
         let work = ((span[2] - span[0]) * 1e-6, (span[3] - span[1]) * 1e-6);
         let sheet = sheet::upright(of.system);
-        let scale = scale_for(work, (sheet.width - 24.0, 150.0));
+        let scale = scale_for(work, (sheet.width - 24.0, 150.0), of.smaller);
         let per_mm = 1.0 / f64::from(scale);
         let mut canvas = Canvas::default();
         let under = format!(

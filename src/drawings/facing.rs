@@ -102,7 +102,7 @@ fn choose_sheet(of: &Of, rows: usize, work: (f64, f64), beside: f64) -> (Sheet, 
     let rows = 20.0 * rows as f64;
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
     let fit = |sheet: Sheet| {
-        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
+        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)), of.smaller)
     };
     let (small, large) = (fit(upright), fit(lying));
     if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }

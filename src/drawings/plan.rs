@@ -79,7 +79,9 @@ impl Plan<'_, '_> {
         }
         let work = ((high.x - low.x) * 1e-6, (high.y - low.y) * 1e-6);
         let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
-        let fit = |sheet: sheet::Sheet| scale_for(work, (sheet.width - 2.0 * ROUND, sheet.height - 2.0 * ROUND - 40.0));
+        let fit = |sheet: sheet::Sheet| {
+            scale_for(work, (sheet.width - 2.0 * ROUND, sheet.height - 2.0 * ROUND - 40.0), of.smaller)
+        };
         let (small, large) = (fit(upright), fit(lying));
         let (sheet, is_lying, scale) =
             if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) };

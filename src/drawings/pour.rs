@@ -186,8 +186,9 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let beside = levels.room(of);
     let work = ((across.1 - across.0) * 1e-6, (up.1 - up.0) * 1e-6);
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
-    let fit =
-        |sheet: sheet::Sheet| scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0 - TAGS, sheet.height - 60.0));
+    let fit = |sheet: sheet::Sheet| {
+        scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0 - TAGS, sheet.height - 60.0), of.smaller)
+    };
     let (small, large) = (fit(upright), fit(lying));
     let (sheet, is_lying, scale) =
         if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };

@@ -142,7 +142,7 @@ impl Cut<'_, '_, '_> {
         let room_left = beside.0.max(lettering::width(&self.measured_from(), SMALL, false) + 3.0) + 2.0;
         let room_right = (beside.1 + 2.0).min(sheet.width * 0.36);
         let work = ((right - left) * 1e-6, (up.1 - up.0) * 1e-6);
-        let scale = scale_for(work, (sheet.width - room_left - room_right, 130.0));
+        let scale = scale_for(work, (sheet.width - room_left - room_right, 130.0), of.smaller);
         let mut canvas = Canvas::default();
         let name = format!("{} {}", of.leg(cut.seen.on), of.place(Length::round_nm(cut.at)));
         let title = format!("Section at {name}");

@@ -97,9 +97,8 @@ button.clear {
   th, td { padding: 0.8mm 1.8mm; }
   td input[type=checkbox] { width: 4mm; height: 4mm; border-width: 0.35mm; }
   td .blank { height: 4mm; }
-  figure svg { min-width: 0; max-height: 235mm; }
+  figure svg { min-width: 0; max-height: var(--most); }
   .lying, h2:has(+ .lying) { page: lying; }
-  .lying svg { max-height: 160mm; }
   a { color: inherit; text-decoration: none; }
 }
 "#;

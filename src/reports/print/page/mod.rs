@@ -357,7 +357,8 @@ impl Page<'_, '_> {
         let class = if picture.lying { "drawing lying" } else { "drawing" };
         let label = self.label(&format!("Drawing: {}", picture.title));
         self.write(&format!(
-            "<figure class=\"{class}\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n",
+            "<figure class=\"{class}\" style=\"--most:{}mm\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n",
+            picture.most,
             escaped(&label)
         ))?;
         self.write(&picture.svg)?;
