@@ -1173,6 +1173,26 @@ fn letters_of_keys_are_no_names_of_the_job() {
     assert!(!named.contains("a") && named.contains("b"), "{named:?}");
 }
 
+/// Every drawing of a job with errors is a draft, and says so; so does each page it is printed on.
+#[test]
+fn drawings_of_a_job_with_errors_are_drafts() {
+    let whole = LAPPED.to_owned();
+    let broken = format!("{whole}section c {{ along old.front 20' to 30'; thick 8\"; height 0 to 30\" }}\n");
+    for (text, draft) in [(whole, false), (broken, true)] {
+        let compiled = written(&text);
+        let drawn = all(&compiled);
+        assert!(drawn.len() >= 4);
+        for drawing in &drawn {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let stamped = texts(&document).any(|node| says(node) == "DRAFT");
+            let told = texts(&document).any(|node| says(node).starts_with("Draft: not to be built from."));
+            assert_eq!((stamped, told), (draft, draft), "{}", drawing.id);
+        }
+        assert_eq!(page(&compiled).contains("@top-right { content: \"DRAFT"), draft);
+    }
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

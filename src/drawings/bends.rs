@@ -56,7 +56,7 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let sheet = sheet::upright(of.system);
     let mut canvas = Canvas::default();
     let under = format!("{}. Legs are measured out to out. Not to scale: read the figures.", of.title());
-    let top = canvas.head(sheet.width, "Bars, as they are bent", &under) + 4.0;
+    let top = canvas.head(of.flags, sheet.width, "Bars, as they are bent", &under) + 4.0;
     let column = sheet.width / 2.0;
     let mut below = [top, top];
     let mut notes = Vec::new();

@@ -87,7 +87,7 @@ impl Plan<'_, '_> {
             if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) };
         let mut canvas = Canvas::default();
         let under = format!("{}. From above; you stand at the lower edge. {}", of.title(), self.legend(&old, &strips));
-        let top = canvas.head(sheet.width, "Plan", &under) + ROUND;
+        let top = canvas.head(of.flags, sheet.width, "Plan", &under) + ROUND;
         let per_mm = 1.0 / f64::from(scale);
         let wide = work.0 * per_mm;
         let model = Model {

@@ -200,7 +200,7 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
         "The line rolled out flat, seen from its outer side."
     };
     let under = format!("{}. {rolled} {}", of.title(), laid.under);
-    let top = canvas.head(sheet.width, &laid.title, &under) + 6.0;
+    let top = canvas.head(of.flags, sheet.width, &laid.title, &under) + 6.0;
     let per_mm = 1.0 / f64::from(scale);
     let left = beside.0 + 2.0;
     let model =

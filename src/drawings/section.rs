@@ -152,7 +152,7 @@ impl Cut<'_, '_, '_> {
             "Seen with the line's left end behind you: its inner side on the left, its outer side on the right."
         };
         let under = format!("{}. {seen} The same over {}{}.", of.title(), cut.also.join("; "), self.but());
-        let top = canvas.head(sheet.width, &title, &under) + 6.0;
+        let top = canvas.head(of.flags, sheet.width, &title, &under) + 6.0;
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),
             per_mm: 1.0 / f64::from(scale),

@@ -108,6 +108,10 @@ impl Page<'_, '_> {
         self.write(look::STYLE)?;
         // The title at the foot of each printed page, its letters as CSS writes any.
         self.write(&format!("@page {{ @bottom-left {{ content: \"{}\"; }} }}\n", in_css(paper.title.text())))?;
+        if let Some(stamp) = &paper.stamp {
+            let stamp = in_css(stamp.text());
+            self.write(&format!("@page {{ @top-right {{ content: \"{stamp}\"; font-weight: bold; }} }}\n"))?;
+        }
         self.write(style)?;
         self.write(&format!("</style>\n</head>\n<body data-page=\"{name}\">\n<header>\n"))?;
         if let Some(stamp) = &paper.stamp {
