@@ -885,6 +885,314 @@ fn inner_sides_of_forms_are_drawn_on_the_same_tape() {
     assert!(braces >= 20, "{braces}");
 }
 
+const STEPPED: &str = r#"job "Z" { place indoors }
+line run { leg slope 8' }
+section lower { along run 0 to 5'; thick 16"; height -12" to 0; side earth }
+section upper { along run 4' to 8'; thick 16"; height 0 to 12"; side earth }
+bars tie { size #4; along run; space at 3'; from offset 6", height -6"; legs right 18", up 9 3/4", right 24" }
+"#;
+
+/// A leg that runs along the wall is a dot where it is cut; what stands between two such legs is drawn where it stands.
+#[test]
+fn legs_of_bent_bars_are_cut_where_they_run_and_stand_where_they_stand() {
+    let drawn = all(&written(STEPPED));
+    let sections = drawn.iter().filter(|drawing| drawing.view == View::Section).map(|drawing| {
+        let svg = drawings::svg(drawing, None);
+        let document = Document::parse(&svg).unwrap();
+        let bar = document.descendants().find(|node| node.attribute("data-bar") == Some("tie")).unwrap();
+        let level = |y: f64| (drawing.model.unwrap().origin.y - y) / drawing.model.unwrap().per_mm / 25.4;
+        let dots: Vec<f64> =
+            bar.children().filter(|one| one.has_tag_name("circle")).map(|one| level(number(one, "cy"))).collect();
+        let line: Vec<f64> =
+            if dots.is_empty() { points(bar).iter().map(|at| level(at.1)).collect() } else { Vec::new() };
+        (drawing.title.clone(), dots, line)
+    });
+    let near = |a: f64, b: f64| (a - b).abs() < 0.02;
+    let [low, step, high] = <[_; 3]>::try_from(sections.collect::<Vec<_>>()).unwrap();
+    assert_eq!((low.0.as_str(), low.2.len()), ("Section at slope 3'-6\"", 0));
+    assert!(low.1.len() == 1 && near(low.1[0], -6.0), "{low:?}");
+    // Out to out, so its centre line ends half a diameter short at either end.
+    assert_eq!((step.0.as_str(), step.1.len()), ("Section at slope 4'-5 3/4\"", 0));
+    let ends = step.2.iter().fold((f64::MAX, f64::MIN), |ends, at| (ends.0.min(*at), ends.1.max(*at)));
+    assert!(near(ends.0, -6.0) && near(ends.1, -6.0 + 9.25), "{step:?}");
+    assert_eq!((high.0.as_str(), high.2.len()), ("Section at slope 5'-8 3/4\"", 0));
+    assert!(high.1.len() == 1 && near(high.1[0], 3.25), "{high:?}");
+}
+
+const LAPPED: &str = r#"job "Lap" { place indoors }
+wall old { leg front 14'; thick 10"; height -12" to 60"; of concrete, strength 3000 psi }
+ground { outside -12", falls 5%; inside -8" }
+section a { along old.front 0 to 7'; thick 8"; height -8" to 14" }
+section b { along old.front 7' to 14'; thick 8"; height -8" to 30" }
+bars rails { size #4; along a, b; rows height top - 4"; offset 4" }
+"#;
+
+/// A cut holds as far as the same bars come through: bars that begin or end part it, and laps are said.
+#[test]
+fn a_section_holds_no_farther_than_its_bars() {
+    let cuts = |text: &str| -> Vec<(String, usize)> {
+        let drawn = all(&written(text));
+        let sections = drawn.iter().filter(|drawing| drawing.view == View::Section).map(|drawing| {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let bars = document.descendants().filter(|node| node.attribute("data-bar").is_some()).count();
+            let all: Vec<String> = texts(&document).map(says).collect();
+            let under = all.join(" ");
+            let (_, same) = under.split_once("The same over ").unwrap();
+            (same.split_once('.').unwrap().0.to_owned(), bars)
+        });
+        sections.collect()
+    };
+    let found = cuts(LAPPED);
+    let compiled = written(LAPPED);
+    let group = compiled.works.bars[0]
+        .groups
+        .iter()
+        .find(|group| matches!(group.place, Place::Long { from, .. } if from.1 < Length::FOOT));
+    let Place::Long { to, .. } = group.unwrap().place else { panic!("{found:?}") };
+    let end = show::place(to.1, compiled.job.system()).to_string();
+    assert_eq!(end, "10'-5\"");
+    let wanted = [
+        ("front 0\" to 7'-0\"".to_owned(), 1),
+        (format!("front 7'-0\" to {end}"), 2),
+        (format!("front {end} to 14'-0\""), 1),
+    ];
+    assert_eq!(found, wanted);
+    let long = LAPPED.replace("leg front 14'", "leg front 40'").replace("7' to 14'", "7' to 40'");
+    assert!(cuts(&long).last().unwrap().0.ends_with(", but for laps"), "{:?}", cuts(&long));
+    let found = cuts(STEPPED);
+    assert!(found.iter().all(|(same, _)| same.ends_with(", but for where bars of tie begin and end")), "{found:?}");
+}
+
+/// The bend sheet and the bar list tell one figure of a bend.
+#[test]
+fn bends_are_as_wide_as_the_bar_list_says() {
+    let mut bent = 0;
+    each(|name, compiled, drawing, document| {
+        if drawing.view != View::Bends {
+            return;
+        }
+        let all: String = texts(document).map(says).collect::<Vec<_>>().join(" ");
+        for group in
+            compiled.works.bars.iter().flat_map(|made| &made.groups).filter(|group| !group.shape.turns.is_empty())
+        {
+            let figure = show::exact(group.shape.inside, compiled.job.system()).to_string();
+            assert!(all.contains(&format!("bends {figure} across inside")), "{name}: {figure} in {all}");
+            bent += 1;
+        }
+    });
+    assert!(bent > 5, "{bent}");
+}
+
+/// A hook that turns right back is drawn as half a circle: nothing straight lies between its leg and its tail.
+#[test]
+fn hooks_that_turn_right_back_are_round() {
+    let text = r#"job "Hooks" { show feet }
+wall old { leg back 10'; thick 8"; height -12" to 26" }
+bars caps { size #4; along old.back; space every 5'; from offset 20", height 2"; legs right 3', hook at end 180 deg up, hook at start 180 deg up }
+"#;
+    let drawn = drawings::drawings(&written(text).job, &written(text).works, &Flags::default(), View::Bends, &[]);
+    let svg = drawings::svg(&drawn[0], None);
+    let document = Document::parse(&svg).unwrap();
+    let line = document.descendants().find(|node| {
+        node.has_tag_name("path") && node.attribute("class").is_some_and(|class| class.contains("bold s-steel"))
+    });
+    let line = points(line.unwrap());
+    let lengths: Vec<f64> = line.windows(2).map(|pair| (pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1)).collect();
+    assert_eq!(lengths.iter().filter(|length| **length > 2.0).count(), 3, "a leg and two tails: {lengths:?}");
+    let (tail, leg) = (line[0].1, line.iter().map(|at| at.1).fold(f64::MIN, f64::max));
+    assert!((leg - tail - 5.2).abs() < 0.01, "as far apart as a bend is wide: {line:?}");
+}
+
+/// What is printed at full size has room on its page as it is, under the heading of its part too.
+#[test]
+fn what_is_to_scale_prints_at_its_scale() {
+    let mut scaled = 0;
+    each(|name, compiled, drawing, document| {
+        if !texts(document).any(|node| says(node).ends_with("printed at full size")) {
+            return;
+        }
+        let sheet = drawings::sheet(compiled.job.system(), drawing.lying);
+        assert!(drawing.width <= sheet.width && drawing.height <= sheet.height, "{name} {}", drawing.id);
+        scaled += 1;
+    });
+    assert!(scaled > 40, "{scaled}");
+    let metric = batterboard::units::System::Metric;
+    for name in EXAMPLES {
+        let compiled = example(name);
+        let page = page(&compiled);
+        let margins = page.split_once("@page { margin: ").unwrap().1.split_once(';').unwrap().0;
+        let margins: Vec<f64> = margins.split(' ').map(|part| part.trim_end_matches("mm").parse().unwrap()).collect();
+        let [top, side, foot] = margins[..] else { panic!("{margins:?}") };
+        assert!(page.contains("figure svg { min-width: 0; max-height: var(--most); }"));
+        let paper = if compiled.job.system() == metric { (210.0, 297.0) } else { (215.9, 279.4) };
+        let mut figures = 0;
+        for figure in page.split("<figure class=\"drawing").skip(1) {
+            let size = if figure.starts_with(" lying") { (paper.1, paper.0) } else { paper };
+            let room = (size.0 - 2.0 * side, size.1 - top - foot);
+            let most: f64 = figure.split_once("--most:").unwrap().1.split_once("mm").unwrap().0.parse().unwrap();
+            let svg = figure.split_once("viewBox=\"0 0 ").unwrap().1.split_once('"').unwrap().0;
+            let (width, height) = svg.split_once(' ').unwrap();
+            let (width, height): (f64, f64) = (width.parse().unwrap(), height.parse().unwrap());
+            let is_scaled = figure.split("</figure>").next().unwrap().contains("printed at full size");
+            assert!(most <= room.1 && width <= room.0 + 0.01, "{name}: {most} {width} {room:?}");
+            assert!(!is_scaled || height <= most, "{name}: {height} {most}");
+            figures += 1;
+        }
+        assert_eq!(figures, all(&compiled).len(), "{name}");
+    }
+}
+
+/// A strip that is broken out is drawn from its one end to its other, round a corner too.
+#[test]
+fn a_strip_that_is_broken_out_ends_where_it_ends() {
+    let mut ghosts = Vec::new();
+    for drawing in all(&example("boathouse")).iter().filter(|drawing| drawing.view == View::Elevation) {
+        let svg = drawings::svg(drawing, None);
+        let document = Document::parse(&svg).unwrap();
+        let model = drawing.model.unwrap();
+        let is_slab = |node: &Node| {
+            let title = node.children().find(|child| child.has_tag_name("title"));
+            title.is_some_and(|title| title.text().is_some_and(|text| text.ends_with("dashed where it is broken out")))
+        };
+        let station = |x: f64| (x - model.origin.x) / model.per_mm / 25.4;
+        for path in document.descendants().filter(is_slab).flat_map(|slab| slab.children()) {
+            if path.attribute("class").is_some_and(|class| class.contains("hidden")) {
+                let [left, _, right, _] = box_of(path);
+                ghosts.push((drawing.id.clone(), station(left).round(), station(right).round()));
+            }
+        }
+    }
+    // 10 ft along the back and 14 in on round the corner; along the side from the corner, and as far the other way.
+    let wanted = [("elevation-old-back".to_owned(), 0.0, 134.0), ("elevation-old-side".to_owned(), -14.0, 36.0)];
+    assert_eq!(ghosts, wanted);
+}
+
+/// In an inside corner the concrete that counts with the other leg is shown, so that no bar lies in the air.
+#[test]
+fn elevations_show_the_concrete_of_an_inside_corner() {
+    let text = r#"job "Inside corner" { place indoors }
+wall old { leg one 6'; corner inside; leg two 6'; thick 10"; height -12" to 24"; of concrete, strength 3000 psi }
+section a { along old.one 1' to old.two 5'; thick 8"; height -8" to 36" }
+bars rails { size #4; along a; rows height 4", 20"; offset 4" }
+"#;
+    let drawn = all(&written(text));
+    let elevations: Vec<&Drawing> = drawn.iter().filter(|drawing| drawing.view == View::Elevation).collect();
+    assert_eq!(elevations.len(), 2);
+    for drawing in elevations {
+        let svg = drawings::svg(drawing, None);
+        let document = Document::parse(&svg).unwrap();
+        let body = document.descendants().find(|node| node.attribute("data-section") == Some("a")).unwrap();
+        let shown = box_of(body);
+        let bars: Vec<Node> = document.descendants().filter(|node| node.attribute("data-bar").is_some()).collect();
+        assert_eq!(bars.len(), 2);
+        for bar in bars {
+            let bar = box_of(bar);
+            assert!(shown[0] <= bar[0] && bar[2] <= shown[2], "{}: {bar:?} {shown:?}", drawing.id);
+        }
+        // Its top and its foot go on as dashed lines, up to the corner.
+        let dashed = body.children().filter(|one| one.attribute("class").is_some_and(|class| class.contains("hidden")));
+        let wide: Vec<f64> =
+            dashed.map(box_of).map(|at| (at[2] - at[0]) / drawing.model.unwrap().per_mm / 25.4).collect();
+        assert!(wide.len() == 1 && (wide[0] - 8.0).abs() < 0.01, "{wide:?}");
+    }
+}
+
+const SIDED: &str = r#"job "Weir" { place outdoors }
+wall old {
+    leg mid 9'
+    corner inside
+    leg right 6'
+    thick 10"
+    height -30" to 24"
+    of concrete, strength 3000 psi
+}
+section b { along old.mid 0 to 6'; thick 8"; height -22" to 20" }
+section c { along old.mid 6' to old.right 4'-3"; thick 8"; height -12" to 34" }
+forms boxing {
+    against b, c
+    sheath ply-3/4
+    studs 2x4, space at most 6"
+    walers 2x4, double
+    brace 2x4, space at most 22", angle 45 deg, on stakes, holds 1250 lbf
+    kick 2x4, on stakes, holds 1550 lbf
+}
+mix bagged { bag 80 lb, yields 0.60 ft3 }
+pour fill-up { fill b, c; mix bagged }
+"#;
+
+/// Bulkheads that go farther down or up than what is seen of a form end with the view.
+#[test]
+fn bulkheads_keep_to_the_view_of_a_form() {
+    let mut bulkheads = 0;
+    for compiled in [written(SIDED), example("cellar"), example("dairy")] {
+        for drawing in all(&compiled).iter().filter(|drawing| drawing.view == View::Form) {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let title = |node: &Node| {
+                let title = node.children().find(|child| child.has_tag_name("title"));
+                title.and_then(|title| title.text().map(str::to_owned)).unwrap_or_default()
+            };
+            let groups: Vec<(String, Node)> = document.descendants().map(|node| (title(&node), node)).collect();
+            let seen = groups.iter().filter(|(title, _)| title == "the old wall" || title.starts_with("form "));
+            let seen: Vec<[f64; 4]> = seen.map(|(_, node)| box_of(*node)).collect();
+            let (top, foot) = seen.iter().fold((f64::MAX, f64::MIN), |all, at| (all.0.min(at[1]), all.1.max(at[3])));
+            for (_, node) in groups.iter().filter(|(title, _)| title == "bulkhead") {
+                let at = box_of(*node);
+                assert!(at[1] >= top - 0.01 && at[3] <= foot + 0.01, "{}: {at:?} {top} {foot}", drawing.id);
+                bulkheads += 1;
+            }
+        }
+    }
+    assert!(bulkheads >= 3, "{bulkheads}");
+}
+
+/// A letter that stands for words is no name of the job.
+#[test]
+fn letters_of_keys_are_no_names_of_the_job() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/boathouse");
+    let keys = |more: &str| -> BTreeSet<String> {
+        let files = fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path());
+        let jobs = files.filter(|path| path.extension().is_some_and(|ending| ending == "job"));
+        let read = |path: std::path::PathBuf| {
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            let text = fs::read_to_string(&path).unwrap();
+            (name.clone(), if name == "boathouse.job" { format!("{text}\n{more}\n") } else { text })
+        };
+        let shelf = Shelf::new(jobs.map(read).collect::<Vec<_>>());
+        let drawn = all(&compile(&shelf, "boathouse.job", &Limits::default()).unwrap());
+        let sections = drawn.iter().filter(|drawing| drawing.view == View::Section);
+        let lines = sections.flat_map(|drawing| {
+            let svg = drawings::svg(drawing, None);
+            texts(&Document::parse(&svg).unwrap()).map(says).collect::<Vec<_>>()
+        });
+        lines.filter_map(|line| Some(line.split_once("  ")?.0.to_owned())).collect()
+    };
+    let (plain, named) = (keys(""), keys("clear a \"hose bib\" { on old.back at 4'; height 22\"; radius 1\" }"));
+    assert!(plain.contains("a"), "{plain:?}");
+    assert!(!named.contains("a") && named.contains("b"), "{named:?}");
+}
+
+/// Every drawing of a job with errors is a draft, and says so; so does each page it is printed on.
+#[test]
+fn drawings_of_a_job_with_errors_are_drafts() {
+    let whole = LAPPED.to_owned();
+    let broken = format!("{whole}section c {{ along old.front 20' to 30'; thick 8\"; height 0 to 30\" }}\n");
+    for (text, draft) in [(whole, false), (broken, true)] {
+        let compiled = written(&text);
+        let drawn = all(&compiled);
+        assert!(drawn.len() >= 4);
+        for drawing in &drawn {
+            let svg = drawings::svg(drawing, None);
+            let document = Document::parse(&svg).unwrap();
+            let stamped = texts(&document).any(|node| says(node) == "DRAFT");
+            let told = texts(&document).any(|node| says(node).starts_with("Draft: not to be built from."));
+            assert_eq!((stamped, told), (draft, draft), "{}", drawing.id);
+        }
+        assert_eq!(page(&compiled).contains("@top-right { content: \"DRAFT"), draft);
+    }
+}
+
 /// In the cross-section it stands on both sides of the concrete, each with its brace.
 #[test]
 fn a_section_of_what_stands_free_has_forms_on_both_sides() {

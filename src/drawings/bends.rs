@@ -11,7 +11,7 @@ use super::{
 };
 use crate::{
     geometry::{Point, Walk},
-    steel::{BarsMade, Group, Place, Shape, lines},
+    steel::{BarsMade, Group, Hook, Place, Shape, lines},
     units::{Length, show},
 };
 
@@ -56,7 +56,7 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let sheet = sheet::upright(of.system);
     let mut canvas = Canvas::default();
     let under = format!("{}. Legs are measured out to out. Not to scale: read the figures.", of.title());
-    let top = canvas.head(sheet.width, "Bars, as they are bent", &under) + 4.0;
+    let top = canvas.head(of.flags, sheet.width, "Bars, as they are bent", &under) + 4.0;
     let column = sheet.width / 2.0;
     let mut below = [top, top];
     let mut notes = Vec::new();
@@ -155,7 +155,7 @@ fn card(
     let mut blocks = marked.blocks.join(", ");
     let shape = &marked.group.shape;
     if !shape.turns.is_empty() || shape.hooks.iter().any(Option::is_some) {
-        blocks.push_str(&format!("; bends {} across inside", show::bend(shape.inside, of.system)));
+        blocks.push_str(&format!("; bends {} across inside", show::exact(shape.inside, of.system)));
     }
     let blocks = lettering::lines(&blocks, SMALL, width - 11.0);
     let mut foot = top + 9.7;
@@ -192,11 +192,12 @@ impl Figure {
         let shape = &marked.group.shape;
         let corners = flat(of, marked);
         let mut longest = LONGEST;
-        let mut points = drawn(&corners, longest);
+        let arcs = arcs(shape, corners.len());
+        let mut points = drawn(&corners, longest, &arcs);
         // Several long legs in one direction are drawn shorter, down to what can still be told apart.
         while across(&points) > most && longest > 6.0 {
             longest *= 0.85;
-            points = drawn(&corners, longest);
+            points = drawn(&corners, longest, &arcs);
         }
         let low = points
             .iter()
@@ -213,12 +214,22 @@ impl Figure {
     }
 }
 
+/// Between two corners a hook takes more than one of.
+fn has_arc(hook: Option<Hook>) -> bool {
+    hook.is_some_and(|hook| hook.turn > 90.5)
+}
+
+/// Which straights between corners are none: the middle of the arc of a hook that turns right back.
+fn arcs(shape: &Shape, corners: usize) -> Vec<usize> {
+    let [start, end] = shape.hooks.map(has_arc);
+    start.then_some(1).into_iter().chain(end.then_some(corners.saturating_sub(3))).collect()
+}
+
 /// The figure at each straight of a bar: the tails of its hooks, its legs.
 fn words(shape: &Shape, straights: usize, of: &Of) -> Vec<String> {
-    let steps = |hook: &Option<crate::steel::Hook>| hook.map_or(0, |hook| if hook.turn > 90.5 { 2 } else { 1 });
-    let before = steps(&shape.hooks[0]);
+    let before = shape.hooks[0].map_or(0, |hook| if has_arc(Some(hook)) { 2 } else { 1 });
     let bent = |length: Length| show::bend(length, of.system).to_string();
-    let tail = |hook: &Option<crate::steel::Hook>| {
+    let tail = |hook: &Option<Hook>| {
         hook.map_or_else(String::new, |hook| {
             format!("{} deg hook, tail {}", show::decimal(hook.turn, 0), bent(hook.tail))
         })
@@ -279,8 +290,8 @@ fn flat(of: &Of, marked: &Marked) -> Vec<(f64, f64)> {
         .collect()
 }
 
-/// The same corners with legs that are neither too long nor too short to be read.
-fn drawn(corners: &[(f64, f64)], most: f64) -> Vec<Spot> {
+/// The same corners with legs that are neither too long nor too short to be read, and arcs without a straight in them.
+fn drawn(corners: &[(f64, f64)], most: f64, arcs: &[usize]) -> Vec<Spot> {
     let lengths: Vec<f64> = corners
         .windows(2)
         .map(|pair| match pair {
@@ -291,11 +302,25 @@ fn drawn(corners: &[(f64, f64)], most: f64) -> Vec<Spot> {
     let longest = lengths.iter().copied().fold(0.0, f64::max).max(1.0);
     let mut at = Spot::default();
     let mut out = vec![at];
-    for (pair, length) in corners.windows(2).zip(&lengths) {
-        let &[a, b] = pair else { continue };
-        let drawn = (length / longest * most).clamp(SHORTEST.min(most * 0.5), most);
-        let way = if *length > 0.0 { ((b.0 - a.0) / length, (b.1 - a.1) / length) } else { (1.0, 0.0) };
-        at = at.moved(way, drawn, 0.0);
+    let ways: Vec<(f64, f64)> = corners
+        .windows(2)
+        .zip(&lengths)
+        .map(|(pair, length)| match pair {
+            [a, b] if *length > 0.0 => ((b.0 - a.0) / length, (b.1 - a.1) / length),
+            _ => (1.0, 0.0),
+        })
+        .collect();
+    // What a bend takes of the straights beside it.
+    let eaten = |before: usize| match ways.get(before..before + 2) {
+        Some([a, b]) => RADIUS * ((a.0 * b.0 + a.1 * b.1).clamp(-0.9, 1.0).acos() / 2.0).tan(),
+        _ => 0.0,
+    };
+    for (number, (way, length)) in ways.iter().zip(&lengths).enumerate() {
+        let drawn = match number.checked_sub(1) {
+            Some(before) if arcs.contains(&number) => eaten(before) + eaten(number),
+            _ => (length / longest * most).clamp(SHORTEST.min(most * 0.5), most),
+        };
+        at = at.moved(*way, drawn, 0.0);
         out.push(at);
     }
     out

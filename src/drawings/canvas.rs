@@ -13,6 +13,9 @@ use super::{
 /// How many findings are told in words under a drawing.
 const NOTED: usize = 8;
 
+/// What is stamped on a drawing of a job with errors.
+const DRAFT: &str = "DRAFT";
+
 /// A drawing being made.
 #[derive(Debug, Default)]
 pub struct Canvas {
@@ -189,20 +192,21 @@ impl Canvas {
         true
     }
 
-    /// The title, and a line under it; gives the height they take.
-    pub fn head(&mut self, width: f64, title: &str, under: &str) -> f64 {
-        let title = lettering::fitted(title, TITLE, true, width);
-        self.text(Text {
-            at: Spot::new(0.0, 5.0),
-            anchor: Anchor::Start,
-            angle: 0.0,
-            size: TITLE,
-            bold: true,
-            ink: Ink::Main,
-            says: title,
-        });
+    /// The title, and a line under it; that it is a draft, where errors stand. Gives the height they take.
+    pub fn head(&mut self, flags: &Flags, width: f64, title: &str, under: &str) -> f64 {
+        let mut bold = |x: f64, anchor: Anchor, says: String| {
+            let (at, size, ink) = (Spot::new(x, 5.0), TITLE, Ink::Main);
+            self.text(Text { at, anchor, angle: 0.0, size, bold: true, ink, says });
+        };
+        let (mut room, mut said) = (width, under.to_owned());
+        if flags.has_errors() {
+            bold(width, Anchor::End, DRAFT.into());
+            room -= lettering::width(DRAFT, TITLE, true) + 4.0;
+            said = format!("Draft: not to be built from. {under}");
+        }
+        bold(0.0, Anchor::Start, lettering::fitted(title, TITLE, true, room));
         let mut y = 10.4;
-        for line in lettering::lines(under, SMALL, width) {
+        for line in lettering::lines(&said, SMALL, width) {
             self.write(Spot::new(0.0, y), Anchor::Start, SMALL, Ink::Soft, &line);
             y += 4.4;
         }

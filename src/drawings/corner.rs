@@ -128,7 +128,7 @@ impl<'c, 'w> Corner<'c, 'w> {
         }
         let work = ((span[2] - span[0]) * 1e-6, (span[3] - span[1]) * 1e-6);
         let sheet = sheet::upright(of.system);
-        let scale = scale_for(work, (sheet.width - 24.0, 150.0));
+        let scale = scale_for(work, (sheet.width - 24.0, 150.0), of.smaller);
         let per_mm = 1.0 / f64::from(scale);
         let mut canvas = Canvas::default();
         let under = format!(
@@ -137,7 +137,7 @@ impl<'c, 'w> Corner<'c, 'w> {
             if of.works.sections.voids.is_empty() { "" } else { "White in it: left empty. " },
             if old.is_empty() { "legs" } else { "wall" }
         );
-        let top = canvas.head(sheet.width, "The work from a corner", &under) + 10.0;
+        let top = canvas.head(of.flags, sheet.width, "The work from a corner", &under) + 10.0;
         let left = (sheet.width - work.0 * per_mm) / 2.0;
         let on = |right: f64, up: f64| {
             Spot::new(left + (right - span[0]) * 1e-6 * per_mm, top + (span[3] - up) * 1e-6 * per_mm)

@@ -31,7 +31,7 @@ pub fn draw(of: &Of) -> Vec<Drawing> {
     let mut canvas = Canvas::default();
     let under =
         format!("{}. Every bar is cut from its left end, in this order; the figure in a ring is the mark.", of.title());
-    let mut y = canvas.head(sheet.width, "Bars, as they are cut", &under) + 3.0;
+    let mut y = canvas.head(of.flags, sheet.width, "Bars, as they are cut", &under) + 3.0;
     let left = 27.0;
     let per_nm = (sheet.width - left - 1.0) / longest.nm() as f64;
     let mut notes = Vec::new();

@@ -53,7 +53,7 @@ fn chart(of: &Of, days: &Days) -> Drawing {
         "{}. Full: work. Open: a wait that runs through nights and days off, or young concrete that is looked after. Diamond: somebody looks, and work holds. Ring: a question is to be answered by then. Grey: Saturday, Sunday.",
         of.title()
     );
-    let top = canvas.head(sheet.width, "Days", &under) + 10.0;
+    let top = canvas.head(of.flags, sheet.width, "Days", &under) + 10.0;
     let rows = days.done.len() + days.daily.len();
     let bottom = top + STEP * rows as f64 + 1.5;
     dates(&mut canvas, days, (first, count), &|at| left + (at - first) as f64 * day, (top, bottom));

@@ -56,6 +56,7 @@ impl<'e> Elevation<'e> {
             .sections
             .iter()
             .map(|section| section.outer)
+            .chain(seen.slabs.iter().flat_map(|slab| &slab.removed).map(|strip| strip.gone))
             .fold(whole, |span, at| (span.0.min(at.0), span.1.max(at.1)));
         let highest = seen.sections.iter().map(|section| section.levels.1).fold(f64::NEG_INFINITY, f64::max);
         let stays = seen.wall.map(|(_, top)| nm(top)).filter(|top| *top > highest);
@@ -301,10 +302,13 @@ impl<'e> Elevation<'e> {
     fn draw_slab(&self, canvas: &mut Canvas, model: &Model, slab: &seen::SlabSeen) {
         let whole = nm(self.seen.length);
         let beyond = BEYOND / model.per_mm * 1e6;
-        let mut at = slab.along.0 - if slab.along.0 <= 0.0 { beyond } else { 0.0 };
-        let end = slab.along.1 + if slab.along.1 >= whole { beyond } else { 0.0 };
-        let mut gone: Vec<(f64, f64)> = slab.removed.iter().map(|(span, _)| *span).collect();
+        let mut gone: Vec<(f64, f64)> = slab.removed.iter().map(|strip| strip.gone).collect();
         gone.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // The slab goes on past the leg, and past a strip of it that goes round a corner.
+        let low = gone.iter().map(|span| span.0).fold(slab.along.0, f64::min);
+        let high = gone.iter().map(|span| span.1).fold(slab.along.1, f64::max);
+        let mut at = low - if slab.along.0 <= 0.0 { beyond } else { 0.0 };
+        let end = high + if slab.along.1 >= whole { beyond } else { 0.0 };
         let mut items = Vec::new();
         let piece = |from: f64, to: f64, left: bool| {
             let (a, b) = (model.at(from, slab.levels.1), model.at(to, slab.levels.0));
@@ -313,9 +317,6 @@ impl<'e> Elevation<'e> {
             Item::rectangle(a, b, stroke(Weight::Medium, dash, Ink::Main), fill)
         };
         for (from, to) in gone {
-            // A strip that goes on past a corner takes the slab there with it.
-            let from = if from <= 0.0 { from.min(at) } else { from };
-            let to = if to >= whole { to.max(end) } else { to };
             if from > at {
                 items.push(piece(at, from, true));
             }
@@ -341,10 +342,17 @@ impl<'e> Elevation<'e> {
             let (a, b) = (model.at(section.outer.0, section.levels.1), model.at(section.outer.1, section.levels.0));
             let mut items =
                 vec![Item::rectangle(a, b, stroke(Weight::Bold, Dash::Solid, Ink::Main), Some(Fill::NewSeen))];
-            // The old corner is hidden behind what goes round it.
-            for (face, outer) in [(section.face.0, section.outer.0), (section.face.1, section.outer.1)] {
+            // The old corner is hidden behind what goes round it; in an inside corner what is new goes on to the corner, as
+            // part of the other leg's.
+            let ends = [(section.face.0, section.outer.0, -1.0), (section.face.1, section.outer.1, 1.0)];
+            for (face, outer, way) in ends {
                 if (face - outer).abs() > 1.0 {
-                    let line = vec![model.at(face, section.levels.1), model.at(face, section.levels.0)];
+                    let (top, foot) = (section.levels.1, section.levels.0);
+                    let mut line = vec![model.at(face, top), model.at(face, foot)];
+                    if (face - outer) * way > 0.0 {
+                        line.insert(0, model.at(outer, top));
+                        line.push(model.at(outer, foot));
+                    }
                     canvas.avoid(&line);
                     items.push(Item::line(line, stroke(Weight::Thin, Dash::Hidden, Ink::Main)));
                 }
@@ -465,7 +473,7 @@ impl<'e> Elevation<'e> {
 
     fn draw_bars(&self, canvas: &mut Canvas, model: &Model) {
         for bar in &self.seen.bars {
-            let Some(mut group) = bar_item(self.of, model, bar, 0) else { continue };
+            let Some(mut group) = bar_item(self.of, bar, chains(model, bar, &bar.chains, 0)) else { continue };
             // A long bar has its id where it begins.
             let (name, number) = (self.of.job.name(bar.made.id), bar.made.counted(bar.group_at, bar.line.number));
             let begins = bar.line.on == self.seen.on;
@@ -568,7 +576,7 @@ impl<'e> Elevation<'e> {
             let level = (slab.levels.0 + slab.levels.1) / 2.0;
             // What is left of it is named there, or else what is gone.
             let mut breaks = vec![slab.along.0, slab.along.1];
-            breaks.extend(slab.removed.iter().flat_map(|(span, _)| [span.0, span.1]));
+            breaks.extend(slab.removed.iter().flat_map(|strip| [strip.along.0, strip.along.1]));
             breaks.sort_by(f64::total_cmp);
             let middles = breaks.windows(2).filter(|pair| pair[0] < pair[1]).map(|pair| (pair[0] + pair[1]) / 2.0);
             let shares = [0.5, 0.42, 0.58, 0.35, 0.65, 0.28, 0.72, 0.2, 0.8, 0.1];
@@ -576,7 +584,7 @@ impl<'e> Elevation<'e> {
                 .chain(shares.map(|share| slab.along.0 + (slab.along.1 - slab.along.0) * share))
                 .filter(|at| (slab.along.0..=slab.along.1).contains(at))
                 .collect();
-            let is_gone = |at: &f64| slab.removed.iter().any(|(span, _)| span.0 <= *at && *at <= span.1);
+            let is_gone = |at: &f64| slab.removed.iter().any(|strip| strip.along.0 <= *at && *at <= strip.along.1);
             let spots = |gone: bool| {
                 let here = stations.iter().filter(move |at| is_gone(at) == gone);
                 here.map(|at| model.at(*at, level)).collect::<Vec<Spot>>()
@@ -628,17 +636,17 @@ impl<'e> Elevation<'e> {
     }
 }
 
-/// A bar as it is seen: a dot where it is seen end-on. `up` is which of station, offset and level runs up the sheet with
-/// the station across (0: the level), or the level up with the offset across (1).
-pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Group> {
+/// Chains of a bar as they are seen: a dot where one is seen end-on. `up` is which of station, offset and level runs up the
+/// sheet with the station across (0: the level), or the level up with the offset across (1).
+pub fn chains(model: &Model, bar: &BarSeen, chains: &[Vec<[f64; 3]>], up: usize) -> Vec<Item> {
     let spot = |[along, out, level]: &[f64; 3]| match up {
         0 => model.at(*along, *level),
         _ => model.at(*out, *level),
     };
     let mut items = Vec::new();
-    for chain in &bar.chains {
+    for chain in chains {
         let points: Vec<Spot> = chain.iter().map(spot).collect();
-        let (first, rest) = points.split_first()?;
+        let Some((first, rest)) = points.split_first() else { continue };
         if rest.iter().all(|point| point.distance(*first) < 0.05) {
             let radius = model.length(bar.made.steel.diameter).max(0.9) / 2.0;
             let at = rest.last().copied().unwrap_or(*first);
@@ -646,6 +654,14 @@ pub fn bar_item(of: &Of, model: &Model, bar: &BarSeen, up: usize) -> Option<Grou
         } else {
             items.push(Item::line(points, stroke(Weight::Bold, Dash::Solid, Ink::Steel)));
         }
+    }
+    items
+}
+
+/// A bar with what is drawn of it; none where nothing is.
+pub fn bar_item(of: &Of, bar: &BarSeen, items: Vec<Item>) -> Option<Group> {
+    if items.is_empty() {
+        return None;
     }
     let name = of.job.name(bar.made.id);
     Some(Group {

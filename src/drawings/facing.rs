@@ -60,7 +60,7 @@ impl Facing {
         let work = ((across.1 - across.0) * 1e-6, (up.1 - up.0) * 1e-6);
         let (sheet, lying, scale) = choose_sheet(of, rows.len(), work, left + right);
         let mut canvas = Canvas::default();
-        let top = canvas.head(sheet.width, &title, under) + 5.0;
+        let top = canvas.head(of.flags, sheet.width, &title, under) + 5.0;
         let of_scale = |length: f64| length * 1e-6 / f64::from(scale);
         let first = if turned { of_scale(across.1) } else { -of_scale(across.0) };
         let origin = Spot::new(left + first, top + of_scale(up.1));
@@ -102,7 +102,7 @@ fn choose_sheet(of: &Of, rows: usize, work: (f64, f64), beside: f64) -> (Sheet, 
     let rows = 20.0 * rows as f64;
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
     let fit = |sheet: Sheet| {
-        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)))
+        scale_for(work, ((sheet.width - beside - BEYOND).max(20.0), (sheet.height - rows - 40.0).max(40.0)), of.smaller)
     };
     let (small, large) = (fit(upright), fit(lying));
     if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) }

@@ -28,7 +28,7 @@ pub struct Flags {
 /// A finding as a drawing tells of it.
 #[derive(Debug)]
 pub struct Told {
-    /// "warning", "accepted".
+    /// "error", "warning", "accepted".
     pub word: &'static str,
     /// Its headline.
     pub says: String,
@@ -53,6 +53,12 @@ impl Flags {
             }
         }
         flags
+    }
+
+    /// Whether errors are among them: what is drawn is not to be built from.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.told.iter().any(|told| told.word == "error")
     }
 
     /// The numbers of the findings that speak of what has this id.

@@ -270,7 +270,7 @@ impl<'b, 'w> Before<'b, 'w> {
             }
             self.draw_face(canvas, &model, face, (first.then_some(id), first_before.then_some(before)));
         }
-        self.draw_behind(canvas, &model, known);
+        self.draw_behind(canvas, &model, up, known);
         self.draw_boxes(canvas, &model);
         self.name(canvas, &model, &mut facing.notes);
         facing.notes.extend(self.notes());
@@ -516,14 +516,18 @@ impl<'b, 'w> Before<'b, 'w> {
         }
     }
 
-    /// Bulkheads as lines, and the holes that lie behind the form.
-    fn draw_behind(&self, canvas: &mut Canvas, model: &Model, known: &mut Vec<String>) {
+    /// Bulkheads as lines, as far as the view goes down and up, and the holes that lie behind the form.
+    fn draw_behind(&self, canvas: &mut Canvas, model: &Model, up: (f64, f64), known: &mut Vec<String>) {
         let of = self.of;
         let new: Vec<&String> = self.ends.iter().map(|(id, ..)| id).filter(|id| !known.contains(id)).collect();
         for (id, station, levels) in &self.ends {
-            let line = vec![model.at(*station, levels.0), model.at(*station, levels.1)];
+            let (foot, top) = (levels.0.max(up.0), levels.1.min(up.1));
+            if foot >= top {
+                continue;
+            }
+            let line = vec![model.at(*station, foot), model.at(*station, top)];
             if new.contains(&id) {
-                canvas.thing(id, model.at(*station, levels.1), 2.2);
+                canvas.thing(id, model.at(*station, top), 2.2);
             }
             let is_first = !known.contains(id);
             if is_first {

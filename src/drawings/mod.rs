@@ -29,7 +29,7 @@ mod svg;
 
 pub use flags::{Flags, Told};
 pub use section::{AtFault, Station, station};
-pub use sheet::Model;
+pub use sheet::{Model, Sheet, of as sheet};
 pub use svg::{style, svg};
 
 use std::collections::BTreeSet;
@@ -131,6 +131,15 @@ impl Drawing {
             .collect()
     }
 
+    /// Whether it keeps to its sheet, where it is to scale: plans, sections and pours are the first under a heading.
+    fn has_room(&self, job: &Job) -> bool {
+        let heading = match self.view {
+            View::Plan | View::Section | View::Pour => sheet::HEADING,
+            _ => 0.0,
+        };
+        self.model.is_none() || self.height <= sheet::of(job.system(), self.lying).height - heading
+    }
+
     fn groups(&self) -> impl Iterator<Item = &Group> {
         let mut out = Vec::new();
         let mut stack: Vec<&Item> = self.items.iter().collect();
@@ -155,6 +164,8 @@ pub(crate) struct Of<'w> {
     pub flags: &'w Flags,
     /// The units of its papers.
     pub system: System,
+    /// How many steps smaller than its room what is to scale is drawn.
+    pub smaller: usize,
 }
 
 impl<'w> Of<'w> {
@@ -208,6 +219,12 @@ impl<'w> Of<'w> {
         Some(svg::shown(&head.say.datum.as_ref()?.0))
     }
 
+    /// The next letter of a key that has these: none that is a name in the job.
+    pub fn tag(&self, keys: &[(String, String)]) -> String {
+        let is_free = |tag: &String| keys.iter().all(|(known, _)| known != tag) && self.job.named(tag).is_none();
+        (0..).map(canvas::letters).find(is_free).unwrap_or_default()
+    }
+
     /// "Boathouse rear wall", or nothing.
     pub fn title(&self) -> String {
         svg::shown(self.job.title.trim())
@@ -244,16 +261,37 @@ pub fn all(job: &Job, works: &Works, flags: &Flags, stations: &[Station]) -> Vec
 /// alike.
 #[must_use]
 pub fn drawings(job: &Job, works: &Works, flags: &Flags, view: View, stations: &[Station]) -> Vec<Drawing> {
-    let of = Of { job, works, flags, system: job.system() };
+    let draw = |smaller| view_of(&Of { job, works, flags, system: job.system(), smaller }, view, stations);
+    let mut out = draw(0);
+    // How much stands under a drawing is known when it is drawn: what does not keep to its sheet is drawn smaller.
+    for smaller in 1..=SMALLER {
+        let high: Vec<usize> = (0..out.len()).filter(|at| out.get(*at).is_some_and(|one| !one.has_room(job))).collect();
+        if high.is_empty() {
+            break;
+        }
+        let again = draw(smaller);
+        for (at, next) in again.into_iter().enumerate().filter(|(at, _)| high.contains(at)) {
+            if let Some(drawing) = out.get_mut(at) {
+                *drawing = next;
+            }
+        }
+    }
+    out
+}
+
+/// So many steps smaller a drawing is tried, that it keeps to its sheet.
+const SMALLER: usize = 6;
+
+fn view_of(of: &Of, view: View, stations: &[Station]) -> Vec<Drawing> {
     match view {
-        View::Plan => plan::draw(&of),
-        View::Elevation => elevation::draw(&of),
-        View::Section => section::draw(&of, stations),
-        View::Form => form::draw(&of),
-        View::Corner => corner::draw(&of),
-        View::Bends => bends::draw(&of),
-        View::Cuts => cuts::draw(&of),
-        View::Pour => pour::draw(&of),
-        View::Days => days::draw(&of),
+        View::Plan => plan::draw(of),
+        View::Elevation => elevation::draw(of),
+        View::Section => section::draw(of, stations),
+        View::Form => form::draw(of),
+        View::Corner => corner::draw(of),
+        View::Bends => bends::draw(of),
+        View::Cuts => cuts::draw(of),
+        View::Pour => pour::draw(of),
+        View::Days => days::draw(of),
     }
 }

@@ -11,7 +11,7 @@ use super::{
     sheet::{self, Model, Scale, scale_for},
 };
 use crate::{
-    concrete::{OldPart, Piece, PlacedVoid},
+    concrete::{OldPart, PlacedVoid},
     geometry::{Frame, Outline, Point},
     holes::{Axis, Lies},
     schema::BlockId,
@@ -53,17 +53,6 @@ impl Plan<'_, '_> {
         out
     }
 
-    /// The outline of what runs along pieces of the face, so far out of it.
-    fn strips(&self, runs: &[Piece], out: Length) -> Vec<Outline> {
-        let standing = &self.of.works.standing;
-        let strip = |((first, start), (last, end)): &Piece| {
-            let run = &standing.chain(*first)?.run;
-            let ends = ((usize::from(first.leg), *start), (usize::from(last.leg), *end));
-            run.strip(ends.0, ends.1, &|_| Length::ZERO, &|_| out).ok().map(|strip| strip.outline)
-        };
-        runs.iter().filter_map(strip).collect()
-    }
-
     fn draw(&self) -> Drawing {
         let of = self.of;
         let old = self.old();
@@ -72,7 +61,10 @@ impl Plan<'_, '_> {
             .works
             .strips
             .iter()
-            .flat_map(|strip| self.strips(&strip.runs, strip.out).into_iter().map(|outline| (strip.id, outline)))
+            .flat_map(|strip| {
+                let outlines = strip.runs.iter().filter_map(|piece| seen::outline(of, piece, strip.out));
+                outlines.map(|outline| (strip.id, outline))
+            })
             .collect();
         let broken = strips.iter().map(|(_, outline)| outline);
         let outlines = || old.iter().map(|(outline, _)| outline).chain(sections.iter().copied()).chain(broken.clone());
@@ -87,13 +79,15 @@ impl Plan<'_, '_> {
         }
         let work = ((high.x - low.x) * 1e-6, (high.y - low.y) * 1e-6);
         let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
-        let fit = |sheet: sheet::Sheet| scale_for(work, (sheet.width - 2.0 * ROUND, sheet.height - 2.0 * ROUND - 40.0));
+        let fit = |sheet: sheet::Sheet| {
+            scale_for(work, (sheet.width - 2.0 * ROUND, sheet.height - 2.0 * ROUND - 40.0), of.smaller)
+        };
         let (small, large) = (fit(upright), fit(lying));
         let (sheet, is_lying, scale) =
             if small <= 16 || small <= large { (upright, false, small) } else { (lying, true, large) };
         let mut canvas = Canvas::default();
         let under = format!("{}. From above; you stand at the lower edge. {}", of.title(), self.legend(&old, &strips));
-        let top = canvas.head(sheet.width, "Plan", &under) + ROUND;
+        let top = canvas.head(of.flags, sheet.width, "Plan", &under) + ROUND;
         let per_mm = 1.0 / f64::from(scale);
         let wide = work.0 * per_mm;
         let model = Model {
@@ -276,7 +270,7 @@ impl Plan<'_, '_> {
             let wall = seen.thick.map_or(0.0, nm) + seen.footings.iter().map(|footing| footing.2).fold(0.0, f64::max);
             (-wall - BEFORE / model.per_mm * 1e6, (-out.x, out.y))
         } else {
-            let strips = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|(_, out)| *out);
+            let strips = seen.slabs.iter().flat_map(|slab| &slab.removed).map(|gone| gone.out);
             let strip = strips.chain(seen.footings.iter().map(|footing| footing.2)).fold(deepest, f64::max);
             (strip + BEFORE / model.per_mm * 1e6, (out.x, -out.y))
         };

@@ -2,7 +2,7 @@
 
 use super::{
     Drawing, Of, View,
-    canvas::{Canvas, letters},
+    canvas::Canvas,
     ids,
     labels::Room,
     lettering::{self, SMALL},
@@ -186,8 +186,9 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let beside = levels.room(of);
     let work = ((across.1 - across.0) * 1e-6, (up.1 - up.0) * 1e-6);
     let (upright, lying) = (sheet::upright(of.system), sheet::lying(of.system));
-    let fit =
-        |sheet: sheet::Sheet| scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0 - TAGS, sheet.height - 60.0));
+    let fit = |sheet: sheet::Sheet| {
+        scale_for(work, (sheet.width - beside.0 - beside.1 - 8.0 - TAGS, sheet.height - 60.0), of.smaller)
+    };
     let (small, large) = (fit(upright), fit(lying));
     let (sheet, is_lying, scale) =
         if small <= 20 || small <= large { (upright, false, small) } else { (lying, true, large) };
@@ -199,7 +200,7 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
         "The line rolled out flat, seen from its outer side."
     };
     let under = format!("{}. {rolled} {}", of.title(), laid.under);
-    let top = canvas.head(sheet.width, &laid.title, &under) + 6.0;
+    let top = canvas.head(of.flags, sheet.width, &laid.title, &under) + 6.0;
     let per_mm = 1.0 / f64::from(scale);
     let left = beside.0 + 2.0;
     let model =
@@ -281,7 +282,7 @@ fn draw_blocks(of: &Of, canvas: &mut Canvas, model: &Model, pour: &str, blocks: 
             id,
             items: vec![Item::rectangle(a, b, stroke(Weight::Medium, Dash::Solid, Ink::Main), Some(fill))],
         }));
-        let tag = letters(keys.len());
+        let tag = of.tag(&keys);
         let later = blocks.get(at + 1..).unwrap_or_default();
         if written(canvas, model, (block, later), &says) {
             continue;

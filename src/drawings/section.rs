@@ -10,23 +10,22 @@ mod words;
 
 pub use self::station::{AtFault, Station, station};
 use self::{
-    alike::{Alike, crossing, looks, nicest},
+    alike::{Alike, BarCut, Runs, looks, nicest},
     wood::STAKE,
 };
 use super::{
     Drawing, Of, View,
     canvas::Canvas,
-    elevation::bar_item,
+    elevation::{bar_item, chains},
     labels::Room,
     lettering::{self, SMALL},
     scene::{Dash, Fill, Group, Ink, Item, Spot, Weight, stroke},
-    seen::{self, BarSeen, nm},
+    seen::{self, nm},
     sheet::{self, Model, Scale, scale_for},
 };
 use crate::{
     geometry::{Frame, Point},
     holes::{Hole, Set},
-    steel::Place,
     units::Length,
 };
 
@@ -41,9 +40,11 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
         let mut breaks: Vec<f64> = vec![0.0, nm(seen.length)];
         breaks.extend(seen.sections.iter().flat_map(|section| [section.face.0, section.face.1]));
         breaks.extend(seen.voids.iter().flat_map(|(_, along, _)| [along.0, along.1]));
-        breaks.extend(seen.slabs.iter().flat_map(|slab| slab.removed.iter().flat_map(|(span, _)| [span.0, span.1])));
+        breaks.extend(seen.slabs.iter().flat_map(|slab| &slab.removed).flat_map(|gone| [gone.along.0, gone.along.1]));
         breaks.sort_by(f64::total_cmp);
         breaks.dedup();
+        let runs = Runs::new(of, seen);
+        runs.split(&mut breaks);
         for pair in breaks.windows(2) {
             let &[from, to] = pair else { continue };
             let middle = (from + to) / 2.0;
@@ -56,9 +57,11 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
                     to,
                     at: nm(at.at),
                     also: Vec::new(),
+                    but: runs.but((from, to)),
                 }));
             } else if seen.sections.iter().any(|section| section.face.0 <= middle && middle <= section.face.1) {
-                cuts.push(Alike { seen, from, to, at: nicest(seen, from, to), also: Vec::new() });
+                let but = runs.but((from, to));
+                cuts.push(Alike { seen, from, to, at: nicest(seen, from, to), also: Vec::new(), but });
             }
         }
     }
@@ -70,7 +73,10 @@ pub fn draw(of: &Of, stations: &[Station]) -> Vec<Drawing> {
             format!("{} {} to {}", of.leg(cut.seen.on), of.place(from), of.place(to))
         };
         match alike {
-            Some(other) => other.also.push(stretch(&cut)),
+            Some(other) => {
+                other.also.push(stretch(&cut));
+                other.but.extend(cut.but);
+            }
             None => {
                 let also = vec![stretch(&cut)];
                 kept.push(Alike { also, ..cut });
@@ -116,8 +122,7 @@ impl Cut<'_, '_, '_> {
             cut.seen.levels()
         } else {
             let sections = cut.sections().map(|section| section.levels);
-            let stand = bars.iter().filter(|bar| !matches!(bar.group.place, Place::Long { .. }));
-            let ends = stand.flat_map(|bar| bar.chains.iter().flatten()).map(|at| (at[2], at[2]));
+            let ends = bars.iter().flat_map(|bar| bar.across.iter().flatten()).map(|at| (at[2], at[2]));
             let slabs = cut.seen.slabs.iter().map(|slab| slab.levels);
             let all = sections.chain(ends).chain(slabs);
             all.fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at.0), span.1.max(at.1)))
@@ -137,7 +142,7 @@ impl Cut<'_, '_, '_> {
         let room_left = beside.0.max(lettering::width(&self.measured_from(), SMALL, false) + 3.0) + 2.0;
         let room_right = (beside.1 + 2.0).min(sheet.width * 0.36);
         let work = ((right - left) * 1e-6, (up.1 - up.0) * 1e-6);
-        let scale = scale_for(work, (sheet.width - room_left - room_right, 130.0));
+        let scale = scale_for(work, (sheet.width - room_left - room_right, 130.0), of.smaller);
         let mut canvas = Canvas::default();
         let name = format!("{} {}", of.leg(cut.seen.on), of.place(Length::round_nm(cut.at)));
         let title = format!("Section at {name}");
@@ -146,8 +151,8 @@ impl Cut<'_, '_, '_> {
         } else {
             "Seen with the line's left end behind you: its inner side on the left, its outer side on the right."
         };
-        let under = format!("{}. {seen} The same over {}.", of.title(), cut.also.join("; "));
-        let top = canvas.head(sheet.width, &title, &under) + 6.0;
+        let under = format!("{}. {seen} The same over {}{}.", of.title(), cut.also.join("; "), self.but());
+        let top = canvas.head(of.flags, sheet.width, &title, &under) + 6.0;
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),
             per_mm: 1.0 / f64::from(scale),
@@ -172,7 +177,7 @@ impl Cut<'_, '_, '_> {
         y = self.draw_offsets(&mut canvas, &model, &bars, &holes, (begins, y), &mut notes) + 2.0;
         y += canvas.key(y, sheet.width, &keys);
         y += canvas.scale_bar(y, 6.0, &Scale::new(scale, of.system)) + 1.5;
-        if bars.iter().any(|bar| !matches!(bar.group.place, Place::Long { .. })) {
+        if bars.iter().any(|bar| !bar.across.is_empty()) {
             notes.push("Dowels, holes and upright bars are those nearest to the cut.".into());
         }
         if !forms.is_empty() {
@@ -251,33 +256,29 @@ impl Cut<'_, '_, '_> {
         self.of.works.standing.chain(on)?.run.frame(usize::from(on.leg))
     }
 
-    fn draw_bars(&self, canvas: &mut Canvas, model: &Model, bars: &[&BarSeen]) {
-        for bar in bars {
-            if let Place::Long { .. } = bar.group.place {
-                let through = bar.chains.iter().find_map(|chain| crossing(chain, self.cut.at));
-                let Some((out, level)) = through else { continue };
-                let at = model.at(out, level);
-                let radius = (model.length(bar.made.steel.diameter) / 2.0).max(0.7);
-                canvas.front(Item::Group(Group {
-                    title: Some(format!("{}, mark {}", self.of.name(bar.made.id), bar.group.mark)),
-                    data: vec![
-                        ("bar", self.of.job.name(bar.made.id).to_owned()),
-                        ("group", bar.group_at.to_string()),
-                        ("number", bar.line.number.to_string()),
-                    ],
-                    items: vec![Item::Circle { at, radius, stroke: None, fill: Some(Fill::Full(Ink::Steel)) }],
-                    ..Group::default()
-                }));
+    fn draw_bars(&self, canvas: &mut Canvas, model: &Model, bars: &[BarCut]) {
+        for cut in bars {
+            let radius = (model.length(cut.bar.made.steel.diameter) / 2.0).max(0.7);
+            let dots = cut.through.iter().map(|(out, level)| model.at(*out, *level));
+            let mut items = chains(model, cut.bar, &cut.across, 1);
+            items.extend(dots.clone().map(|at| Item::Circle {
+                at,
+                radius,
+                stroke: None,
+                fill: Some(Fill::Full(Ink::Steel)),
+            }));
+            if let Some(group) = bar_item(self.of, cut.bar, items) {
+                canvas.front(Item::Group(group));
+            }
+            for at in dots {
                 canvas.labels.take(Room::upright(
                     Spot::new(at.x - radius, at.y - radius),
                     Spot::new(at.x + radius, at.y + radius),
                 ));
-            } else if let Some(group) = bar_item(self.of, model, bar, 1) {
-                canvas.front(Item::Group(group));
-                for chain in &bar.chains {
-                    let points: Vec<Spot> = chain.iter().map(|[_, out, level]| model.at(*out, *level)).collect();
-                    canvas.avoid(&points);
-                }
+            }
+            for chain in &cut.across {
+                let points: Vec<Spot> = chain.iter().map(|[_, out, level]| model.at(*out, *level)).collect();
+                canvas.avoid(&points);
             }
         }
     }

@@ -2,9 +2,9 @@
 
 use super::Of;
 use crate::{
-    concrete::{Interval, LegAt, depth},
+    concrete::{Interval, LegAt, Piece, depth},
     formwork::Panel,
-    geometry::{Flank, Point, Side},
+    geometry::{Flank, Outline, Point, Side},
     holes::{Axis, Hole, Set},
     schema::BlockId,
     steel::{BarsMade, Group, Line, Place, lines},
@@ -65,8 +65,19 @@ pub struct SlabSeen {
     pub along: Span,
     /// Its underside and its top.
     pub levels: Span,
-    /// Where strips of it are broken out: from, to, how far out.
-    pub removed: Vec<(Span, f64)>,
+    /// Where strips of it are broken out.
+    pub removed: Vec<Removed>,
+}
+
+/// A strip of a slab that is broken out before a leg.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Removed {
+    /// Where it runs along the old face.
+    pub along: Span,
+    /// From where to where anything of it is gone: past a corner too, where it goes round that.
+    pub gone: Span,
+    /// How far out.
+    pub out: f64,
 }
 
 /// A bar as it is seen: its centre line as stations, offsets and levels.
@@ -205,15 +216,7 @@ impl<'w> Seen<'w> {
             for (run, outline) in placed.runs.iter().zip(&placed.outlines) {
                 for interval in standing.intervals(&[*run]).into_iter().filter(|interval| interval.on == on) {
                     let face = (nm(interval.start), nm(interval.end));
-                    let along = |side: Side| {
-                        let flank = Flank { side, leg: usize::from(on.leg) };
-                        let edges = outline.edges().filter(|(_, _, at)| *at == Some(flank));
-                        let stations = edges.flat_map(|(from, to, _)| [self.station(of, from), self.station(of, to)]);
-                        let span = stations
-                            .flatten()
-                            .fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at), span.1.max(at)));
-                        if span.0 < span.1 { span } else { face }
-                    };
+                    let along = |side: Side| self.flank(of, outline, side).unwrap_or(face);
                     self.sections.push(SectionSeen {
                         id: placed.id,
                         face,
@@ -233,6 +236,34 @@ impl<'w> Seen<'w> {
         }
     }
 
+    /// From where to where a side of what runs along this leg goes.
+    fn flank(&self, of: &Of, outline: &Outline, side: Side) -> Option<Span> {
+        let flank = Flank { side, leg: usize::from(self.on.leg) };
+        let edges = outline.edges().filter(|(_, _, at)| *at == Some(flank));
+        let stations = edges.flat_map(|(from, to, _)| [self.station(of, from), self.station(of, to)]);
+        let span =
+            stations.flatten().fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at), span.1.max(at)));
+        (span.0 < span.1).then_some(span)
+    }
+
+    /// The strips of a slab that are broken out before this leg.
+    fn removed(&self, of: &Of, slab: BlockId) -> Vec<Removed> {
+        let standing = &of.works.standing;
+        let mut out = Vec::new();
+        for strip in of.job.removes.iter().filter(|strip| strip.say.slab.0 == slab) {
+            let wide = strip.say.out.value.0;
+            for piece in standing.pieces(of.job, &strip.say.along, &mut Vec::new()) {
+                let outer = outline(of, &piece, wide).and_then(|strip| self.flank(of, &strip, Side::Outer));
+                for interval in standing.intervals(&[piece]).into_iter().filter(|interval| interval.on == self.on) {
+                    let along = (nm(interval.start), nm(interval.end));
+                    let gone = outer.map_or(along, |outer| (along.0.min(outer.0), along.1.max(outer.1)));
+                    out.push(Removed { along, gone, out: nm(wide) });
+                }
+            }
+        }
+        out
+    }
+
     /// Slabs and broken places.
     fn find_old(&mut self, of: &Of) {
         let (standing, on) = (&of.works.standing, self.on);
@@ -247,13 +278,7 @@ impl<'w> Seen<'w> {
         }
         for slab in &of.job.slabs {
             let (top, thick) = (slab.say.top, slab.say.thick.0);
-            let strips = of.job.removes.iter().filter(|strip| strip.say.slab.0 == slab.id);
-            let removed: Vec<(Span, f64)> = strips
-                .flat_map(|strip| {
-                    let out = nm(strip.say.out.value.0);
-                    along(&strip.say.along).into_iter().map(move |at| ((nm(at.start), nm(at.end)), out))
-                })
-                .collect();
+            let removed = self.removed(of, slab.id);
             for interval in along(&slab.say.against) {
                 self.slabs.push(SlabSeen {
                     id: slab.id,
@@ -325,6 +350,14 @@ impl<'w> Seen<'w> {
         let all = walls.into_iter().chain(footings).chain(sections).chain(slabs);
         all.fold((f64::INFINITY, f64::NEG_INFINITY), |span, at| (span.0.min(at.0), span.1.max(at.1)))
     }
+}
+
+/// The outline in plan of what runs along a piece of the face, so far out of it.
+#[must_use]
+pub fn outline(of: &Of, ((first, start), (last, end)): &Piece, out: Length) -> Option<Outline> {
+    let run = &of.works.standing.chain(*first)?.run;
+    let ends = ((usize::from(first.leg), *start), (usize::from(last.leg), *end));
+    run.strip(ends.0, ends.1, &|_| Length::ZERO, &|_| out).ok().map(|strip| strip.outline)
 }
 
 /// Bars and forms count as before a face within this, in nanometres.

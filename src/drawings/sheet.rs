@@ -33,21 +33,25 @@ pub fn lying(system: System) -> Sheet {
     Sheet { width: height, height: width - 8.0 }
 }
 
+/// The sheet of a drawing.
+#[must_use]
+pub fn of(system: System, is_lying: bool) -> Sheet {
+    if is_lying { lying(system) } else { upright(system) }
+}
+
+/// What a heading over a drawing takes of its page.
+pub const HEADING: f64 = 22.0;
+
 /// How often a drawing is smaller than the work: what rulers and tapes are marked for, largest first.
 const SCALES: [u32; 22] = [1, 2, 4, 5, 8, 10, 12, 15, 16, 20, 24, 25, 30, 32, 40, 48, 50, 64, 75, 80, 96, 100];
 
-/// The largest scale at which so much of the work, in millimetres, has room.
+/// The largest scale at which so much of the work, in millimetres, has room; or one so many steps smaller.
 #[must_use]
-pub fn scale_for(work: (f64, f64), room: (f64, f64)) -> u32 {
-    let fits = |scale: u32| work.0 <= room.0 * f64::from(scale) && work.1 <= room.1 * f64::from(scale);
-    if let Some(scale) = SCALES.into_iter().find(|scale| fits(*scale)) {
-        return scale;
-    }
-    let mut scale: u32 = 200;
-    while !fits(scale) && scale < 100_000_000 {
-        scale = scale.saturating_mul(2);
-    }
-    scale
+pub fn scale_for(work: (f64, f64), room: (f64, f64), smaller: usize) -> u32 {
+    const LAST: u32 = 100_000_000;
+    let fits = |scale: &u32| work.0 <= room.0 * f64::from(*scale) && work.1 <= room.1 * f64::from(*scale);
+    let beyond = std::iter::successors(Some(200), |scale: &u32| Some(scale * 2).filter(|scale| *scale <= LAST));
+    SCALES.into_iter().chain(beyond).filter(fits).nth(smaller).unwrap_or(LAST)
 }
 
 /// The way from the work to the sheet: x along the leg from its left end, or east in plan, y up or north.

@@ -80,7 +80,7 @@ pub fn order_page(compiled: &Compiled, live: print::Live, out: &mut dyn io::Writ
             one.drawn = left.iter().find_map(flag);
         }
     }
-    let picture = |drawing: &drawings::Drawing| picture(drawing, &beside_them);
+    let picture = |drawing: &drawings::Drawing| picture(compiled, drawing, &beside_them);
     let mut parts = Vec::with_capacity(paper.parts.len() + left.len());
     for part in paper.parts {
         let heading = match &part {
@@ -113,12 +113,13 @@ fn beside(view: View) -> &'static str {
     }
 }
 
-fn picture<'w>(drawing: &drawings::Drawing, page: &BTreeSet<String>) -> Part<'w> {
+fn picture<'w>(compiled: &Compiled, drawing: &drawings::Drawing, page: &BTreeSet<String>) -> Part<'w> {
     Part::Picture(Picture {
         title: drawing.title.clone(),
         svg: drawings::svg(drawing, Some(page)),
         ids: drawing.ids().into_iter().map(str::to_owned).collect(),
         lying: drawing.lying,
+        most: drawings::sheet(compiled.job.system(), drawing.lying).height.ceil() as u32,
     })
 }
 

@@ -81,6 +81,8 @@ pub struct Picture {
     pub ids: Vec<String>,
     /// It wants a sheet on its side.
     pub lying: bool,
+    /// How high it may be on paper, in whole millimetres: as high as its sheet.
+    pub most: u32,
 }
 
 /// A finding in one line.

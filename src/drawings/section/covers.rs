@@ -1,11 +1,11 @@
 //! The cover over the steel where it is cut: from the surface of a bar that is seen to the face beside it.
 
-use super::{Cut, crossing, nm};
+use super::{BarCut, Cut, nm};
 use crate::{
     concrete::Class,
-    drawings::{canvas::Canvas, dimension::between, scene::Spot, seen::BarSeen, sheet::Model},
+    drawings::{canvas::Canvas, dimension::between, scene::Spot, sheet::Model},
     schema::BlockId,
-    steel::{Cover, Place},
+    steel::Cover,
     units::{Length, show},
 };
 
@@ -23,7 +23,7 @@ struct Drawn {
 
 impl Cut<'_, '_, '_> {
     /// The covers of the bars that are seen, from bar to face: of each class of faces the least there is where it is cut.
-    pub(super) fn draw_covers(&self, canvas: &mut Canvas, model: &Model, bars: &[&BarSeen], notes: &mut Vec<String>) {
+    pub(super) fn draw_covers(&self, canvas: &mut Canvas, model: &Model, bars: &[BarCut], notes: &mut Vec<String>) {
         let of = self.of;
         let mut covers: Vec<(Class, Drawn)> = of
             .works
@@ -72,28 +72,27 @@ impl Cut<'_, '_, '_> {
     }
 
     /// The least cover of a block, where it is measured straight across the wall from a bar that is seen at its place.
-    fn in_plane(&self, cover: &Cover, bars: &[&BarSeen]) -> Option<Drawn> {
+    fn in_plane(&self, cover: &Cover, bars: &[BarCut]) -> Option<Drawn> {
         let at = (nm(cover.at.offset), nm(cover.at.height));
         let across = (nm(cover.at.station) - nm(cover.to.station)).abs() < NEAR;
-        let is_there = |bar: &&&BarSeen| match bar.group.place {
-            Place::Long { .. } => self.through(bar).is_some_and(|through| far(through, at) < NEAR),
+        let is_there = |cut: &&BarCut| {
             // Its ends are drawn back by half its thickness.
-            _ => bar.chains.iter().any(|chain| {
-                let near = nm(bar.made.steel.diameter);
-                chain.windows(2).any(|pair| match pair {
-                    [a, b] => beside((a[1], a[2]), (b[1], b[2]), at) < near,
-                    _ => false,
-                })
-            }),
+            let near = nm(cut.bar.made.steel.diameter);
+            let mut pieces = cut.across.iter().flat_map(|chain| chain.windows(2));
+            let is_beside = |pair: &[[f64; 3]]| match pair {
+                [a, b] => beside((a[1], a[2]), (b[1], b[2]), at) < near,
+                _ => false,
+            };
+            cut.through.iter().any(|through| far(*through, at) < NEAR) || pieces.any(is_beside)
         };
-        bars.iter().filter(|bar| bar.made.id == cover.bar.bars).find(is_there).filter(|_| across)?;
+        bars.iter().filter(|cut| cut.bar.made.id == cover.bar.bars).find(is_there).filter(|_| across)?;
         let to = (nm(cover.to.offset), nm(cover.to.height));
         Some(Drawn { bars: cover.bar.bars, clear: cover.clear, at, to })
     }
 
     /// Where the least is somewhere else along the wall, at a step or a corner, the long bars have another cover here: to the
     /// side of the section they are cut in.
-    fn here(&self, cover: &Cover, bars: &[&BarSeen]) -> Option<Drawn> {
+    fn here(&self, cover: &Cover, bars: &[BarCut]) -> Option<Drawn> {
         let section = self.cut.sections().find(|section| section.id == cover.section)?;
         let (low, high) = section.levels;
         let inner = cover.to.offset < cover.at.offset;
@@ -105,11 +104,12 @@ impl Cut<'_, '_, '_> {
             };
             meets && other.depth.0 < section.depth.1 && section.depth.0 < other.depth.1
         });
-        let long = bars.iter().filter(|bar| bar.made.id == cover.bar.bars);
-        let through = long.filter_map(|bar| Some((bar, self.through(bar)?))).filter(|(_, (out, level))| {
+        let long = bars.iter().filter(|cut| cut.bar.made.id == cover.bar.bars);
+        let through = long.flat_map(|cut| cut.through.iter().map(move |at| (cut.bar, *at)));
+        let within = through.filter(|(_, (out, level))| {
             (low..=high).contains(level) && (section.depth.0..=section.depth.1).contains(out)
         });
-        let all = through.map(|(bar, (out, level))| {
+        let all = within.map(|(bar, (out, level))| {
             let to = match cover.class {
                 Class::Top => (out, high),
                 Class::Formed | Class::Earth => (if inner { section.depth.0 } else { section.depth.1 }, level),
@@ -119,11 +119,6 @@ impl Cut<'_, '_, '_> {
             Drawn { bars: cover.bar.bars, clear, at: (out, level), to }
         });
         all.filter(|_| !is_covered).min_by_key(|drawn| drawn.clear)
-    }
-
-    /// Where a long bar comes through the cut.
-    fn through(&self, bar: &BarSeen) -> Option<(f64, f64)> {
-        bar.chains.iter().find_map(|chain| crossing(chain, self.cut.at))
     }
 }
 

@@ -36,7 +36,7 @@ pub enum AtFault {
 /// An [`AtFault`] where no place is meant.
 pub fn station(job: &Job, works: &Works, text: &str) -> Result<Station, AtFault> {
     let none = Flags::default();
-    let of = Of { job, works, flags: &none, system: job.system() };
+    let of = Of { job, works, flags: &none, system: job.system(), smaller: 0 };
     let legs: Vec<LegAt> = seen::legs(&of).iter().map(|seen| seen.on).collect();
     let names = || legs.iter().map(|leg| of.leg(*leg)).collect::<Vec<String>>();
     let text = text.trim();

@@ -1,14 +1,19 @@
 //! The words of a section: what it shows, what everything is called, how high and how far out it lies.
 
-use super::{Cut, nm, wood::FormSeen};
+use super::{
+    Cut,
+    alike::{BarCut, But},
+    nm,
+    wood::FormSeen,
+};
 use crate::{
     drawings::{
-        canvas::{Canvas, letters},
+        canvas::Canvas,
         dimension::{Mark, Running, reach},
         lettering::{self, SMALL},
         levels::Levels,
         scene::{Anchor, Ink, Spot, Text},
-        seen::{self, BarSeen},
+        seen,
         sheet::Model,
     },
     formwork::{Hold, USUAL_ANGLE, waler_size},
@@ -20,7 +25,7 @@ use crate::{
 };
 
 impl Cut<'_, '_, '_> {
-    pub(super) fn describe(&self, bars: &[&BarSeen]) -> String {
+    pub(super) fn describe(&self, bars: &[BarCut]) -> String {
         let (of, base) = (self.of, self.cut.seen.base());
         let sections: Vec<String> = self
             .cut
@@ -38,6 +43,21 @@ impl Cut<'_, '_, '_> {
             .collect();
         let cut = if self.cut.seen.wall.is_some() { "the wall" } else { base };
         format!("A cut across {cut}: {}; {}.", sections.join("; "), problem::count(bars.len(), "bar", "bars"))
+    }
+
+    /// What is not the same all along where the cut holds, though one cut shows it.
+    pub(super) fn but(&self) -> String {
+        let bars = self.cut.but.iter().filter_map(|but| match but {
+            But::Ends(bars) => Some(self.of.name(*bars)),
+            But::Laps => None,
+        });
+        let bars: Vec<String> = bars.collect();
+        let laps = if self.cut.but.contains(&But::Laps) { ", but for laps" } else { "" };
+        if bars.is_empty() {
+            return laps.to_owned();
+        }
+        let and = if laps.is_empty() { ", but for" } else { " and" };
+        format!("{laps}{and} where bars of {} begin and end", bars.join(", "))
     }
 
     pub(super) fn levels(&self, holes: &[(&Set, Hole)]) -> Levels {
@@ -61,7 +81,7 @@ impl Cut<'_, '_, '_> {
                 out.add(nm(level), format!("{}, row {}", of.name(set.id), hole.row), Ink::Hole);
             }
         }
-        for bar in self.cut.bars() {
+        for BarCut { bar, .. } in self.cut.bars() {
             if let Place::Long { level, .. } = bar.group.place {
                 out.add(nm(level), format!("{}, mark {}", of.name(bar.made.id), bar.group.mark), Ink::Steel);
             }
@@ -75,7 +95,7 @@ impl Cut<'_, '_, '_> {
         canvas: &mut Canvas,
         model: &Model,
         forms: &[FormSeen],
-        bars: &[&BarSeen],
+        bars: &[BarCut],
         notes: &mut Vec<String>,
     ) -> Vec<(String, String)> {
         let (of, seen) = (self.of, self.cut.seen);
@@ -95,7 +115,7 @@ impl Cut<'_, '_, '_> {
             if !placed {
                 // What is said once has one letter, wherever it stands.
                 let known = keys.iter().find(|(_, other)| *other == says).map(|(tag, _)| tag.clone());
-                let tag = known.clone().unwrap_or_else(|| letters(keys.len()));
+                let tag = known.clone().unwrap_or_else(|| of.tag(&keys));
                 if canvas.label(at, 1.6, SMALL, ink, &tag) {
                     if known.is_none() {
                         keys.push((tag, says));
@@ -138,16 +158,16 @@ impl Cut<'_, '_, '_> {
             label(canvas, at, Ink::Main, format!("slab {}", of.name(slab.id)));
         }
         let mut named: Vec<BlockId> = Vec::new();
-        for bar in bars {
+        for BarCut { bar, through, across } in bars {
             if named.contains(&bar.made.id) || matches!(bar.group.place, Place::Long { .. }) {
                 continue;
             }
             named.push(bar.made.id);
-            let points = bar.chains.iter().flatten();
-            let outermost = points.max_by(|a, b| (a[1] + a[2]).total_cmp(&(b[1] + b[2])));
-            if let Some([_, out, level]) = outermost {
+            let points = across.iter().flatten().map(|[_, out, level]| (*out, *level));
+            let outermost = points.chain(through.iter().copied()).max_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
+            if let Some((out, level)) = outermost {
                 let says = format!("{}, mark {}", of.name(bar.made.id), bar.group.mark);
-                label(canvas, model.at(*out, *level), Ink::Steel, says);
+                label(canvas, model.at(out, level), Ink::Steel, says);
             }
         }
         for form in forms {
@@ -209,7 +229,7 @@ impl Cut<'_, '_, '_> {
         &self,
         canvas: &mut Canvas,
         model: &Model,
-        bars: &[&BarSeen],
+        bars: &[BarCut],
         holes: &[(&Set, Hole)],
         (left, y): (f64, f64),
         notes: &mut Vec<String>,
@@ -229,7 +249,7 @@ impl Cut<'_, '_, '_> {
                 offsets.push(-set.deep);
             }
         }
-        for bar in bars {
+        for BarCut { bar, .. } in bars {
             match (&bar.group.place, bar.group.from) {
                 (Place::Holes(_), _) => {
                     let ends = bar.chains.iter().filter_map(|chain| chain.last());

@@ -64,7 +64,7 @@ thead th { border-bottom: 2px solid var(--ink); background: var(--band); vertica
 tbody th { font-weight: 400; }
 .right { text-align: right; font-variant-numeric: tabular-nums; }
 .centre { text-align: center; }
-.day { white-space: nowrap; }
+.whole { white-space: nowrap; }
 .subtotal > * { border-top: 1px solid var(--ink); font-weight: 700; }
 .total > * { border-top: 3px double var(--ink); font-weight: 700; }
 pre { overflow-x: auto; padding: 0.6rem 0.8rem; background: var(--band); font: 0.9rem/1.35 "Liberation Mono", Menlo, Consolas, monospace; }
@@ -75,7 +75,7 @@ pre { overflow-x: auto; padding: 0.6rem 0.8rem; background: var(--band); font: 0
   tbody th, td:last-child:has(> input) { background: var(--paper); }
 }
 tr:target > *, li:target { background: var(--band); box-shadow: inset 0.35rem 0 var(--mark); }
-a.flag { border: 0.13rem solid; padding: 0 0.3rem; font-weight: 700; text-decoration: none; white-space: nowrap; }
+a.flag { border: 0.13rem solid; padding: 0 0.3rem; font-weight: 700; text-decoration: none; box-decoration-break: clone; }
 :target { scroll-margin: 4rem; }
 figure { margin: 1.2rem 0; }
 figure svg { display: block; max-width: 100%; height: auto; min-width: 34rem; }
@@ -97,9 +97,8 @@ button.clear {
   th, td { padding: 0.8mm 1.8mm; }
   td input[type=checkbox] { width: 4mm; height: 4mm; border-width: 0.35mm; }
   td .blank { height: 4mm; }
-  figure svg { min-width: 0; max-height: 235mm; }
+  figure svg { min-width: 0; max-height: var(--most); }
   .lying, h2:has(+ .lying) { page: lying; }
-  .lying svg { max-height: 160mm; }
   a { color: inherit; text-decoration: none; }
 }
 "#;

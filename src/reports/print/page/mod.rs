@@ -14,6 +14,7 @@ use super::characters::{REPLACEMENT, collapsed, lines, steers};
 use crate::{
     drawings::ids,
     reports::{Align, BoxLine, Cell, Column, Paper, Part, Picture, Table, Weight, Words, words::fingerprint},
+    units::unit,
 };
 
 /// What a page is to do besides being read.
@@ -108,6 +109,10 @@ impl Page<'_, '_> {
         self.write(look::STYLE)?;
         // The title at the foot of each printed page, its letters as CSS writes any.
         self.write(&format!("@page {{ @bottom-left {{ content: \"{}\"; }} }}\n", in_css(paper.title.text())))?;
+        if let Some(stamp) = &paper.stamp {
+            let stamp = in_css(stamp.text());
+            self.write(&format!("@page {{ @top-right {{ content: \"{stamp}\"; font-weight: bold; }} }}\n"))?;
+        }
         self.write(style)?;
         self.write(&format!("</style>\n</head>\n<body data-page=\"{name}\">\n<header>\n"))?;
         if let Some(stamp) = &paper.stamp {
@@ -322,9 +327,9 @@ impl Page<'_, '_> {
                         said.push_str(shown);
                         said.push(' ');
                         if is_day(shown) {
-                            text.push_str(&format!("<span class=\"day\">{}</span>", escaped(shown)));
+                            text.push_str(&whole(shown));
                         } else {
-                            text.push_str(&escaped(shown));
+                            text.push_str(&measured(shown));
                         }
                     }
                     Cell::Link { shown, to } => {
@@ -357,7 +362,8 @@ impl Page<'_, '_> {
         let class = if picture.lying { "drawing lying" } else { "drawing" };
         let label = self.label(&format!("Drawing: {}", picture.title));
         self.write(&format!(
-            "<figure class=\"{class}\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n",
+            "<figure class=\"{class}\" style=\"--most:{}mm\">\n<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">\n",
+            picture.most,
             escaped(&label)
         ))?;
         self.write(&picture.svg)?;
@@ -380,6 +386,46 @@ impl Page<'_, '_> {
 /// Whether a cell is a day and perhaps a time, `Mon 2027-05-03 16:30`: it is not broken at its hyphens.
 fn is_day(text: &str) -> bool {
     text.len() <= 20 && text.contains("-") && text.chars().filter(char::is_ascii_digit).count() >= 8
+}
+
+/// A text that is not broken.
+fn whole(text: &str) -> String {
+    format!("<span class=\"whole\">{}</span>", escaped(text))
+}
+
+/// A text with what is measured in it whole: `13'-4 1/4"` is not broken at its hyphen or before its fraction, nor `2720 mm`
+/// before its unit.
+fn measured(text: &str) -> String {
+    let words: Vec<String> = collapsed(text).collect::<String>().split(' ').map(str::to_owned).collect();
+    let mut out = String::new();
+    let mut at = 0;
+    while let Some(first) = words.get(at) {
+        let mut end = at + 1;
+        while let (Some(before), Some(next)) = (words.get(end - 1), words.get(end))
+            && goes_on(before, next)
+        {
+            end += 1;
+        }
+        out.push_str(if at == 0 { "" } else { " " });
+        if end > at + 1 || first.contains("'-") {
+            out.push_str(&whole(&words.get(at..end).unwrap_or_default().join(" ")));
+        } else {
+            out.push_str(&escaped(first));
+        }
+        at = end;
+    }
+    out
+}
+
+/// Whether a word goes on what the one before it measures: with its fraction, or its unit.
+fn goes_on(before: &str, next: &str) -> bool {
+    let is_figures = |text: &str| text.ends_with(|c: char| c.is_ascii_digit());
+    let is_number = is_figures(before) && before.starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '(');
+    let next = next.trim_end_matches(['"', '\'', ',', ';', '.', ':', ')']);
+    let is_fraction = next.split_once('/').is_some_and(|(over, under)| {
+        [over, under].iter().all(|part| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit()))
+    });
+    is_number && (is_fraction || unit(next).is_some())
 }
 
 fn align(column: &Column) -> &'static str {

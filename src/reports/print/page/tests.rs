@@ -76,3 +76,22 @@ fn only_a_served_page_asks_for_anything() {
         assert!(!text.contains("http://") && !text.contains("https://") && !text.contains(" src="));
     }
 }
+
+#[test]
+fn what_is_measured_is_not_broken() {
+    let kept = |text: &str| -> Vec<String> {
+        let out = measured(text);
+        let inner =
+            out.split("<span class=\"whole\">").skip(1).map(|rest| rest.split("</span>").next().unwrap().to_owned());
+        assert_eq!(out.replace("<span class=\"whole\">", "").replace("</span>", ""), escaped(text));
+        inner.collect()
+    };
+    assert_eq!(kept("13'-4 1/4\""), ["13'-4 1/4&quot;"]);
+    assert_eq!(kept("front at 60 mm, 2720 mm; 3 rows"), ["60 mm,", "2720 mm;"]);
+    assert_eq!(
+        kept("up 4 3/4\", right 5'-0\""),
+        ["4 3/4&quot;,", "5&#39;-0&quot;"].map(|one| one.replace("&#39;", "'"))
+    );
+    assert_eq!(kept("bed-plate of row 3"), [""; 0]);
+    assert_eq!(kept("  <b> 2 ft3  "), ["2 ft3"]);
+}
