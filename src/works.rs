@@ -381,7 +381,12 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
         let lost = holes.map_or(0, |holes| works.holes_done.lost(holes.value.0));
         facts.left_out.get(&bars).map_or(0, |used| used.count).max(lost)
     };
-    let covers = |pour: BlockId| works.solids.of(pour).map_or_else(Vec::new, PourSolid::covered_by);
+    let covers = |pour: BlockId| {
+        let formed =
+            |section| works.forms.iter().any(|forms| forms.panels.iter().any(|panel| panel.section == section));
+        let covered = |solid: &PourSolid| solid.covered_by(solid.sections.iter().any(|(section, _)| formed(*section)));
+        works.solids.of(pour).map_or_else(Vec::new, covered)
+    };
     let known = plan::Known { pour: &pour, hard: &hard, bears: &bears, covers: &covers, left_out: &left_out, facts };
     plan::days(job, &works.plan, &known)
 }

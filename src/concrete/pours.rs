@@ -83,11 +83,13 @@ pub enum Meets {
 }
 
 impl PourSolid {
-    /// The pours that meet it, where they and what stood there before leave none of it open; else none.
+    /// The pours that meet it, where they and what stood there before leave none of it open; else none. What would want a form and
+    /// has none is cast against the ground.
     #[must_use]
-    pub fn covered_by(&self) -> Vec<BlockId> {
+    pub fn covered_by(&self, is_formed: bool) -> Vec<BlockId> {
         use Class::{End, Formed, Riser, Soffit, Top, Void};
-        let is_open = [Top, Formed, End, Riser, Void, Soffit].iter().any(|class| self.areas.of(*class) > Area::ZERO);
+        let open = if is_formed { &[Top, Formed, End, Riser, Void, Soffit][..] } else { &[Top] };
+        let is_open = open.iter().any(|class| self.areas.of(*class) > Area::ZERO);
         let mut others: Vec<BlockId> = self.joints.iter().map(|joint| joint.other).filter(|_| !is_open).collect();
         others.sort_unstable();
         others.dedup();

@@ -56,18 +56,34 @@ pub fn enter_ends(job: &Job, all: &[Ends], ledger: &mut Ledger) {
     }
 }
 
-/// Enters `DATE.noise` and `DATE.shaking`: what the steps of a day come to together.
+/// Enters `job.DATE.noise` and `job.DATE.shaking`: what the steps of a day come to together.
 pub fn enter_days(all: &[OfDay], ledger: &mut Ledger) {
     for day in all {
-        let mut enter = |quantity: &str, value: Figure, formula, source, inputs: Vec<Input>| {
-            ledger.enter(|| Entry { name: format!("{}.{quantity}", day.date), value, formula, source, inputs });
-        };
+        let name = |quantity: &str| format!("job.{}.{quantity}", day.date);
         if let Some(noise) = &day.noise {
-            enter("noise", Figure::Ratio(noise.value), noise.formula, noise.source, noise.inputs().collect());
+            ledger.enter(|| Entry {
+                name: name("noise"),
+                value: Figure::Ratio(noise.value),
+                formula: noise.formula,
+                source: noise.source,
+                inputs: noise.inputs().collect(),
+            });
         }
         if let Some(shaking) = &day.shaking {
-            let daily = Figure::Acceleration(Acceleration::from_m_s2(shaking.value.daily));
-            enter("shaking", daily, shaking.formula, shaking.source, shaking.inputs().collect());
+            let points = ledger.enter(|| Entry {
+                name: name("shaking-points"),
+                value: Figure::Number(shaking.value.points),
+                formula: "sum of the parts",
+                source: shaking.source,
+                inputs: shaking.inputs().collect(),
+            });
+            ledger.enter(|| Entry {
+                name: name("shaking"),
+                value: Figure::Acceleration(Acceleration::from_m_s2(shaking.value.daily)),
+                formula: "sqrt(points / 16): A(8)",
+                source: shaking.source,
+                inputs: Input::worked("points", points).into_iter().collect(),
+            });
         }
     }
 }

@@ -138,8 +138,11 @@ pub(super) fn soaked(job: &Job) -> impl Iterator<Item = Soaked> + '_ {
     })
 }
 
+/// A face that is wetted on the way home is still wet so long after that; common practice, no source. Over a free day someone comes.
+const NIGHT: i64 = DAY / 2;
+
 /// When old faces are kept wet: as long before each pour as is said, and from the end of the working hours before that where it is
-/// outside of them.
+/// in the night after them.
 pub(super) fn soaks(job: &Job, days: &Days, hours: &Calendar) -> Vec<Soak> {
     let mut out: Vec<Soak> = Vec::new();
     for Soaked { face, readied, pour, lasts } in soaked(job) {
@@ -148,6 +151,7 @@ pub(super) fn soaks(job: &Job, days: &Days, hours: &Calendar) -> Vec<Soak> {
         let from = until - lasts;
         let ready = days.of(readied).map(|dated| dated.placed.finish).filter(|ready| *ready <= from);
         let there = hours.latest(from, 0, false).map_or(from, |(there, _)| there);
+        let there = if from - there <= NIGHT { there } else { from };
         let from = ready.map_or(there, |ready| there.max(ready));
         let soak = Soak { face, pour, from, until };
         if !out.contains(&soak) {

@@ -84,6 +84,8 @@ step fill \"Cast it\" {{ work pour cast; after form; takes 2 h }}"
     assert_eq!(soaks("7 h"), [(at(0, 16), at(1, 8))]);
     // An evening later it is wetted on that evening.
     assert_eq!(soaks("15 h"), [(at(1, 16), at(2, 8))]);
+    // Wetted on Friday it would be dry on Sunday: someone comes by then.
+    assert_eq!(soaks("39 h"), [(at(6, 20), at(7, 8))]);
 }
 
 #[test]

@@ -125,7 +125,8 @@ step cast \"Mix and place\" {{ work pour p; takes 3 h }}"
     let wet = of("wet 12 h", given);
     assert_eq!(when(&wet, "cast").0, DAY + 8 * 3600);
     let soaks = &wet.works.days.as_ref().unwrap().soaks;
-    assert_eq!(soaks.iter().map(|soak| (soak.from, soak.until)).collect::<Vec<_>>(), [(20 * 3600, DAY + 8 * 3600)]);
+    // Wet from 20:00 on: whoever goes home at 16:00 sees to it then.
+    assert_eq!(soaks.iter().map(|soak| (soak.from, soak.until)).collect::<Vec<_>>(), [(16 * 3600, DAY + 8 * 3600)]);
     assert_eq!(when(&of("wet 1 h", given), "cast").0, 12 * 3600);
     // Nothing is done before the day an answer is given.
     assert_eq!(when(&of("", "answered 2027-05-05 \"yes\""), "wash").0, 2 * DAY + 8 * 3600);

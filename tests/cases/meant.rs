@@ -21,7 +21,7 @@ let skin = 8"
 hours usual { work mon to sat from 8:00 to 17:00 }
 wall old { leg yard 16'; thick 8"; height -12" to 26"; of concrete, strength 2500 psi, assumed }
 slab floor { against old.yard; thick 4"; top 0 }
-remove strip { in floor; along old.yard; out 14" }
+remove strip { in floor; along old.yard; out 18" }
 section low { along old.yard 0 to 8'; thick 8"; height -4" to 12" }
 section high { along old.yard 8' to 13'; offset 0 to 8"; height -4" to low.top + 8" }
 section apart { along old.yard 13' to 16'; offset 9" to 17"; height -4" to 12"; base gravel }
@@ -93,7 +93,7 @@ const MENDED: [(&str, &str, &str); 53] = [
     (r#"out 5 1/2""#, r#"out 5 1 / 2""#, r#"out 5 1/2""#),
     ("price 11.40 USD", "price 0.57 USD per ft", "price 11.40 USD"),
     ("price 11.40 USD", "price 0.57 USD / foot", "price 11.40 USD"),
-    ("runs { size #4; along low;", "runs { size #4; along low high;", "runs { size #4; along low, high;"),
+    ("rails { size #4; along low, high;", "rails { size #4; along low high;", "rails { size #4; along low, high;"),
     ("against low, high", "against low and high", "against low, high"),
     ("fill low, high, apart", "fill low, high and apart", "fill low, high, apart"),
     ("fill low, high, apart", "fill low high apart", "fill low, high, apart"),
@@ -121,7 +121,7 @@ const MENDED: [(&str, &str, &str); 53] = [
     (r#""top of the floor slab""#, "„top of the floor slab“", r#""top of the floor slab""#),
     (r#""top of the floor slab""#, r#"„top of the floor slab""#, r#""top of the floor slab""#),
     ("hole pins.3", "hole pins.#3", "hole pins.3"),
-    (r#"out 14""#, r#"out 14"."#, r#"out 14""#),
+    (r#"out 18""#, r#"out 18"."#, r#"out 18""#),
     ("mix bagged {", "# one more\nmix bagged {", "// one more\nmix bagged {"),
     ("mix bagged {", "mix bagged {\n-- one more\n", "mix bagged {\n// one more\n"),
     ("mix bagged {", "/* one more */\nmix bagged {", "// one more\nmix bagged {"),

@@ -266,16 +266,16 @@ step rough \"Roughen\" {{ work prepare face; takes 1 h; after drill }}"
     let daily = ((100.0 * 1.0 + 144.0 * 0.5) / 8.0_f64).sqrt();
     near(day.shaking.as_ref().unwrap().value.daily, daily, 1e-9);
     let ledger = &one.works.ledger;
-    let Some(Figure::Ratio(told)) = ledger.find("2027-08-02.noise").map(|entry| entry.value) else { panic!() };
+    let Some(Figure::Ratio(told)) = ledger.find("job.2027-08-02.noise").map(|entry| entry.value) else { panic!() };
     near(told.percent(), 150.0, 1e-9);
-    assert!(order(&one).contains("| 2027-08-02 | drill, rough |"), "{}", order(&one));
+    assert!(order(&one).contains("| 2027-08-02 | drill and rough |"), "{}", order(&one));
     // Ten hours of drilling: eight on the first day, two of them on the second, with the roughening.
     let two = job("start 2027-08-02", "10 h");
     assert_eq!(two.works.day_doses.len(), 1);
     near(two.works.day_doses[0].noise.as_ref().unwrap().value.percent(), 150.0, 1e-9);
     // Without a day nothing is added.
     let none = job("show feet", "2 h");
-    assert!(none.works.day_doses.is_empty() && order(&none).contains("where the job says its `start`"));
+    assert!(none.works.day_doses.is_empty() && order(&none).contains("where the job says when it starts"));
 }
 
 #[test]

@@ -587,7 +587,7 @@ fn tools<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     let usual = all.iter().flat_map(|at| &at.used).any(|used| used.usual_noise && used.noise.is_some());
     let mut said = "By the worst tool of each step alone, over the time it runs. The level is what comes through what is worn, where a `tool` says it: over 100% of a day's noise is too much; A(8) over 2.5 m/s2 asks for action, 5 is the limit. Steps of one day add up.".to_owned();
     if works.days.is_none() {
-        said.push_str(" What they come to is told where the job says its `start`.");
+        said.push_str(" What they come to is told where the job says when it starts.");
     }
     if usual {
         said.push_str(" Tools marked (usual), and levels that no `tool` says, are from memory and not your tool's: read its papers.");
@@ -666,7 +666,7 @@ fn by_day<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         all.iter().try_for_each(|day| {
             lines.item(|row| {
                 let date = day.date.to_string();
-                row.of(&date).text(&date).text(words::names(&compiled.job, day.steps.iter().copied()));
+                row.of(&format!("job.{date}")).text(&date).text(words::names(&compiled.job, day.steps.iter().copied()));
                 match &day.noise {
                     Some(noise) => row.figure(show::percent(rounded(noise.value)), noise.value.percent()),
                     None => row.empty(),
