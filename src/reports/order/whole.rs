@@ -666,7 +666,7 @@ fn by_day<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
         all.iter().try_for_each(|day| {
             lines.item(|row| {
                 let date = day.date.to_string();
-                row.of(&format!("job.{date}")).text(&date).text(words::names(&compiled.job, day.steps.iter().copied()));
+                row.of(format!("job.{date}")).text(&date).text(words::names(&compiled.job, day.steps.iter().copied()));
                 match &day.noise {
                     Some(noise) => row.figure(show::percent(rounded(noise.value)), noise.value.percent()),
                     None => row.empty(),
