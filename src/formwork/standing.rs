@@ -221,6 +221,10 @@ impl<'w> Before<'w> {
         let face = self.placed.intervals.first().zip(self.job.section(self.placed.id));
         let standing = self.around.standing;
         let face = face.map_or(Length::ZERO, |(interval, section)| depth(section, standing, interval.on).1);
+        let is_above = self.placed.intervals.first().and_then(|interval| standing.heights(interval.on));
+        if !self.outer && is_above.is_some_and(|(_, top)| top <= self.panel.bottom) {
+            return false;
+        }
         let mut footings = self.job.footings.iter();
         footings.any(|footing| footing.say.under.0 == self.placed.wall && footing.say.out.0 > face)
     }
@@ -287,6 +291,37 @@ impl<'w> Before<'w> {
         here.map(|strip| strip.say.out.value.0).max()
     }
 
+    /// The ground outside, which falls from the panel on.
+    fn outside(&self) -> Option<Floor> {
+        let grounds = self.job.grounds.iter();
+        let outside = grounds.filter_map(|ground| ground.say.outside.as_ref()).max_by_key(|outside| outside.level);
+        let falls = |falls: Option<Ratio>| falls.map_or(0.0, |falls| falls.fraction());
+        outside.map(|said| Floor { level: said.level, falls: falls(said.falls), is: Is::Ground })
+    }
+
+    /// What lies there of an old wall no higher than the panel's foot, for what reaches back over it: its top, or the ground behind.
+    /// Within, nothing where it does not reach so far back.
+    fn behind(&self, wants: &Wants) -> Option<Option<Floor>> {
+        let wall = self.placed.wall;
+        let on = self.placed.intervals.first()?.on;
+        let standing = self.around.standing;
+        let (_, top) = standing.heights(on).filter(|(_, top)| !self.outer && *top <= self.panel.bottom)?;
+        let thick = standing.thickness(on)?;
+        let off = self.face() - (wants.slab)(top);
+        if off >= Length::ZERO {
+            return None;
+        }
+        if off >= -thick {
+            return Some(Some(Floor { level: top, falls: 0.0, is: Is::Hard(wall) }));
+        }
+        // What is said is the level at the wall's far face; told is the one at the panel's.
+        let ground = self.outside().map(|ground| {
+            let over = (self.face() + thick).nm() as f64 * ground.falls;
+            Floor { level: ground.level + Length::round_nm(over), ..ground }
+        });
+        Some(ground)
+    }
+
     fn floor(&self, wants: &Wants) -> Option<Floor> {
         let (job, standing) = (self.job, self.around.standing);
         let level = |level: Length, is: Is| Floor { level, falls: 0.0, is };
@@ -299,6 +334,9 @@ impl<'w> Before<'w> {
         let upon = self.below().filter(|(other, _)| reaches(other)).max_by_key(|(other, _)| other.top);
         if let Some((other, is)) = upon {
             return Some(level(other.top, is));
+        }
+        if let Some(floor) = self.behind(wants) {
+            return floor;
         }
         let is_line = job.wall(self.placed.wall).is_none();
         // How far out of the old face or the line its place lies.
@@ -317,13 +355,10 @@ impl<'w> Before<'w> {
         // Before an old wall one stands inside; before a line, on the side of the panel.
         let on = self.placed.intervals.first().map(|interval| interval.on);
         let is_outside = is_line && on.is_some_and(|on| self.outer == standing.goes_round(on));
-        let grounds = job.grounds.iter();
         let ground = if is_outside {
-            let outside = grounds.filter_map(|ground| ground.say.outside.as_ref()).max_by_key(|outside| outside.level);
-            let falls = |falls: Option<Ratio>| falls.map_or(0.0, |falls| falls.fraction());
-            outside.map(|said| Floor { level: said.level, falls: falls(said.falls), is: Is::Ground })
+            self.outside()
         } else {
-            let inside = grounds.filter_map(|ground| ground.say.inside).max();
+            let inside = job.grounds.iter().filter_map(|ground| ground.say.inside).max();
             inside.map(|inside| level(inside, Is::Ground))
         };
         slab.map(|slab| level(slab.say.top, Is::Hard(slab.id))).or(ground)

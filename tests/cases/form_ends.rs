@@ -700,3 +700,31 @@ pour p { fill s; mix bag-80-lb }",
     assert_eq!(ends.len(), 2);
     assert!(document.descendants().any(|node| node.attribute("id") == Some("forms-box-ends-s")));
 }
+
+#[test]
+fn behind_a_lower_old_wall_the_ground_is_that_outside() {
+    let text = |thick: &str, outside: &str, angle: u32, kick: &str| {
+        format!(
+            "wall old {{ leg yard 16'; thick {thick}; height -24\" to 26\"; of concrete }}
+ground {{ inside -4\"; {outside} }}
+section high {{ along old.yard 2' to 8'; offset 0 to 8\"; height 0 to 40\" }}
+forms box {{ against high; sheath ply-3/4; studs 2x4, space at most 12\"; brace 2x4, space at most 30\", angle {angle} deg, on stakes, holds 900 lbf; kick 2x4, on {kick}, holds 300 lbf }}
+pour p {{ fill high; mix bag-80-lb }}"
+        )
+    };
+    let longest = |text: &str| pieces(&compiled(text), PartSort::Brace).last().copied().unwrap();
+    // The form stands 14 in high on the old wall; braces meet it at three quarters, 10 in, of it.
+    let over = |floor: f64| (36.0 - floor) * 2_f64.sqrt();
+    let level = longest(&text("8\"", "outside -12\"", 45, "stakes"));
+    assert!((level - over(-12.0)).abs() < 0.1, "{level}, not {}", over(-12.0));
+    // One rises as far as it goes out: 48 in of it, 40 beyond the wall, over ground that falls by 1 in 10.
+    let sloped = longest(&text("8\"", "outside -12\", falls 10%", 45, "stakes"));
+    let out = (36.0 + 12.0 - 0.8) / 0.9;
+    assert!((sloped - out * 2_f64.sqrt()).abs() < 0.1, "{sloped}, not {}", out * 2_f64.sqrt());
+    // No stake goes into the top of an old wall: neither of the kicker nor, where it is so thick, of the braces.
+    let staked = |text: &str| unheld(text).into_iter().filter(|why| matches!(why, Unheld::Staked(..))).count();
+    assert_eq!(staked(&text("8\"", "outside -12\"", 45, "stakes")), 1);
+    assert_eq!(staked(&text("24\"", "outside -12\"", 45, "stakes")), 2);
+    // A kicker fixed to its top stands on it.
+    assert!(!unheld(&text("8\"", "outside -12\"", 45, "floor")).iter().any(|why| matches!(why, Unheld::OverFloor(..))));
+}
