@@ -194,12 +194,17 @@ fn figured(
         says: says.to_owned(),
     };
     let over = |at: Spot, rise: f64| at.moved((cos, sin), 0.0, -rise);
-    // Over the line, beyond its right end, beyond its left end, under the line, farther over it.
+    // Over the line, under it, level beside one that stands, beyond its right end, beyond its left end, farther off.
     let beyond = length / 2.0 + 1.8;
     let mut places = Vec::new();
     if wide <= length - 1.0 {
         places.push(text(over(middle, 0.9), Anchor::Middle));
         places.push(text(over(middle, -0.9 - SMALL * lettering::CAPITAL), Anchor::Middle));
+    } else if cos.abs() < 0.05 && length > SMALL + 1.0 {
+        let base = middle.y + SMALL * lettering::CAPITAL / 2.0;
+        for (by, anchor) in [(0.9, Anchor::Start), (-0.9, Anchor::End)] {
+            places.push(Text { angle: 0.0, ..text(Spot::new(middle.x + by, base), anchor) });
+        }
     }
     let lowered = |on: f64| over(middle.moved((cos, sin), on, 0.0), -SMALL * lettering::CAPITAL / 2.0);
     places.push(text(lowered(beyond), Anchor::Start));

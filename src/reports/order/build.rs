@@ -166,14 +166,16 @@ fn levels(levels: Levels, system: System) -> String {
 fn legs(compiled: &Compiled) -> Table<'_> {
     let job = &compiled.job;
     let measures = Measures(job.system());
-    let columns = vec![
-        Column::text("leg", "Leg"),
-        measures.lengths("length", "Length").written(),
-        measures.lengths("thick", "Thick").written(),
-        measures.lengths("bottom", "Bottom").written(),
-        measures.lengths("top", "Top").written(),
-        Column::text("then", "Then"),
-    ];
+    let mut columns = vec![Column::text("leg", "Leg"), measures.lengths("length", "Length").written()];
+    // A line has no thickness and no levels of its own.
+    let has_walls = !job.walls.is_empty();
+    if has_walls {
+        columns.extend(
+            [("thick", "Thick"), ("bottom", "Bottom"), ("top", "Top")]
+                .map(|(key, head)| measures.lengths(key, head).written()),
+        );
+    }
+    columns.push(Column::text("then", "Then"));
     Table::new(
         "legs",
         columns,
@@ -195,9 +197,10 @@ fn legs(compiled: &Compiled) -> Table<'_> {
                                 measures.place(row, bottom);
                                 measures.place(row, top);
                             }
-                            _ => {
+                            _ if has_walls => {
                                 row.empty().empty().empty();
                             }
+                            _ => {}
                         }
                         row.text(match chain.run.turn_after(leg) {
                             None => "end".to_owned(),

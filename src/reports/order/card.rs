@@ -79,9 +79,11 @@ fn facts(job: &Job, paper: &mut Paper) {
 /// What to stop for: general, and what this job's own work can run into.
 fn stop(compiled: &Compiled, paper: &mut Paper) {
     let job = &compiled.job;
-    let mut lines = vec![Words::from(
-        "The old wall or footing moves, cracks open, or soil runs out from under it: step back, prop nothing on your own, call the engineer.",
-    )];
+    let mut lines = vec![Words::from(if job.has(KindId::Wall) || job.has(KindId::Footing) {
+        "The old wall or footing moves, cracks open, or soil runs out from under it: step back, prop nothing on your own, call the engineer."
+    } else {
+        "Soil beside or under the work slides, cracks open or washes out: step back, let nobody near, call the engineer."
+    })];
     if job.has(KindId::Holes) {
         lines.push(Words::from(
             "A hole hits steel, a pipe, a cable or a void, or comes out at the back: stop drilling that hole, leave it empty, note its number, ask before moving it.",

@@ -89,7 +89,8 @@ button.clear {
   :root { --paper: #fff; --ink: #000; --soft: #222; --line: #777; --band: #eee; --mark: #000; --warn: #000; }
   body { max-width: none; padding: 0; font-size: 10.5pt; line-height: 1.35; }
   nav, button.clear { display: none; }
-  h2, h3, h4, caption { break-after: avoid; }
+  h2, h3, h4, caption, thead, thead tr { break-after: avoid; }
+  tbody tr:first-child { break-before: avoid; }
   tr, .boxes > li, dl > div, figure, .caution, li, pre { break-inside: avoid; }
   thead { display: table-header-group; }
   .wide { overflow: visible; }
