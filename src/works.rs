@@ -568,10 +568,11 @@ fn lay_out_holes(job: &Job, limits: &Limits, works: &mut Works) {
 fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
     let mut left = limits.parts;
     let mut troubles: BTreeMap<BlockId, Vec<BarTrouble>> = BTreeMap::new();
+    let long = steel::LongBars::new(job, &works.standing, &works.sections);
     for bars in &job.bars {
         let found = troubles.entry(bars.id).or_default();
         let (standing, sections, sets) = (&mut works.standing, &works.sections, &works.sets);
-        if let Some(made) = steel::bars(job, standing, sections, sets, bars, left, None, found) {
+        if let Some(made) = steel::bars(job, standing, sections, sets, &long, bars, left, None, found) {
             left = left.saturating_sub(made.count);
             works.bars.push(made);
         }
@@ -585,7 +586,7 @@ fn make_bars(job: &Job, limits: &Limits, works: &mut Works) {
         let (standing, sections, sets) = (&mut works.standing, &works.sections, &works.sets);
         let mut found = Vec::new();
         let limit = left.saturating_add(before.count);
-        if let Some(made) = steel::bars(job, standing, sections, sets, bars, limit, Some(&chosen), &mut found) {
+        if let Some(made) = steel::bars(job, standing, sections, sets, &long, bars, limit, Some(&chosen), &mut found) {
             left = limit.saturating_sub(made.count);
             *before = made;
             troubles.insert(id, found);

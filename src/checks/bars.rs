@@ -251,7 +251,7 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
             Problem::new(&LAP_SHORT, *at, "past the step there is room for {1} of this bar; its lap is {0}")
                 .arg(*lap)
                 .arg(*room)
-                .help("lengthen the section it goes on into, or, if less will do, write `lap {1}`")
+                .help("lengthen the section it goes on into, or how far of it the bars run `along`; or, if less will do, write `lap {1}`")
                 .thing(job.name(block))
                 .measure(*room)
         }

@@ -98,7 +98,7 @@ fn wet(job: &Job, pour: &Thing<Pour>, done: &DonePour) -> Option<Problem> {
         Problem::new(&PLACED_WET, water.span, "`{0}` went in with {1} of water in a bag, and {2} is the most")
             .arg(pour.name.as_str())
             .arg(show::water(water.value, job.system()).to_string())
-            .arg(show::water(most, job.system()).to_string())
+            .arg(show::water_at_most(most, job.system()).to_string())
             .label(job.at(pour.say.mix.0)?, "this mix says how much it takes")
             .thing(pour.name.as_str())
             .help("it hardens weaker and shrinks more: keep it wet for longer, load it later, tell the engineer if one was asked, and write what was said: `accept placed-wet on {0} because \"…\"`"),

@@ -79,14 +79,26 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
     for shared in &works.solids.shared {
         let (Some(first), Some(second)) = (job.at(shared.first), job.at(shared.second)) else { continue };
+        let pour = |section| works.solids.with(section).map(|(solid, _)| solid.pour);
+        let (says, help) = if pour(shared.first) == pour(shared.second) {
+            (
+                "sections `{0}` and `{1}` share {2} of concrete, counted once",
+                "if they should only touch, check where one ends and the other begins",
+            )
+        } else {
+            (
+                "sections `{0}` and `{1}` share {2} of concrete, and are cast in two pours: the bags of both count it",
+                "no two pours fill one place: let the later begin where the earlier ends",
+            )
+        };
         problems.push(
-            Problem::new(&SECTIONS_OVERLAP, second, "sections `{0}` and `{1}` share {2} of concrete, counted once")
+            Problem::new(&SECTIONS_OVERLAP, second, says)
                 .arg(job.name(shared.first))
                 .arg(job.name(shared.second))
                 .arg(shared.volume)
                 .thing(job.name(shared.second))
                 .label(first, "the other one")
-                .help("if they should only touch, check where one ends and the other begins"),
+                .help(help),
         );
     }
 }

@@ -189,7 +189,7 @@ impl<'e> Elevation<'e> {
 
     fn draw(mut self) -> Drawing {
         let of = self.of;
-        let before = if self.seen.wall.is_some() { "before the face" } else { "on the outer side of the line" };
+        let before = if self.seen.wall.is_some() { "before the face" } else { "before the line" };
         let mut under = format!("{}. Stand {before}: stations run from the left.", of.title());
         if self.levels.stays.is_some() {
             under.push_str(" Levels on the left are from the datum; figures on the right are measured down from the top of the old wall.");

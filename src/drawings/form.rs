@@ -245,7 +245,7 @@ impl<'b, 'w> Before<'b, 'w> {
         }
         let inner = self.side == Side::Inner;
         let under = format!("{}. {}", of.title(), self.legend());
-        let title = format!("Form on {}{}", of.leg(seen.on), if inner { ", inner side" } else { "" });
+        let title = format!("Form on {}{}", of.leg(seen.on), if inner { self.back() } else { "" });
         let mut facing = Facing::new(of, self.levels(), &self.rows(), (across, up, inner), (title, &under));
         let (model, canvas) = (facing.model, &mut facing.canvas);
         if let Some((bottom, top)) = self.wall() {
@@ -278,6 +278,11 @@ impl<'b, 'w> Before<'b, 'w> {
         Some(facing.end(of, id, View::Form, self.describe()))
     }
 
+    /// What the title says of the other side: that towards the old wall, or behind a line.
+    fn back(&self) -> &'static str {
+        if self.seen.wall.is_some() { ", inner side" } else { ", from behind" }
+    }
+
     /// The old wall, where it is seen: it stands behind the back of who looks at the inner side.
     fn wall(&self) -> Option<(Length, Length)> {
         self.seen.wall.filter(|_| self.side == Side::Outer)
@@ -287,8 +292,14 @@ impl<'b, 'w> Before<'b, 'w> {
     fn legend(&self) -> String {
         let mut out = match self.side {
             Side::Inner => {
-                let base = self.seen.base();
-                format!("Stand before the form on the inner side, with {base} behind you: stations run from the right")
+                if self.seen.wall.is_some() {
+                    let base = self.seen.base();
+                    format!(
+                        "Stand before the form on the inner side, with {base} behind you: stations run from the right"
+                    )
+                } else {
+                    "Stand behind the line, before the form there: stations run from the right".to_owned()
+                }
             }
             _ => "Stand before the form: stations run from the left".to_owned(),
         };
@@ -374,7 +385,11 @@ impl<'b, 'w> Before<'b, 'w> {
                 )
             })
             .collect();
-        let side = if self.side == Side::Inner { " on the inner side" } else { "" };
+        let side = match (self.side, self.seen.wall) {
+            (Side::Inner, Some(_)) => " on the inner side",
+            (Side::Inner, None) => " behind the line",
+            _ => "",
+        };
         format!("The form as one stands before it{side}: {}.", faces.join("; "))
     }
 

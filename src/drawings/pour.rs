@@ -197,7 +197,7 @@ fn one(of: &Of, laid: &Laid) -> Option<Drawing> {
     let rolled = if has_wall {
         "The wall rolled out flat, seen from the front."
     } else {
-        "The line rolled out flat, seen from its outer side."
+        "The line rolled out flat, seen from before it."
     };
     let under = format!("{}. {rolled} {}", of.title(), laid.under);
     let top = canvas.head(of.flags, sheet.width, &laid.title, &under) + 6.0;

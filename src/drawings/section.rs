@@ -149,9 +149,14 @@ impl Cut<'_, '_, '_> {
         let seen = if cut.seen.wall.is_some() {
             "Seen with the wall's left end behind you: what stands there on the left, what is new on the right."
         } else {
-            "Seen with the line's left end behind you: its inner side on the left, its outer side on the right."
+            "Seen with the line's left end behind you: what lies behind the line on the left, what stands before it on the right."
         };
-        let under = format!("{}. {seen} The same over {}{}.", of.title(), cut.also.join("; "), self.but());
+        let down = if levels.stays.is_some() {
+            " Figures on the right are measured down from the top of the old wall."
+        } else {
+            ""
+        };
+        let under = format!("{}. {seen}{down} The same over {}{}.", of.title(), cut.also.join("; "), self.but());
         let top = canvas.head(of.flags, sheet.width, &title, &under) + 6.0;
         let model = Model {
             origin: Spot::new(room_left - left * 1e-6 / f64::from(scale), top + up.1 * 1e-6 / f64::from(scale)),

@@ -99,7 +99,7 @@ pub(super) fn total_in_words(compiled: &Compiled, begins: &str) -> Option<Words>
 }
 
 fn percent(rate: crate::schema::Percent) -> String {
-    show::percent(crate::units::Ratio::from_fraction(rate.0.to_f64())).to_string()
+    show::percent_said(crate::units::Ratio::from_fraction(rate.0.to_f64())).to_string()
 }
 
 fn hired(compiled: &Compiled) -> Table<'_> {

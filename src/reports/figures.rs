@@ -197,6 +197,14 @@ pub(super) struct Letter<'l> {
 /// The most parts of a sum that are written out.
 const PARTS_AT_MOST: usize = 12;
 
+/// Sums of what stands in the list under one letter.
+const SUMS: [(&str, &str); 4] = [
+    ("sum of the parts", "part"),
+    ("sum of the legs", "leg"),
+    ("sum of the bends", "bend"),
+    ("sum of the hooks", "hook"),
+];
+
 /// A formula with its letters replaced by their values; none where it is not arithmetic, or a letter has no value. What
 /// stands after a comma is words.
 ///
@@ -205,9 +213,11 @@ pub(super) fn filled_in(formula: &str, letters: &[Letter], digits: &dyn Fn(Figur
     let arithmetic = formula.split(',').next()?;
     let mut out = String::new();
     let mut rest = arithmetic;
-    for phrase in ["sum of the parts", "sum of the legs"] {
-        if let Some(after) = rest.strip_prefix(phrase) {
-            let symbol = if phrase.ends_with("parts") { "part" } else { "leg" };
+    let is_word = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '_' | '\'');
+    while let Some(first) = rest.chars().next() {
+        if let Some((symbol, after)) =
+            SUMS.iter().find_map(|(phrase, symbol)| Some((*symbol, rest.strip_prefix(phrase)?)))
+        {
             let parts: Vec<String> =
                 letters.iter().filter(|letter| letter.symbol == symbol).map(|letter| digits(letter.value)).collect();
             if parts.is_empty() || parts.len() > PARTS_AT_MOST {
@@ -215,10 +225,8 @@ pub(super) fn filled_in(formula: &str, letters: &[Letter], digits: &dyn Fn(Figur
             }
             out.push_str(&parts.join(" + "));
             rest = after;
+            continue;
         }
-    }
-    let is_word = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '_' | '\'');
-    while let Some(first) = rest.chars().next() {
         // A letter of the formula may be more than a word: the root of a strength is one.
         let whole = letters.iter().map(|letter| letter.symbol).filter(|symbol| {
             symbol.contains('(') && rest.strip_prefix(symbol).is_some_and(|after| !after.starts_with(is_word))

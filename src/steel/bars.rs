@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::{
     lap_rule::Lap,
     long::LongRow,
+    round::{LongBars, Round},
     shape::{Shape, Steel, steel},
 };
 use crate::{
@@ -85,6 +86,8 @@ pub struct BarsMade {
     pub laps_by: Option<Length>,
     /// The lap that was taken because none was said.
     pub usual_lap: Option<Lap>,
+    /// What is round them, where they are long bars.
+    pub round: Round,
     /// The tails of hooks that were taken because none was said: the turn, the tail and whose rule it is.
     pub usual_tails: Vec<(f64, Length, &'static str)>,
     /// Long bars that are cut into lapped pieces.
@@ -180,6 +183,7 @@ pub fn bars(
     standing: &mut Standing,
     sections: &Sections,
     sets: &BTreeMap<BlockId, Set>,
+    long: &LongBars,
     bars: &Thing<Bars>,
     limit: u64,
     chosen: Option<&[usize]>,
@@ -193,6 +197,7 @@ pub fn bars(
         bars,
         steel,
         limit,
+        round: Round::default(),
         laps_by: None,
         usual_lap: None,
         usual_tails: Vec::new(),
@@ -204,7 +209,7 @@ pub fn bars(
     };
     let groups = match (&bars.say.holes, &bars.say.along) {
         (Some(holes), _) => maker.dowels(sets.get(&holes.value.0)?)?,
-        (None, Some(_)) if bars.say.rows.is_some() => maker.long()?,
+        (None, Some(_)) if bars.say.rows.is_some() => maker.long(long)?,
         (None, Some(_)) => maker.side_by_side()?,
         (None, None) => {
             maker.lacks("along", "`in` for dowels, or `along` for others");
@@ -224,6 +229,7 @@ pub fn bars(
         usual_ends: is_long && bars.say.ends.is_none(),
         laps_by: maker.laps_by,
         usual_lap: maker.usual_lap,
+        round: maker.round,
         usual_tails: maker.usual_tails,
         rows: maker.rows,
         apart: maker.apart,
@@ -273,6 +279,8 @@ pub(super) struct Maker<'m> {
     pub(super) bars: &'m Thing<Bars>,
     pub(super) steel: Steel,
     pub(super) limit: u64,
+    /// What is round long bars.
+    pub(super) round: Round,
     /// The lap, where one was wanted.
     pub(super) laps_by: Option<Length>,
     /// The lap that was taken, where one was wanted and none said.

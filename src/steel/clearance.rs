@@ -377,11 +377,16 @@ impl Scene {
             if skin.class == Class::Joint || (apart > THROUGH && no_better) {
                 return;
             }
-            // A dowel comes out of the face its hole is in, which may be against several sections.
-            if self.mouths.get(&owner).is_some_and(|mouth| skin.patch.off_plane(*mouth) <= THROUGH) {
+            let Some(segment) = self.segments.get(segment as usize) else { return };
+            // A dowel comes out of the face its hole is in, which may be against several sections; one that lies in the plane of
+            // a face all along does not come out of that.
+            let leaves_by = |mouth: &[f64; 3]| {
+                let off = [segment.from, segment.to].map(|end| skin.patch.off_plane(end));
+                skin.patch.off_plane(*mouth) <= THROUGH && off.into_iter().any(|off| off > THROUGH)
+            };
+            if self.mouths.get(&owner).is_some_and(leaves_by) {
                 return;
             }
-            let Some(segment) = self.segments.get(segment as usize) else { return };
             let nearest = skin.patch.nearest(segment);
             if nearest.distance <= THROUGH {
                 leaves.entry(owner).or_insert(nearest);

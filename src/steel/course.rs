@@ -228,13 +228,16 @@ fn relative(
         let farthest = if onwards { other.to } else { other.from };
         let way = standing.chain(step.0).and_then(|chain| Way::new(&chain.run, step, farthest, onwards, said.offset));
         let Some(way) = way else { continue };
+        // The bar it laps with begins its end distance past the step.
+        let wanted = said.lap + said.ends;
         let room = way.length();
-        if room < said.lap {
+        if room < wanted {
+            let room = (room - said.ends).max(Length::ZERO);
             troubles.push(CourseTrouble::LapShort { lap: said.lap, room });
         }
         if let Some(course) = courses.get_mut(goer).and_then(Option::as_mut) {
             course.goes_on = true;
-            *if onwards { &mut course.to } else { &mut course.from } = way.at(said.lap.min(room));
+            *if onwards { &mut course.to } else { &mut course.from } = way.at(wanted.min(room));
         }
     }
     Some(courses.into_iter().flatten().collect())

@@ -5,6 +5,7 @@ use super::{
     course::{self, Course, CourseTrouble},
     lap_rule,
     laps::{self, Layout, Rule},
+    round::LongBars,
     shape::Shape,
     stock::longest_stock,
     way::Way,
@@ -22,7 +23,7 @@ pub const USUAL_ENDS: Length = Length::from_nm(2 * Length::INCH.nm());
 
 impl Maker<'_> {
     /// The bars of all rows.
-    pub(super) fn long(&mut self) -> Option<Vec<Group>> {
+    pub(super) fn long(&mut self, long: &LongBars) -> Option<Vec<Group>> {
         self.only("rows", &["out", "space", "inset", "from", "legs"]);
         let say = &self.bars.say;
         let Some(offset) = say.offset else {
@@ -37,7 +38,8 @@ impl Maker<'_> {
             return None;
         };
         let ends = say.ends.map_or(USUAL_ENDS, |ends| ends.0);
-        let (rule, _) = lap_rule::lap(self.job, say, &self.steel);
+        self.round = long.round(self.job, self.standing, self.sections, self.bars);
+        let (rule, _) = lap_rule::lap(self.job, say, &self.steel, &self.round);
         let lap = say.lap.map_or(rule.length, |lap| lap.value.0);
         let mut laps_somewhere = false;
         let along_at = self.at("along");
@@ -154,7 +156,7 @@ impl Maker<'_> {
             }
         };
         let (lap, ring) = (said.lap, course.ring);
-        let asked = lap_rule::lap(self.job, &self.bars.say, &self.steel).0.length;
+        let asked = lap_rule::lap(self.job, &self.bars.say, &self.steel, &self.round).0.length;
         self.troubles.push(BarTrouble::NoRoomForLap { at, lap, most, would_do: refused.would_do, asked, ring });
         // A ring that cannot be lapped ends short on both sides of its corner.
         let (mut from, mut to) = (course.from, course.to);

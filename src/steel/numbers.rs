@@ -4,12 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{
     bars::{BarsMade, Group, Place},
+    hooks::Hook,
     lap_rule::{self, USUAL_LAP, USUAL_LAP_DIAMETERS, whole_steps},
     long::USUAL_ENDS,
     shape::Shape,
 };
 use crate::{
     concrete::Standing,
+    geometry::{hook_addition, out_to_out_deduction},
     holes::{RowNames, SaidSpacing, enter_row},
     job::{Job, Thing},
     ledger::{Entry, Figure, Input, Ledger, Usual},
@@ -184,7 +186,7 @@ impl Block<'_> {
     fn lap(&mut self) {
         let Some(length) = self.made.laps_by else { return };
         let name = format!("{}.lap", self.bars.name);
-        let (lap, worked) = lap_rule::lap(self.job, &self.bars.say, &self.made.steel);
+        let (lap, worked) = lap_rule::lap(self.job, &self.bars.say, &self.made.steel, &self.made.round);
         let rule = format!("{name}.rule");
         let value = Figure::Length(length);
         let diameter =
@@ -299,30 +301,55 @@ impl Block<'_> {
         }
     }
 
-    /// Adds what the bends of a shape are reckoned from; gives the formula and its source.
+    /// Adds what the bends and hooks of a shape are reckoned from; gives the formula and its source.
     fn bends(&self, shape: &Shape, inputs: &mut Vec<Input>) -> (&'static str, &'static str) {
-        let Some(turn) = shape.turns.first() else { return ("sum of the legs", "") };
+        let hooks: Vec<Hook> = shape.hooks.iter().flatten().copied().collect();
+        if shape.turns.is_empty() && hooks.is_empty() {
+            return ("sum of the legs", "");
+        }
         let own = self.bars.say.legs.as_ref().filter(|legs| legs.value.bend.is_some()).map(|legs| legs.span);
         let inside = own.unwrap_or_else(|| self.steel.said(KindId::Steel, "bend"));
         inputs.push(Input::said("inside", inside, Figure::Length(shape.inside)));
-        let diameter = Figure::Length(self.made.steel.diameter);
-        inputs.push(Input::said("d", self.steel.said(KindId::Steel, "diameter"), diameter));
+        let thick = self.made.steel.diameter;
+        inputs.push(Input::said("d", self.steel.said(KindId::Steel, "diameter"), Figure::Length(thick)));
         let source = "Cut lengths: the centre line of straights and arcs, nothing deducted by rule of thumb. Least bends: \
                       ACI 318-19 Table 25.3.1 (US and Canadian sizes), EN 1992-1-1 Table 8.1N (ISO sizes)";
-        if shape.turns.iter().any(|other| (other - turn).abs() > 1e-6) {
-            let turns = shape.turns.iter();
-            inputs.extend(
-                turns.map(|turn| Input::given("a", Figure::Angle(Angle::from_degrees(*turn)), "turn of a bend")),
-            );
-            let formula = "sum of the legs, less 2 * (inside / 2 + d) * tan(a / 2) - (inside / 2 + d / 2) * a * pi / 180 \
-                           for each bend of a degrees";
-            return (formula, source);
+        let angle = |degrees: f64| Figure::Angle(Angle::from_degrees(degrees));
+        for hook in &hooks {
+            let Ok(more) = hook_addition(hook.turn, hook.tail, shape.inside / 2, thick) else { continue };
+            inputs.push(Input::given("a", angle(hook.turn), "turn of a hook"));
+            inputs.push(Input::given("tail", Figure::Length(hook.tail), "the straight behind it"));
+            let why = "what it adds: (inside / 2 + d / 2) * a * pi / 180 + tail - (inside / 2 + d)";
+            inputs.push(Input::given("hook", Figure::Length(more), why));
         }
-        let bends = Figure::Count(shape.turns.len() as u64);
-        inputs.push(Input::given("bends", bends, "one between each two legs"));
-        inputs.push(Input::given("a", Figure::Angle(Angle::from_degrees(*turn)), "turn of each bend"));
-        let formula =
-            "sum of the legs - bends * (2 * (inside / 2 + d) * tan(a / 2) - (inside / 2 + d / 2) * a * pi / 180)";
+        let alike = shape.turns.first().filter(|turn| shape.turns.iter().all(|other| (other - *turn).abs() <= 1e-6));
+        let formula = match (alike, hooks.is_empty()) {
+            (None, _) if shape.turns.is_empty() => "sum of the legs + sum of the hooks",
+            (Some(turn), true) => {
+                let bends = Figure::Count(shape.turns.len() as u64);
+                inputs.push(Input::given("bends", bends, "one between each two legs"));
+                inputs.push(Input::given("a", angle(*turn), "turn of each bend"));
+                "sum of the legs - bends * (2 * (inside / 2 + d) * tan(a / 2) - (inside / 2 + d / 2) * a * pi / 180)"
+            }
+            (_, is_plain) => {
+                for turn in &shape.turns {
+                    let Ok(less) = out_to_out_deduction(*turn, shape.inside / 2, thick) else {
+                        return (
+                            "the centre line of straights and arcs, each leg to the point its bends are laid out from",
+                            source,
+                        );
+                    };
+                    inputs.push(Input::given("a", angle(*turn), "turn of a bend"));
+                    let why =
+                        "what it takes off: 2 * (inside / 2 + d) * tan(a / 2) - (inside / 2 + d / 2) * a * pi / 180";
+                    inputs.push(Input::given("bend", Figure::Length(less), why));
+                }
+                match is_plain {
+                    true => "sum of the legs - (sum of the bends)",
+                    false => "sum of the legs - (sum of the bends) + sum of the hooks",
+                }
+            }
+        };
         (formula, source)
     }
 

@@ -55,12 +55,17 @@ pub fn stones(
         let has = mix.say.stone?.0;
         let mine: BTreeSet<BlockId> = solid.sections.iter().map(|(id, _)| *id).collect();
         let placed = mine.iter().filter_map(|id| Some((job.section(*id)?, sections.find(*id)?)));
-        let thick = placed.flat_map(|(section, placed)| {
-            placed.intervals.iter().map(move |part| {
-                let (inner, outer) = depth(section, standing, part.on);
-                outer - inner
+        let sides: Vec<(Length, Length)> = placed
+            .flat_map(|(section, placed)| {
+                placed.intervals.iter().map(move |part| {
+                    let (inner, outer) = depth(section, standing, part.on);
+                    (outer - inner, placed.top - placed.bottom)
+                })
             })
-        });
+            .collect();
+        let thick = sides.iter().map(|(across, _)| *across);
+        // What is wider than high lies as a slab does.
+        let slab = sides.iter().filter(|(across, high)| high < across).map(|(_, high)| *high);
         let covers: Vec<&Cover> = mine.iter().filter_map(|id| covers_of.get(id)).flatten().copied().collect();
         let bars: BTreeSet<BlockId> = covers.iter().map(|cover| cover.bar.bars).collect();
         // What touches is tied on purpose, or told elsewhere.
@@ -73,7 +78,7 @@ pub fn stones(
         let some = |length: &Length| *length > Length::ZERO;
         let room = Room {
             between_forms: thick.filter(some).min()?,
-            slab: None,
+            slab: slab.filter(some).min(),
             between_bars: between.filter(some).min(),
             cover: formed.map(|cover| cover.clear).filter(some).min(),
         };

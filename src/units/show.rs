@@ -201,6 +201,19 @@ pub fn water(volume: Volume, system: System) -> Shown {
     }
 }
 
+/// The most water there may be, never rounded up: 2.86 L is told as `2.8 L`.
+#[must_use]
+pub fn water_at_most(volume: Volume, system: System) -> Shown {
+    let (number, per, unit) = match system {
+        System::Feet => (volume.nm3() * 4, 231 * cube(Length::INCH), " qt"),
+        System::Metric => (volume.nm3(), cube(Length::MILLIMETRE * 100), " L"),
+    };
+    // Tenths, whole ones alone.
+    let tenths =
+        number.div_euclid(per).saturating_mul(10).saturating_add((number.rem_euclid(per) * 10).div_euclid(per));
+    Shown(Form::Decimal { scaled: tenths, places: 1, trimmed: false, unit })
+}
+
 /// A mass: `1400 lb`, `9.5 lb` or `635 kg`.
 #[must_use]
 pub fn mass(mass: Mass, system: System) -> Shown {
@@ -311,12 +324,31 @@ pub fn sound(level: Sound) -> Shown {
 /// Below two minutes to the second, below 48 hours to the minute, from there on to the hour.
 #[must_use]
 pub fn time(time: Duration) -> Shown {
+    timed(time, f64::round)
+}
+
+/// A time something must be done within, never rounded up: 17.5 min are `17 min`.
+#[must_use]
+pub fn time_within(time: Duration) -> Shown {
+    timed(time, |units| (units + SLIVER).floor())
+}
+
+/// A time something waits for at least, never rounded down: 17.5 min are `18 min`.
+#[must_use]
+pub fn time_at_least(time: Duration) -> Shown {
+    timed(time, |units| (units - SLIVER).ceil())
+}
+
+/// What noise makes of whole units of time.
+const SLIVER: f64 = 1e-6;
+
+fn timed(time: Duration, rounded: fn(f64) -> f64) -> Shown {
     let seconds = time.seconds();
     if !seconds.is_finite() {
         return Shown(Form::Unknown);
     }
     // A cast ends at its limits.
-    let to = |unit: f64| (seconds.abs() / unit).round() as u64;
+    let to = |unit: f64| rounded(seconds.abs() / unit) as u64;
     let (large, small) = match (to(1.0), to(60.0), to(3600.0)) {
         (s, ..) if s < 120 && s != 60 => ((0, "h"), (s, "s")),
         (_, min, _) if min < 48 * 60 => ((min / 60, "h"), (min % 60, "min")),
@@ -347,6 +379,12 @@ pub const fn clock(minutes: u16) -> Shown {
 pub fn percent(ratio: Ratio) -> Shown {
     let places = if ratio.percent().abs() < 1.0 { 3 } else { 1 };
     decimal_float(ratio.percent(), places, true, "%")
+}
+
+/// A percentage that was written, such as a tax: `8%`, `7.25%`, `8.875%`.
+#[must_use]
+pub fn percent_said(ratio: Ratio) -> Shown {
+    decimal_float(ratio.percent(), 3, true, "%")
 }
 
 /// An angle: `45 deg`, `22.5 deg`.

@@ -104,3 +104,22 @@ bars long { size #4; along whole; rows height 6"; offset 4"; ends 0 }
     // Inside a corner the bar is shorter than the face by its offset times tan(45 / 2) on each leg.
     assert!((inches(walk)[1][0] - (72.0 - 4.0 * 22.5_f64.to_radians().tan())).abs() < 0.001);
 }
+
+#[test]
+fn a_dowel_in_the_plane_of_an_end_comes_out_there() {
+    let holes = |inset: &str| {
+        let text = format!(
+            "wall old {{ leg a 12'; thick 12\"; height -24\" to 60\"; of concrete }}
+section low {{ along old.a 2' to 10'; thick 8\"; height 0 to 30\" }}
+holes h {{ into old; along low; rows height 15\"; space every 12\"; {inset}; bore 5/8\" by 6\"; fill resin }}
+resin resin {{ cartridge 22 fl-oz }}
+bars pegs {{ size #4; in h; out 5\" }}
+pour p {{ fill low; mix bag-80-lb }}"
+        );
+        let job = compile_text(&Shelf::default(), "end.job", &text, &Limits::default());
+        job.problems.iter().map(|problem| problem.rule.name).filter(|name| *name == "bar-outside").count()
+    };
+    // Of the first and the last half lies in the air beside the section.
+    assert_eq!(holes("inset 0"), 1);
+    assert_eq!(holes("inset 3\""), 0);
+}

@@ -6,7 +6,7 @@ use batterboard::{
     language::Limits,
     source::Shelf,
     steel::{BarsMade, Place},
-    units::Length,
+    units::{Length, System},
 };
 use proptest::prelude::*;
 
@@ -250,4 +250,104 @@ stock long {{ for #4; length 900' }}", levels.join(", ")
             }
         }
     }
+}
+
+/// The lap that is taken for a block, in inches.
+fn taken(job: &Compiled, name: &str) -> f64 {
+    let id = job.job.bars.iter().find(|bars| bars.name == name).unwrap().id;
+    let made = job.works.bars.iter().find(|made| made.id == id).unwrap();
+    made.usual_lap.unwrap().length.inches()
+}
+
+#[test]
+fn fresh_concrete_below_a_bar_is_that_of_its_pour() {
+    let stood = |sections: &str, along: &str, pours: &str| {
+        fine(&format!(
+            "mix m {{ bag 80 lb, yields 0.60 ft3; strength 3000 psi }}
+wall old {{ leg a 30'; thick 12\"; height -24\" to 60\"; of concrete }}
+{sections}
+bars rails {{ size #4; along {along}; rows height 6\"; offset 4\" }}
+{pours}"
+        ))
+    };
+    let foot = "section foot { along old.a; thick 16\"; height -12\" to 0 }
+section stem { along old.a; thick 8\"; height 0 to 12\" }";
+    // ACI 318-19 25.4.2.3: 60000 / (25 sqrt 3000) 1/2 in = 21.91 in; a class B lap is 1.3 times as long, and with more than 12 in
+    // of fresh concrete below (Table 25.4.2.5) 1.3 times again: 28.48 and 37.03 in.
+    let together = stood(foot, "stem", "pour p { fill foot, stem; mix m }");
+    near(taken(&together, "rails"), 38.0, 1e-9);
+    let on_two_days = stood(foot, "stem", "pour p { fill foot; mix m }\npour q { fill stem; mix m }");
+    near(taken(&on_two_days, "rails"), 29.0, 1e-9);
+    let one = "section stem { along old.a; thick 8\"; height -12\" to 12\" }";
+    near(taken(&stood(one, "stem", "pour p { fill stem; mix m }"), "rails"), 38.0, 1e-9);
+    // What stands beside it, on another part of the leg or nearer to the wall, is not below it.
+    let beside = "section foot { along old.a 0 to 4'; thick 16\"; height -12\" to 0 }
+section stem { along old.a 4' to 30'; thick 8\"; height 0 to 12\" }";
+    near(taken(&stood(beside, "stem", "pour p { fill foot, stem; mix m }"), "rails"), 29.0, 1e-9);
+    let nearer = foot.replace("thick 16\"", "thick 3\"");
+    near(taken(&stood(&nearer, "stem", "pour p { fill foot, stem; mix m }"), "rails"), 29.0, 1e-9);
+}
+
+#[test]
+fn bars_of_other_blocks_are_beside_a_lap_too() {
+    let two = |bars: &str| {
+        fine(&format!(
+            "mix m {{ bag 80 lb, yields 0.60 ft3; strength 4000 psi }}
+wall old {{ leg a 30'; thick 12\"; height -24\" to 60\"; of concrete }}
+section s {{ along old.a; thick 16\"; height 0 to 12\" }}
+{bars}
+pour p {{ fill s; mix m }}"
+        ))
+    };
+    // 1 1/2 in clear is less than two diameters: ACI 318-19 Table 25.4.2.3, "other cases", is half as long again. Of a #8:
+    // 60000 / (20 sqrt 4000) 1 in = 47.43 in, a class B lap 61.66 in; in other cases 92.50 in.
+    let apart = |offset: &str| {
+        let job = two(&format!(
+            "bars one {{ size #8; along s; rows height 5\"; offset 5\" }}
+bars two {{ size #8; along s; rows height 5\"; offset {offset} }}"
+        ));
+        [taken(&job, "one"), taken(&job, "two")]
+    };
+    assert_eq!(apart("7 1/2\""), [93.0, 93.0]);
+    assert_eq!(apart("8 1/2\""), [62.0, 62.0]);
+    let rows = two("bars one { size #8; along s; rows height 5\", 7 1/2\"; offset 5\" }");
+    near(taken(&rows, "one"), 93.0, 1e-9);
+    // Rows that are measured from the bottom and from the top of a section are beside each other as well.
+    let both = two("bars one { size #8; along s; rows height bottom + 4\", top - 5 1/2\"; offset 5\" }");
+    near(taken(&both, "one"), 93.0, 1e-9);
+    // One that ends before the other begins is not beside it.
+    let after = two("bars one { size #8; along old.a 0 to 24'; rows height 5\"; offset 5\" }
+bars two { size #8; along old.a 24' to 30'; rows height 5\"; offset 5\" }");
+    near(taken(&after, "one"), 62.0, 1e-9);
+}
+
+#[test]
+fn at_a_step_two_bars_run_beside_each_other_for_their_lap() {
+    let job = |high: &str, ends: &str| {
+        fine(&format!(
+            "mix m {{ bag 80 lb, yields 0.60 ft3; strength 4000 psi }}
+wall old {{ leg a 12'; thick 12\"; height -24\" to 60\"; of concrete }}
+section low {{ along old.a 0 to 6'; thick 8\"; height 0 to 12\" }}
+section high {{ along old.a 6' to {high}; thick 8\"; height 0 to 16\" }}
+bars t {{ size #4; along low, high; rows height top - 3\"; offset 4\"; {ends} }}
+pour p {{ fill low, high; mix m }}"
+        ))
+    };
+    for (says, stops) in [("ends 6\"", 6.0), ("", 2.0), ("ends 0", 0.0)] {
+        let job = job("12'", says);
+        let made = &job.works.bars[0];
+        let lap = made.laps_by.unwrap().inches();
+        let [(_, _, lower), (_, upper, _)] = ends(made)[..] else { panic!("{:?}", ends(made)) };
+        near(upper.1.inches(), 72.0 + stops, 1e-9);
+        near(lower.1.inches() - upper.1.inches(), lap, 1e-9);
+    }
+    // 33 in and twice 6 in take 45 in past the step: 44 in are an inch short.
+    assert!(!found_in(&job("9'-9\"", "ends 6\"")).contains(&"lap-short"));
+    let short = job("9'-8\"", "ends 6\"");
+    let says = short.problems.iter().find(|problem| problem.rule.name == "lap-short").unwrap();
+    assert_eq!(says.says(System::Feet), "past the step there is room for 32\" of this bar; its lap is 33\"");
+}
+
+fn found_in(job: &Compiled) -> Vec<&'static str> {
+    job.problems.iter().map(|problem| problem.rule.name).collect()
 }

@@ -120,14 +120,22 @@ fn facts(compiled: &Compiled, set: &Set, fill: Option<&Fill>) -> Vec<(Words, Wor
     if let Some(works) = &resin.say.works {
         let mut text = at_temperatures(works, system);
         if let (Some(Asked::Within(time)), Some(air)) = (fill.works, air) {
-            text = format!("{} at {}, {warmest} ({text})", show::time(time), show::temperature(air.to.value, system));
+            text = format!(
+                "{} at {}, {warmest} ({text})",
+                show::time_within(time),
+                show::temperature(air.to.value, system)
+            );
         }
         fact("Can be worked for", text);
     }
     if let Some(cures) = &resin.say.cures {
         let mut text = at_temperatures(cures, system);
         if let (Some(Asked::Within(time)), Some(air)) = (fill.cures, air) {
-            text = format!("{} at {}, {coldest} ({text})", show::time(time), show::temperature(air.from.value, system));
+            text = format!(
+                "{} at {}, {coldest} ({text})",
+                show::time_at_least(time),
+                show::temperature(air.from.value, system)
+            );
         }
         fact("Not to be touched or loaded for", text);
     }

@@ -47,7 +47,7 @@ fn one<'w>(compiled: &'w Compiled, mixing: &'w Mixing, solid: &'w PourSolid, pap
     if let Some((start, most)) = mixing.water {
         fact(
             "Water for one bag",
-            format!("{} to start with, never past {}", show::water(start, system), show::water(most, system)),
+            format!("{} to start with, never past {}", show::water(start, system), show::water_at_most(most, system)),
         );
     }
     if let Some(wet) = job.mix(mixing.mix).and_then(|mix| too_wet(&mix.say, system)) {
@@ -343,7 +343,7 @@ fn batches<'w>(compiled: &'w Compiled, mixing: &'w Mixing, planned: bool) -> Tab
                     match mixing.water {
                         Some((start, most)) => {
                             row.text(show::water(start * count(batch.bags), system))
-                                .text(show::water(most * count(batch.bags), system));
+                                .text(show::water_at_most(most * count(batch.bags), system));
                         }
                         None => {
                             row.text("as the bag says").text("as the bag says");

@@ -107,7 +107,7 @@ fn mended(compiled: &Compiled) -> Vec<Words> {
     let job = &compiled.job;
     let system = job.system();
     let cracks = compiled.works.injections.iter().map(|one| {
-        let back = if one.through { " Seal the back too." } else { "" };
+        let back = if one.through { " Seal the back too: dig it free where soil lies against it." } else { "" };
         Words::default().strong(format_args!("Fill crack {}", job.name(one.crack))).plain(format_args!(
             ": {} of {}, {} with what is lost; {}. Lowest port first, on to the next when resin shows there.{back}",
             show::fluid(one.net, system),

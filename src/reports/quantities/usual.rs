@@ -318,7 +318,12 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
     }
     for mix in job.mixes.iter().filter(|mix| mix.usual) {
         let bag = &mix.say.bag.value;
-        let taken = format!("{} yields {}", show::mass(bag.weighs.0, system), show::volume(bag.yields.0, system));
+        // A bag is too little of a cubic metre.
+        let yields = match system {
+            System::Feet => show::volume(bag.yields.0, system),
+            System::Metric => show::water(bag.yields.0, system),
+        };
+        let taken = format!("{} yields {yields}", show::mass(bag.weighs.0, system));
         row(format!("{}: from the library", mix.name), taken, MIX_SOURCE);
     }
     rows

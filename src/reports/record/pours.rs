@@ -85,7 +85,9 @@ fn conditions(compiled: &Compiled, mixing: &Mixing) -> Row {
     Row::new(Weight::Item, |row| {
         row.text(job.name(mixing.pour));
         match mixing.water {
-            Some((from, to)) => row.text(format_args!("{} to {}", show::water(from, system), show::water(to, system))),
+            Some((from, to)) => {
+                row.text(format_args!("{} to {}", show::water(from, system), show::water_at_most(to, system)))
+            }
             None => row.text("not said"),
         };
         match done.and_then(|done| done.water) {

@@ -192,6 +192,29 @@ fn times() {
 }
 
 #[test]
+fn limits_are_not_passed_by_rounding() {
+    let litres = |volume: f64| Volume::from_nm3((volume * 1e24) as i128);
+    assert_eq!(water_at_most(litres(2.86), Metric).to_string(), "2.8 L");
+    assert_eq!(water_at_most(litres(2.8), Metric).to_string(), "2.8 L");
+    // 3.85 L are 4.068 qt of 0.946353 L (NIST Handbook 44, Appendix C).
+    assert_eq!(water_at_most(litres(3.85), Feet).to_string(), "4.0 qt");
+    let minutes = Duration::from_minutes;
+    assert_eq!(time_within(minutes(17.5)).to_string(), "17 min");
+    assert_eq!(time_at_least(minutes(17.5)).to_string(), "18 min");
+    for exact in [time_within(minutes(18.0)), time_at_least(minutes(18.0))] {
+        assert_eq!(exact.to_string(), "18 min");
+    }
+    // From two days on by the hour.
+    let days = minutes(48.0 * 60.0 + 70.0);
+    assert_eq!(
+        (time_within(days).to_string().as_str(), time_at_least(days).to_string().as_str()),
+        ("2 days 1 h", "2 days 2 h")
+    );
+    assert_eq!(percent_said(Ratio::from_percent(7.25)).to_string(), "7.25%");
+    assert_eq!(percent_said(Ratio::from_percent(8.0)).to_string(), "8%");
+}
+
+#[test]
 fn amounts_of_money() {
     for (text, word, shown) in [
         ("6.8", "USD", "6.80 USD"),
