@@ -41,18 +41,16 @@ fn rooms_look_down_only() {
         for room in *rooms {
             for path in files_of(room) {
                 let text = fs::read_to_string(&path).unwrap();
-                for (number, line) in text.lines().enumerate() {
-                    for other in used(line) {
-                        arrows += 1;
-                        let above = FLOORS.iter().position(|rooms| rooms.contains(&other.as_str()));
-                        let Some(above) = above else {
-                            wrong.push(format!("{}:{}: no floor for `{other}`", path.display(), number + 1));
-                            continue;
-                        };
-                        let stranger = above == floor && other != *room && !FRIENDS.contains(&(*room, other.as_str()));
-                        if above > floor || stranger {
-                            wrong.push(format!("{}:{}: `{room}` uses `{other}`", path.display(), number + 1));
-                        }
+                for (number, other) in used(&text) {
+                    arrows += 1;
+                    let above = FLOORS.iter().position(|rooms| rooms.contains(&other.as_str()));
+                    let Some(above) = above else {
+                        wrong.push(format!("{}:{}: no floor for `{other}`", path.display(), number));
+                        continue;
+                    };
+                    let stranger = above == floor && other != *room && !FRIENDS.contains(&(*room, other.as_str()));
+                    if above > floor || stranger {
+                        wrong.push(format!("{}:{}: `{room}` uses `{other}`", path.display(), number));
                     }
                 }
             }
@@ -72,25 +70,42 @@ fn every_room_has_its_floor() {
     }
 }
 
-/// The rooms a line names after `crate::`, single or in braces.
-fn used(line: &str) -> Vec<String> {
-    let mut out = Vec::new();
+/// The rooms a text names after `crate::`, single or in braces, each with its line.
+fn used(text: &str) -> Vec<(usize, String)> {
     let word = |text: &str| text.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '_').collect::<String>();
-    for (at, _) in line.match_indices("crate::") {
+    let mut out = Vec::new();
+    for (at, arrow) in text.match_indices("crate::") {
         // `$crate::` inside a macro is the same arrow.
-        out.push(word(&line[at + "crate::".len()..]));
-    }
-    // `use crate::{` is written with one room a line.
-    let indented = line.strip_prefix("    ").filter(|rest| !rest.starts_with(' '));
-    if let Some(rest) = indented {
-        let room = word(rest);
-        let follows = rest[room.len()..].starts_with("::");
-        if follows && FLOORS.iter().any(|rooms| rooms.contains(&room.as_str())) {
-            out.push(room);
+        let after = &text[at + arrow.len()..];
+        let mut names = vec![(at, word(after))];
+        if after.starts_with('{') {
+            let mut depth = 0;
+            for (offset, letter) in after.char_indices() {
+                depth += i32::from(letter == '{') - i32::from(letter == '}');
+                let begins = match letter {
+                    '{' | ',' => depth == 1,
+                    '}' if depth == 0 => break,
+                    _ => false,
+                };
+                if begins {
+                    let rest = &after[offset + 1..];
+                    let name = rest.trim_start();
+                    names.push((at + arrow.len() + offset + 1 + rest.len() - name.len(), word(name)));
+                }
+            }
         }
+        let line = |at: usize| text[..at].matches('\n').count() + 1;
+        out.extend(names.into_iter().filter(|(_, name)| !name.is_empty()).map(|(at, name)| (line(at), name)));
     }
-    out.retain(|room| !room.is_empty());
     out
+}
+
+#[test]
+fn arrows_are_read_in_whatever_way_they_are_written() {
+    let text = "use crate::{compile::Compiled, cores};\nuse crate::{\n    job::{Job, Thing},\n    units,\n};\nfn f() { crate::plan::g() }\n";
+    let found: Vec<(usize, String)> = used(text);
+    let names: Vec<(usize, &str)> = found.iter().map(|(line, name)| (*line, name.as_str())).collect();
+    assert_eq!(names, [(1, "compile"), (1, "cores"), (3, "job"), (4, "units"), (6, "plan")]);
 }
 
 fn files_of(room: &str) -> Vec<PathBuf> {

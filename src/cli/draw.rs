@@ -29,7 +29,7 @@ use crate::{
 #[command(help_template = TEMPLATE, before_help = "\
 The views are plan, elevation (one a leg), section (one for each stretch that looks alike), form (one a leg, and one of its \
 inner side where a form stands there), corner, bends, cuts, pour and days. A view of which there is nothing to see makes no \
-drawing. Sizes are those of Letter or A4 paper, as the job's `show` asks; every drawing prints to scale at full size.")]
+drawing. One job is drawn at a time. Sizes are those of Letter or A4 paper, as the job's `show` asks; every drawing prints to scale at full size.")]
 #[command(after_help = "\
 Examples:
   batterboard draw shed.job -o drawings/                          all of them, a file each
@@ -166,8 +166,12 @@ impl Draw {
             None => {
                 let near = nearest(name, known.iter().copied());
                 let near = near.map_or_else(String::new, |near| format!(" did you mean `{near}`?"));
-                let list: Vec<String> = known.iter().map(|name| format!("\n  {name}")).collect();
-                Err(format!("there is no view `{name}`;{near} There are{}", list.concat()))
+                let views = View::ALL.map(|(_, name)| name).join(", ");
+                let drawn: Vec<String> = all.iter().map(|drawing| format!("\n  {}", drawing.id)).collect();
+                Err(format!(
+                    "there is no view `{name}`;{near} the views are {views}; the drawings of this job are{}",
+                    drawn.concat()
+                ))
             }
         }
     }

@@ -82,7 +82,7 @@ struct Look {
     #[arg(long, global = true, value_name = "WHEN", default_value = "auto", hide_possible_values = true)]
     #[arg(display_order = 100)]
     color: When,
-    /// Columns to a line, 40 to 200 [default: 100]
+    /// Columns to a line, brought within 40 to 200 [default: 100]
     #[arg(long, global = true, value_name = "COLUMNS", value_parser = columns, display_order = 100)]
     width: Option<usize>,
 }

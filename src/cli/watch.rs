@@ -39,7 +39,7 @@ const SETTLE: Duration = Duration::from_millis(60);
 #[derive(Debug, Args)]
 #[command(help_template = TEMPLATE, before_help = "\
 The job and all it includes are looked at, whatever way your editor writes them. A file that is away for a while is \
-waited for. End it with Ctrl-C.")]
+waited for. End it with Ctrl-C. It watches one job, named by its file.")]
 #[command(after_help = "\
 Examples:
   batterboard watch shed.job            findings anew on every save

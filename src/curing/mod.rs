@@ -127,7 +127,7 @@ pub struct Cold {
 pub struct Age {
     /// The age on the clock.
     pub after: Duration,
-    /// Maturity by Nurse and Saul, in kelvin hours.
+    /// Maturity as the temperature-time factor of ASTM C1074, in kelvin hours.
     pub maturity: Worked<f64>,
     /// Equivalent age and strength, by each form that covers the cement.
     pub grown: Vec<Grown>,
@@ -387,10 +387,10 @@ fn dries(
     let air = measured.unwrap_or(if said { from } else { to });
     let air = Air { concrete: fresh, air, humidity, wind: wind.0 };
     let first = match system {
-        System::Feet => DryingFormula::Uno,
-        System::Metric => DryingFormula::UnoMetric,
+        System::Feet => DryingFormula::ByTemperature,
+        System::Metric => DryingFormula::ByTemperatureMetric,
     };
-    [first, DryingFormula::Menzel].into_iter().map(|formula| drying(&air, formula)).collect()
+    [first, DryingFormula::ByVapour].into_iter().map(|formula| drying(&air, formula)).collect()
 }
 
 /// What one pour hardens by.
@@ -428,7 +428,7 @@ impl Course {
         };
         Some(Age {
             after,
-            maturity: aged(Ageing::NurseSaul(DATUM), concrete, self.start, after).ok()?,
+            maturity: aged(Ageing::TimesTemperature(DATUM), concrete, self.start, after).ok()?,
             grown: self.forms.iter().filter_map(grown).collect(),
         })
     }

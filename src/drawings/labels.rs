@@ -87,6 +87,24 @@ fn squares((low, high): (Spot, Spot)) -> impl Iterator<Item = (i64, i64)> {
     (across.0..=across.1).flat_map(move |x| (down.0..=down.1).map(move |y| (x, y)))
 }
 
+/// The squares a line runs through, column by column: those of the box round a long slanting line would be too many.
+fn squares_along(from: Spot, to: Spot) -> impl Iterator<Item = (i64, i64)> {
+    let (from, to) = if from.x <= to.x { (from, to) } else { (to, from) };
+    let columns = squares((Spot::new(from.x, 0.0), Spot::new(to.x, 0.0))).map(|(column, _)| column);
+    let steep = (to.y - from.y) / (to.x - from.x).max(f64::MIN_POSITIVE);
+    columns.flat_map(move |column| {
+        // Where the line is at the sides of the column.
+        let at = |x: f64| {
+            let y = from.y + (x.clamp(from.x, to.x) - from.x) * steep;
+            y.clamp(from.y.min(to.y), from.y.max(to.y))
+        };
+        let left = column as f64 * SQUARE;
+        let ends = if to.x - from.x < SQUARE { (from.y, to.y) } else { (at(left), at(left + SQUARE)) };
+        let box_of = (Spot::new(left, ends.0.min(ends.1)), Spot::new(left, ends.0.max(ends.1)));
+        squares(box_of)
+    })
+}
+
 impl Labels {
     /// Takes a room.
     pub fn take(&mut self, room: Room) {
@@ -109,9 +127,7 @@ impl Labels {
 
     fn known(&mut self, from: Spot, to: Spot, weight: usize) {
         let number = u32::try_from(self.crossed.len()).unwrap_or(u32::MAX);
-        let low = Spot::new(from.x.min(to.x), from.y.min(to.y));
-        let high = Spot::new(from.x.max(to.x), from.y.max(to.y));
-        for square in squares((low, high)) {
+        for square in squares_along(from, to) {
             self.line_grid.entry(square).or_default().push(number);
         }
         self.crossed.push((from, to, weight));
@@ -332,6 +348,24 @@ mod tests {
         let (low, high) = lettering::room(&first).bounds();
         let wider = Room::upright(Spot::new(low.x - APART, low.y), Spot::new(high.x + APART, high.y));
         assert!(!wider.meets(&lettering::room(&second)), "{first:?} {second:?}");
+    }
+
+    /// A kilometre at full size, aslant: the squares it runs through, not those of the box round it.
+    #[test]
+    fn a_long_slanting_line_is_known_where_it_runs() {
+        let mut labels = Labels::default();
+        for (x, y) in [(1e6, 6e5), (-1e6, 6e5), (6e5, 1e6), (3.0, 1e6), (1e6, 0.0)] {
+            labels.line(Spot::new(0.0, 0.0), Spot::new(x, y));
+        }
+        assert!(labels.line_grid.len() < 200_000, "{}", labels.line_grid.len());
+        let text = |x: f64, y: f64| {
+            let at = Spot::new(x, y);
+            Text { at, anchor: Anchor::Middle, angle: 0.0, size: 3.1, bold: false, ink: Ink::Main, says: "low".into() }
+        };
+        assert_eq!(labels.lines_over(&text(500.0, 301.0)), 1);
+        assert_eq!(labels.lines_over(&text(-500.0, 301.0)), 1);
+        assert_eq!(labels.lines_over(&text(300.0, 501.0)), 1);
+        assert_eq!(labels.lines_over(&text(500.0, 250.0)), 0);
     }
 
     proptest! {

@@ -12,6 +12,8 @@ pub use layers::{Filled, LAYERS_AT_MOST, Site, layered};
 pub use numbers::{enter, enter_holds};
 pub use times::{Holds, Way};
 
+use std::cmp::Reverse;
+
 use crate::{
     concrete::{Mixing, PourSolid, Sections},
     job::{Job, Thing},
@@ -268,11 +270,12 @@ fn trip(job: &Job, pour: &schema::Pour) -> (Trip, u64) {
     if let Some(takes) = pour.carry.as_ref().and_then(|carry| carry.takes) {
         return (Trip::Said(takes.0), whole_seconds(takes.0));
     }
-    for route in &job.routes {
-        let far = route.say.far.0;
-        if let Some(takes) = round_trip(far, WALKING.value, TIPPING.value) {
-            return (Trip::Route(route.id, far), takes);
-        }
+    // Of several ways the longest: no pour says which is its own, and the order they are written in decides nothing.
+    let routes = job.routes.iter().map(|route| (route.say.far.0, Reverse(route.name.as_str()), route.id));
+    if let Some((far, _, route)) = routes.max()
+        && let Some(takes) = round_trip(far, WALKING.value, TIPPING.value)
+    {
+        return (Trip::Route(route, far), takes);
     }
     (Trip::Usual, whole_seconds(TRIP.value))
 }

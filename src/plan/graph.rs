@@ -79,7 +79,7 @@ impl<'a> Graph<'a> {
 
     /// All nodes that can be put in order, always the lowest that is free; then, apart, those that cannot.
     ///
-    /// A. B. Kahn, "Topological sorting of large networks", Communications of the ACM 5 (1962), with a heap for the ties.
+    /// "Topological sorting of large networks", Communications of the ACM 5 (1962), with a heap for the ties.
     pub fn order(&self) -> (Vec<u32>, Vec<u32>) {
         let mut waits: Vec<usize> = (0..).take(self.count).map(|node| self.into.at(node).len()).collect();
         let mut free: BinaryHeap<Reverse<u32>> =
@@ -138,7 +138,7 @@ impl<'a> Graph<'a> {
     /// The sets of nodes that can all be reached from each other, each sorted, those of one node only if it has an arc
     /// to itself.
     ///
-    /// R. Tarjan, "Depth-first search and linear graph algorithms", SIAM Journal on Computing 1 (1972), with its own stack.
+    /// "Depth-first search and linear graph algorithms", SIAM Journal on Computing 1 (1972), with its own stack.
     fn knots(&self, stuck: &[u32]) -> Vec<Vec<u32>> {
         let mut number = vec![NONE; self.count];
         let mut low = vec![NONE; self.count];

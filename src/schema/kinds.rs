@@ -1195,7 +1195,7 @@ kinds! {
 
     /// How money is reckoned, written once.
     "budget" Budget Budget (UNNAMED) {
-        /// Where several sell a thing, all of them are weighed together, deliveries with them, and the cheapest split is taken. Without it what is written first is bought.
+        /// Where several sell a thing, all of them are weighed together, deliveries with them, and the cheapest split is taken. Without it what is written first is bought: there alone the order of blocks counts.
         "cheapest" cheapest: Option<()> = "cheapest",
         /// What is put by for what nobody thought of, as a part of everything else.
         "contingency" contingency: Option<Percent> = "contingency 10%",

@@ -115,7 +115,7 @@ pub fn reference(kinds: &[Kind], library: Library, limits: &[Limit]) -> String {
         shelf::file(&mut page, text, kinds);
     }
     page.put("## Limits");
-    page.put("No file can keep the program busy for ever or fill its memory. Each limit may be changed with `--limit NAME=NUMBER`.");
+    page.put("What one file may ask of the program is limited. Each limit may be changed with `--limit NAME=NUMBER`.");
     let rows = limits.iter().map(|(name, value, bounds)| vec![code(name), value.to_string(), (*bounds).to_owned()]);
     page.table(&["Limit", "Usually", "Bounds"], rows);
     page.put("## Every word");

@@ -300,7 +300,9 @@ mod tests {
 
         #[test]
         fn any_text_is_answered(text in ".*") {
-            let _ = Exact::from_text(&text);
+            if let Some(number) = Exact::from_text(&text) {
+                prop_assert_eq!(Exact::new(number.numerator(), number.denominator()), Some(number));
+            }
         }
     }
 }

@@ -46,14 +46,14 @@ fn rates(job: &Compiled) -> Vec<f64> {
 
 #[test]
 fn a_fresh_surface_dries_as_published() {
-    // The first row is printed in the paper of Uno, the others are arithmetic; Menzel with psi.
-    for (fresh, air, humidity, wind, uno) in
+    // The first row is printed in the paper, the others are arithmetic; the second formula with psi.
+    for (fresh, air, humidity, wind, by_temperature) in
         [(87, 80, 50, 12, 0.2435), (90, 90, 30, 10, 0.2690), (70, 40, 50, 15, 0.2516), (75, 70, 80, 5, 0.0478)]
     {
         let weather = format!("weather {air} degF to {air} degF, humidity {humidity}%, wind {wind} mph");
         let cure = format!("fresh {fresh} degF; wet daily for 7 days; screen \"sheet\"");
         let job = compiled(&text("feet", "8\"", &weather, &cure, MIX));
-        near(rates(&job)[0], uno, 6e-5);
+        near(rates(&job)[0], by_temperature, 6e-5);
         if fresh == 87 {
             near(rates(&job)[1], 0.236, 6e-4);
         }

@@ -48,10 +48,10 @@ impl Temperatures {
 /// How fast concrete ages at a temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Ageing {
-    /// Nurse and Saul: in proportion to the temperature above a datum, and not at all below it. Ages are kelvin times hours.
+    /// The temperature-time factor of ASTM C1074: in proportion to the temperature above a datum, and not at all below it. Ages are kelvin times hours.
     /// ASTM C1074; datum 0 degrees Celsius for Type I between 0 and 40 (seen in a secondary source), -10 in old books and -5
     /// for other mixes (from memory).
-    NurseSaul(Temperature),
+    TimesTemperature(Temperature),
     /// Arrhenius: `exp(-q * (1 / T - 1 / Ts))` in kelvins, ages are hours at the reference temperature. ASTM C1074.
     Arrhenius {
         /// Activation energy over the gas constant, in kelvins.
@@ -77,7 +77,7 @@ pub const MODEL_CODE: Ageing = Ageing::ModelCode;
 const KELVIN: f64 = 273.15;
 
 impl Ageing {
-    /// How many hours of age an hour at this temperature gives; for [`Ageing::NurseSaul`] how many kelvins count.
+    /// How many hours of age an hour at this temperature gives; for [`Ageing::TimesTemperature`] how many kelvins count.
     #[must_use]
     pub fn rate(&self, at: Temperature) -> f64 {
         let celsius = at.deg_c();
@@ -85,7 +85,7 @@ impl Ageing {
             return 0.0;
         }
         match self {
-            Ageing::NurseSaul(datum) => (at - *datum).kelvins().max(0.0),
+            Ageing::TimesTemperature(datum) => (at - *datum).kelvins().max(0.0),
             Ageing::Arrhenius { q, reference } => {
                 (-q * (1.0 / (celsius + KELVIN) - 1.0 / (reference.deg_c() + KELVIN))).exp()
             }
@@ -96,7 +96,9 @@ impl Ageing {
 
     fn words(&self) -> (&'static str, &'static str) {
         match self {
-            Ageing::NurseSaul(_) => ("sum of (T - T0) * hours, nothing below T0", "Nurse-Saul, ASTM C1074"),
+            Ageing::TimesTemperature(_) => {
+                ("sum of (T - T0) * hours, nothing below T0", "ASTM C1074, temperature-time factor")
+            }
             Ageing::Arrhenius { .. } => {
                 ("sum of exp(-q * (1 / T - 1 / Ts)) * hours, in kelvins", "equivalent age, ASTM C1074, q from memory")
             }
@@ -109,7 +111,7 @@ impl Ageing {
 
     fn part(&self) -> Part {
         match self {
-            Ageing::NurseSaul(datum) => Part::temperature("T0", *datum, "at which nothing hardens"),
+            Ageing::TimesTemperature(datum) => Part::temperature("T0", *datum, "at which nothing hardens"),
             Ageing::Arrhenius { q, .. } => Part::number("q", *q, "activation energy over the gas constant, kelvins"),
             Ageing::ModelCode => Part::number("q", 4000.0, "activation energy over the gas constant, kelvins"),
             Ageing::CountedFrom(least) => Part::temperature("T0", *least, "from which hours count"),
@@ -117,7 +119,7 @@ impl Ageing {
     }
 }
 
-/// What it has aged a time after a start, in hours of age (kelvin hours for [`Ageing::NurseSaul`]).
+/// What it has aged a time after a start, in hours of age (kelvin hours for [`Ageing::TimesTemperature`]).
 ///
 /// # Errors
 ///
@@ -155,7 +157,7 @@ pub fn aged(
 
 const ENDS: Unanswered = Unanswered::Outside("weather", "the temperatures given end before it");
 
-/// How long after a start it has aged so much, in hours of age (kelvin hours for [`Ageing::NurseSaul`]).
+/// How long after a start it has aged so much, in hours of age (kelvin hours for [`Ageing::TimesTemperature`]).
 ///
 /// # Errors
 ///

@@ -109,7 +109,7 @@ pub fn time_to_part(
 ) -> Result<Worked<Duration>, Unanswered> {
     match ageing {
         Ageing::Arrhenius { .. } | Ageing::ModelCode => {}
-        Ageing::NurseSaul(_) | Ageing::CountedFrom(_) => {
+        Ageing::TimesTemperature(_) | Ageing::CountedFrom(_) => {
             return Err(Unanswered::Outside("ageing", "strength wants an equivalent age"));
         }
     }

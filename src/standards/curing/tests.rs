@@ -50,8 +50,8 @@ fn four_days() {
     let four = spells(&[20.0, 15.0, 10.0, 5.0].map(|at| (24.0, C(at))));
     let ea = Ageing::Arrhenius { q: 33_500.0 / 8.314, reference: C(20.0) };
     for (ageing, expected, places) in [
-        (Ageing::NurseSaul(C(0.0)), 1200.0, 6),
-        (Ageing::NurseSaul(C(-10.0)), 2160.0, 6),
+        (Ageing::TimesTemperature(C(0.0)), 1200.0, 6),
+        (Ageing::TimesTemperature(C(-10.0)), 2160.0, 6),
         (EUROPEAN, 64.56, 2),
         (C1074, 54.31, 2),
         (ea, 69.11, 2),
@@ -62,9 +62,9 @@ fn four_days() {
     }
     // Below the datum nothing is taken away.
     let frost = spells(&[(24.0, C(20.0)), (24.0, C(-10.0))]);
-    printed(aged(Ageing::NurseSaul(C(0.0)), &frost, Duration::ZERO, hours(48.0)).unwrap().value, 480.0, 6);
+    printed(aged(Ageing::TimesTemperature(C(0.0)), &frost, Duration::ZERO, hours(48.0)).unwrap().value, 480.0, 6);
     // A start inside a spell.
-    printed(aged(Ageing::NurseSaul(C(0.0)), &four, hours(36.0), hours(24.0)).unwrap().value, 12.0 * 25.0, 6);
+    printed(aged(Ageing::TimesTemperature(C(0.0)), &four, hours(36.0), hours(24.0)).unwrap().value, 12.0 * 25.0, 6);
     assert!(aged(EUROPEAN, &four, hours(90.0), hours(7.0)).is_err());
     assert!(until_aged(EUROPEAN, &four, Duration::ZERO, 65.0).is_err());
 }
@@ -104,7 +104,7 @@ fn days_to_a_strength() {
         printed(days(Ratio::from_fraction(0.7), at), to_70, 1);
     }
     let constant = Temperatures::Constant(C(20.0));
-    let wrong = Ageing::NurseSaul(C(0.0));
+    let wrong = Ageing::TimesTemperature(C(0.0));
     assert!(time_to_part(Gain::TYPE_I, freeze, wrong, &constant, Duration::ZERO).is_err());
 }
 
@@ -204,7 +204,7 @@ proptest! {
     ) {
         let warm: Vec<(f64, Temperature)> = days.iter().map(|(lasts, at)| (*lasts, C(*at))).collect();
         let cold: Vec<(f64, Temperature)> = days.iter().map(|(lasts, at)| (*lasts, C(at - colder))).collect();
-        for ageing in [EUROPEAN, MODEL_CODE, Ageing::NurseSaul(C(0.0)), Ageing::CountedFrom(COUNTS_FROM)] {
+        for ageing in [EUROPEAN, MODEL_CODE, Ageing::TimesTemperature(C(0.0)), Ageing::CountedFrom(COUNTS_FROM)] {
             let until = |of: &[(f64, Temperature)]| until_aged(ageing, &spells(of), hours(start), age);
             if let Ok(late) = until(&cold) {
                 let soon = until(&warm).unwrap();

@@ -23,12 +23,12 @@ pub struct Air {
 /// Whose formula.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum DryingFormula {
-    /// Uno 1998 in US units, as ACI 305R reprints it (seen).
-    Uno,
+    /// ACI Materials Journal 95-M34 (1998) in US units, as ACI 305R reprints it (seen).
+    ByTemperature,
     /// The same as published in SI, its constants rounded to 5, 18 and 4: some 4% lower (seen).
-    UnoMetric,
-    /// Menzel 1954 with vapour pressures in psi, by the formula of Tetens (from memory; agrees with Uno).
-    Menzel,
+    ByTemperatureMetric,
+    /// By vapour pressures in psi, as the chart of ACI 305R was made (from memory; agrees with the other two).
+    ByVapour,
 }
 
 /// How a rate of drying is taken: ACI 305R (seen).
@@ -87,28 +87,28 @@ pub fn drying(air: &Air, formula: DryingFormula) -> Result<Worked<Drying>, Unans
     let (fc, fa, mph) = (air.concrete.deg_f(), air.air.deg_f(), air.wind.mph());
     let (cc, ca, kph) = (air.concrete.deg_c(), air.air.deg_c(), air.wind.kph());
     Ok(match formula {
-        DryingFormula::Uno => Worked {
+        DryingFormula::ByTemperature => Worked {
             value: Drying::from_psf_h(((fc.powf(2.5) - r * fa.powf(2.5)) * (1.0 + 0.4 * mph) / 1e6).max(0.0)),
             formula: "(Tc^2.5 - r * Ta^2.5) * (1 + 0.4 * V) / 1000000, lb/ft2/h",
-            source: "Uno, ACI Materials Journal 95-M34 (1998), as in ACI 305R",
+            source: "ACI Materials Journal 95-M34 (1998), as in ACI 305R",
             parts: parts(fc, fa, mph, "wind 20 in above the surface, mph; temperatures in degF"),
         },
-        DryingFormula::UnoMetric => {
+        DryingFormula::ByTemperatureMetric => {
             // Down to -18 degC the sum is not below nothing, save for a rounding.
             let of = |celsius: f64| (celsius + 18.0).max(0.0).powf(2.5);
             Worked {
                 value: Drying::from_kg_m2_h((5.0 * (of(cc) - r * of(ca)) * (kph + 4.0) / 1e6).max(0.0)),
                 formula: "5 * ((Tc + 18)^2.5 - r * (Ta + 18)^2.5) * (V + 4) / 1000000, kg/m2/h",
-                source: "Uno, ACI Materials Journal 95-M34 (1998), SI form as published",
+                source: "ACI Materials Journal 95-M34 (1998), SI form as published",
                 parts: parts(cc, ca, kph, "wind 0.5 m above the surface, kph; temperatures in degC"),
             }
         }
-        DryingFormula::Menzel => {
+        DryingFormula::ByVapour => {
             let (e0, ea) = (saturated(cc), r * saturated(ca));
             Worked {
                 value: Drying::from_psf_h((0.44 * (e0 - ea) * (0.253 + 0.096 * mph)).max(0.0)),
                 formula: "0.44 * (e0 - ea) * (0.253 + 0.096 * V), lb/ft2/h",
-                source: "Menzel 1954, from memory; agrees with Uno",
+                source: "vapour pressures, the formula behind the chart of ACI 305R, from memory; agrees with ACI Materials Journal 95-M34 (1998)",
                 parts: vec![
                     Part::number("e0", e0, "vapour pressure at the surface, psi"),
                     Part::number("ea", ea, "vapour pressure of the air, psi"),
@@ -119,7 +119,7 @@ pub fn drying(air: &Air, formula: DryingFormula) -> Result<Worked<Drying>, Unans
     })
 }
 
-/// Saturated vapour pressure in psi by the formula of Tetens.
+/// Saturated vapour pressure in psi, an exponential of the temperature (from memory).
 fn saturated(celsius: f64) -> f64 {
     0.610_78 * (17.27 * celsius / (celsius + 237.3)).exp() / 6.894_757
 }
@@ -141,7 +141,7 @@ mod tests {
 
     #[test]
     fn evaporation() {
-        // Uno, ACI Materials Journal 95-M34 (1998), prints the first row as 0.24 (US) and 1.15 (SI) beside its formulas; the
+        // ACI Materials Journal 95-M34 (1998), prints the first row as 0.24 (US) and 1.15 (SI) beside its formulas; the
         // others are our own arithmetic.
         for (air, feet, exact, metric) in [
             (us(87.0, 80.0, 50.0, 12.0), 0.2435, 1.189, 1.138),
@@ -149,10 +149,10 @@ mod tests {
             (us(70.0, 40.0, 50.0, 15.0), 0.2516, 1.228, 1.178),
             (us(75.0, 70.0, 80.0, 5.0), 0.0478, 0.233, 0.223),
         ] {
-            let uno = drying(&air, DryingFormula::Uno).unwrap().value;
-            printed(uno.psf_h(), feet, 4);
-            printed(uno.kg_m2_h(), exact, 3);
-            printed(drying(&air, DryingFormula::UnoMetric).unwrap().value.kg_m2_h(), metric, 3);
+            let by_temperature = drying(&air, DryingFormula::ByTemperature).unwrap().value;
+            printed(by_temperature.psf_h(), feet, 4);
+            printed(by_temperature.kg_m2_h(), exact, 3);
+            printed(drying(&air, DryingFormula::ByTemperatureMetric).unwrap().value.kg_m2_h(), metric, 3);
         }
         let warm = Air {
             concrete: Temperature::from_deg_c(30.0),
@@ -160,10 +160,10 @@ mod tests {
             humidity: Ratio::from_percent(40.0),
             wind: Speed::from_kph(20.0),
         };
-        printed(drying(&warm, DryingFormula::UnoMetric).unwrap().value.kg_m2_h(), 1.149, 3);
-        printed(drying(&warm, DryingFormula::Uno).unwrap().value.kg_m2_h(), 1.200, 3);
-        let menzel = drying(&us(87.0, 80.0, 50.0, 12.0), DryingFormula::Menzel).unwrap().value;
-        printed(menzel.psf_h(), 0.236, 3);
+        printed(drying(&warm, DryingFormula::ByTemperatureMetric).unwrap().value.kg_m2_h(), 1.149, 3);
+        printed(drying(&warm, DryingFormula::ByTemperature).unwrap().value.kg_m2_h(), 1.200, 3);
+        let by_vapour = drying(&us(87.0, 80.0, 50.0, 12.0), DryingFormula::ByVapour).unwrap().value;
+        printed(by_vapour.psf_h(), 0.236, 3);
     }
 
     #[test]
@@ -175,10 +175,10 @@ mod tests {
                 * (of(air.concrete.deg_c()) - air.humidity.fraction() * of(air.air.deg_c()))
                 * (air.wind.kph() + 4.023)
                 / 1e6;
-            let uno = drying(&air, DryingFormula::Uno).unwrap().value.kg_m2_h();
-            assert!((exact / uno - 1.0).abs() < 5e-4, "{exact} {uno}");
-            let published = drying(&air, DryingFormula::UnoMetric).unwrap().value.kg_m2_h();
-            assert!((0.95..0.965).contains(&(published / uno)), "{published} {uno}");
+            let by_temperature = drying(&air, DryingFormula::ByTemperature).unwrap().value.kg_m2_h();
+            assert!((exact / by_temperature - 1.0).abs() < 5e-4, "{exact} {by_temperature}");
+            let published = drying(&air, DryingFormula::ByTemperatureMetric).unwrap().value.kg_m2_h();
+            assert!((0.95..0.965).contains(&(published / by_temperature)), "{published} {by_temperature}");
         }
     }
 
@@ -189,11 +189,11 @@ mod tests {
         assert_eq!(DryingRisk::of(Drying::from_psf_h(0.0478)), DryingRisk::Low);
         printed(Drying::from_psf_h(0.2).kg_m2_h(), 0.9765, 4);
         for air in [us(-1.0, 80.0, 50.0, 5.0), us(80.0, f64::NAN, 50.0, 5.0), us(80.0, 80.0, 5000.0, 5.0)] {
-            assert!(drying(&air, DryingFormula::Uno).is_err());
+            assert!(drying(&air, DryingFormula::ByTemperature).is_err());
         }
-        assert_eq!(drying(&us(80.0, 80.0, 50.0, -1.0), DryingFormula::Uno), Err(Unanswered::Nothing("V")));
+        assert_eq!(drying(&us(80.0, 80.0, 50.0, -1.0), DryingFormula::ByTemperature), Err(Unanswered::Nothing("V")));
         // A cold surface under warm wet air gathers water.
-        printed(drying(&us(40.0, 90.0, 100.0, 5.0), DryingFormula::Uno).unwrap().value.psf_h(), 0.0, 9);
+        printed(drying(&us(40.0, 90.0, 100.0, 5.0), DryingFormula::ByTemperature).unwrap().value.psf_h(), 0.0, 9);
     }
 
     proptest! {
@@ -201,7 +201,7 @@ mod tests {
         fn wind_and_dry_air_never_slow_it(
             concrete in 20.0..110.0_f64, air in 20.0..110.0_f64, humid in 0.0..100.0_f64, wind in 0.0..30.0_f64, more in 0.0..10.0_f64,
         ) {
-            for formula in [DryingFormula::Uno, DryingFormula::UnoMetric, DryingFormula::Menzel] {
+            for formula in [DryingFormula::ByTemperature, DryingFormula::ByTemperatureMetric, DryingFormula::ByVapour] {
                 let of = |air| drying(&air, formula).unwrap().value;
                 let here = of(us(concrete, air, humid, wind));
                 prop_assert!(of(us(concrete, air, humid, wind + more)) >= here);
