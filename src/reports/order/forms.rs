@@ -30,8 +30,12 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     }
     let joints = joints(compiled);
     if !joints.is_empty() {
+        let beside = match compiled.job.system() {
+            System::Feet => "2 ft",
+            System::Metric => "600 mm",
+        };
         paper.push(Part::Text(Words::from(format!(
-            "Longer than any board, and made of the pieces above: {}. Each joint gets a board over it on the free side, 2 ft (600 mm) to either side where there is room, nailed as the studs are (common practice, no source).",
+            "Longer than any board, and made of the pieces above: {}. Each joint gets a board over it on the free side, {beside} to either side where there is room, nailed as the studs are (common practice, no source).",
             joints.join("; ")
         ))));
     }
