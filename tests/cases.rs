@@ -15,6 +15,7 @@ mod day_plan;
 mod days;
 mod first_sketch;
 mod form_ends;
+mod form_loads;
 mod forms;
 mod holes;
 mod hooks;

@@ -7,9 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::{
+    concrete::{Placed, depth},
     formwork::{
-        Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, end_sheath, limit_word,
-        tidy,
+        Before, Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, end_sheath,
+        limit_word, tidy,
     },
     geometry::Point,
     job::{Job, Thing},
@@ -25,7 +26,7 @@ use crate::{
 
 rule!(FORM_SHEATH, "form-sheath", Warning, "sheathing that does not hold the concrete between its studs");
 rule!(FORM_STUD, "form-stud", Warning, "studs that do not hold between the levels that support them");
-rule!(FORM_WALER, "form-waler", Warning, "walers that do not hold between braces or ties");
+rule!(FORM_WALER, "form-waler", Warning, "walers and kickers that do not hold between braces, ties or fixings");
 rule!(FORM_TIE, "form-tie", Warning, "ties with more on them than they were tested for");
 rule!(FORM_BRACE, "form-brace", Warning, "braces that buckle");
 rule!(FORM_FOOT, "form-foot", Warning, "fixings of braces and kickers with more on them than they hold");
@@ -61,6 +62,7 @@ pub(super) static RULES: &[&Rule] = &[
 ];
 
 pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    problems.extend(works.sections.placed.iter().filter_map(|placed| above_ground(job, works, placed)));
     coverage(job, works, problems);
     for formed in &works.forms {
         let Some(forms) = job.forms_of(formed.forms) else { continue };
@@ -91,6 +93,57 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
             problems.push(weak(job, formed, forms, member));
         }
     }
+}
+
+/// A section cast against earth on its outer side that stands up out of it, where the file tells the level of the ground there: no
+/// form is written for what stands above.
+fn above_ground(job: &Job, works: &Works, placed: &Placed) -> Option<Problem> {
+    let section = job.section(placed.id).filter(|section| section.say.side == Some(CastSide::Earth))?;
+    works.solids.with(placed.id)?;
+    let standing = &works.standing;
+    let on = placed.intervals.first()?.on;
+    let outer = depth(section, standing, on).1;
+    // Before an old wall one stands inside, behind it and round a line that closes outside.
+    let is_behind = job.wall(placed.wall).is_some_and(|wall| wall.say.legs.0.iter().any(|leg| leg.behind.is_some()));
+    let is_round = job.wall(placed.wall).is_none() && standing.goes_round(on);
+    let grounds = job.grounds.iter().map(|ground| &ground.say);
+    let ground = if is_behind || is_round {
+        grounds.filter_map(|ground| Some(ground.outside.as_ref()?.level)).max()
+    } else {
+        grounds.filter_map(|ground| ground.inside).max()
+    }?;
+    // A slab or other concrete before it closes it as far up as that reaches.
+    let legs = || placed.intervals.iter().filter_map(|interval| standing.leg_ref(interval.on));
+    let slabs =
+        job.slabs.iter().filter(|slab| legs().any(|leg| slab.say.against.0.iter().any(|part| part.value.names(leg))));
+    let beside = works.sections.along(placed.wall).filter(|other| {
+        let reaches = job.section(other.id).map(|other| depth(other, standing, on));
+        other.id != placed.id && reaches.is_some_and(|(from, to)| from <= outer && outer < to)
+    });
+    let shares = |other: &&Placed| {
+        other.intervals.iter().any(|one| placed.intervals.iter().any(|other| one.shared(other).is_some()))
+    };
+    let closed = slabs.map(|slab| slab.say.top).chain(beside.filter(shares).map(|other| other.top));
+    let level = closed.fold(ground, Length::max);
+    let above = placed.top - level.max(placed.bottom);
+    let name = section.name.as_str();
+    (above > Length::ZERO).then(|| {
+        let problem = Problem::new(
+            &FORM_MISSING,
+            section.said(KindId::Section, "side"),
+            "the top {1} of the outer face of `{0}` stand above the ground, which lies at {2}, and `side earth` gives them no form",
+        )
+        .arg(name)
+        .arg(above)
+        .arg(level)
+        .thing(name)
+        .measure(above);
+        if level <= placed.bottom {
+            problem.help("take `side earth` out: the face then wants a form, and is named in the `against` clause of some")
+        } else {
+            problem.help("end it at {2}, and write another section above that, without `side earth`, with forms against it")
+        }
+    })
 }
 
 fn coverage(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
@@ -253,6 +306,15 @@ fn hold_word(hold: Hold) -> &'static str {
     }
 }
 
+/// A side of a section, as drawings call it.
+fn side_word(before: Before) -> &'static str {
+    match before {
+        Before::Each => "",
+        Before::Outer => "outer",
+        Before::Inner => "inner",
+    }
+}
+
 fn hold_clause(forms: &Thing<Forms>, hold: Hold) -> Span {
     forms.said(
         KindId::Forms,
@@ -301,14 +363,23 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
             "the braces of `{0}` are too slender or too steep to be reckoned",
             "a brace is no more than 50 times as long as it is thick, and between 5 and 85 deg steep",
         ),
-        Unheld::NoFloor(hold) => (
+        Unheld::NoFloor(hold, before) => (
             hold_clause(forms, hold),
-            if hold == Hold::Kick {
-                "the kicker of `{0}` is fixed to a floor, and before it there is only ground"
-            } else {
-                "the feet of the braces of `{0}` are fixed to a floor, and before it there is only ground"
+            match (hold == Hold::Kick, before) {
+                (true, Before::Each) => "the kicker of `{0}` is fixed to a floor, and before it there is only ground",
+                (true, _) => "the kicker of `{0}` is fixed to a floor, and on the {2} side there is only ground",
+                (false, Before::Each) => {
+                    "the feet of the braces of `{0}` are fixed to a floor, and before it there is only ground"
+                }
+                (false, _) => {
+                    "the feet of the braces of `{0}` are fixed to a floor, and on the {2} side there is only ground"
+                }
             },
-            "write the floor as a slab that meets the wall (`slab floor …`); where there is none, stakes hold it: `on stakes`, with what one was tested to hold",
+            if before == Before::Each {
+                "write the floor as a slab that meets the wall (`slab floor …`); where there is none, stakes hold it: `on stakes`, with what one was tested to hold"
+            } else {
+                "on that side stakes hold it, and one block of forms says one for both sides: leave `on floor`, let `holds …` be the least that a fixing or a stake was tested to hold, and accept this with that reason"
+            },
         ),
         Unheld::PastEdge(hold, ..) => (
             hold_clause(forms, hold),
@@ -323,10 +394,18 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
                 "let them meet the form lower (`height`), or be steeper (`angle`); or drive stakes past the edge: `on stakes`, with what one was tested to hold"
             },
         ),
-        Unheld::Staked(hold, _) => (
+        Unheld::Staked(hold, _, before) => (
             hold_clause(forms, hold),
-            "the stakes of {1} of `{0}` stand on concrete: `{2}` lies under them",
-            "no stake goes in there: write `on floor`, with what one fixing was tested to hold",
+            if before == Before::Each {
+                "the stakes of {1} of `{0}` stand on concrete: `{2}` lies under them"
+            } else {
+                "the stakes of {1} of `{0}` stand on concrete on the {3} side: `{2}` lies under them"
+            },
+            if before == Before::Each {
+                "no stake goes in there: write `on floor`, with what one fixing was tested to hold"
+            } else {
+                "no stake goes in there: it is fixed to the floor on that side, and one block of forms says one for both: leave `on stakes`, let `holds …` be the least that a stake or a fixing was tested to hold, and accept this with that reason"
+            },
         ),
         Unheld::FarBank(..) => (
             hold_clause(forms, Hold::Kick),
@@ -363,11 +442,11 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         | Unheld::Pulled(hold)
         | Unheld::Unsaid(hold)
         | Unheld::Unspaced(hold)
-        | Unheld::Staked(hold, _) => hold_word(hold),
+        | Unheld::Staked(hold, ..) => hold_word(hold),
         Unheld::OneLevel
         | Unheld::Order(..)
         | Unheld::Slender
-        | Unheld::NoFloor(_)
+        | Unheld::NoFloor(..)
         | Unheld::PastEdge(..)
         | Unheld::FarBank(..)
         | Unheld::OverFloor(..)
@@ -381,7 +460,8 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         Unheld::PastEdge(_, concrete, reach, past) => {
             vec![finely_up(reach, job.system()).into(), past.into(), name(concrete)]
         }
-        Unheld::Staked(_, thing) => vec![name(thing)],
+        Unheld::NoFloor(_, before) => vec![Arg::Word(side_word(before))],
+        Unheld::Staked(_, thing, before) => vec![name(thing), Arg::Word(side_word(before))],
         Unheld::FarBank(slab, gap, out) => vec![gap.into(), tidy_up(out, job.system()).into(), name(slab)],
         Unheld::OverFloor(_, foot, floor) => vec![foot.into(), floor.into()],
         Unheld::OffWall(level, (bottom, top)) => vec![level.into(), bottom.into(), top.into()],
@@ -394,7 +474,7 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         .part(job.name(section))
         .help(help);
     let problem = match why {
-        Unheld::PastEdge(_, thing, ..) | Unheld::Staked(_, thing) => {
+        Unheld::PastEdge(_, thing, ..) | Unheld::Staked(_, thing, _) => {
             job.at(thing).into_iter().fold(problem, |problem, at| problem.label(at, "it stands on this"))
         }
         _ => problem,
@@ -556,18 +636,18 @@ fn of(forms: &Forms, sort: Sort) -> (&'static Rule, Option<Span>) {
     let studs = Some(forms.studs.value.space.span);
     let braces = forms.brace.as_ref().map(|brace| brace.value.space.span);
     let ties = forms.ties.as_ref().map(|ties| ties.value.space.span);
+    let kick = forms.kick.as_ref().and_then(|kick| kick.value.space.as_ref()).map(|space| space.span);
     match sort {
         Sort::Sheathing => (&FORM_SHEATH, studs),
         Sort::Bulkhead => (&FORM_SHEATH, None),
-        Sort::Stud | Sort::StudTop => (&FORM_STUD, studs),
+        Sort::Stud | Sort::StudTop | Sort::StudFoot | Sort::StudBearing => (&FORM_STUD, studs),
         Sort::Waler => (&FORM_WALER, braces.or(ties)),
         Sort::Tie => (&FORM_TIE, ties),
         Sort::Brace => (&FORM_BRACE, braces),
         Sort::Foot => (&FORM_FOOT, braces),
-        Sort::Kick => {
-            let own = forms.kick.as_ref().and_then(|kick| kick.value.space.as_ref()).map(|space| space.span);
-            (&FORM_FOOT, own)
-        }
+        Sort::Kick => (&FORM_FOOT, kick),
+        // Where the kicker says no spacing, its fixings stand where the braces do.
+        Sort::KickBoard => (&FORM_WALER, kick.or(braces)),
         Sort::Down => (&FORM_LIFT, forms.down.as_ref().map(|down| down.value.space.span)),
     }
 }
@@ -579,7 +659,7 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
     let widest = member.widest.and_then(|widest| tidy(widest, system)).filter(|widest| *widest > Length::ZERO);
     let clause = match member.sort {
         Sort::Sheathing | Sort::Bulkhead => "sheath",
-        Sort::Stud | Sort::StudTop => "studs",
+        Sort::Stud | Sort::StudTop | Sort::StudFoot | Sort::StudBearing => "studs",
         Sort::Waler => {
             if formed.designs.is_empty() || forms.say.walers.is_none() {
                 "brace"
@@ -589,7 +669,7 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
         }
         Sort::Tie => "ties",
         Sort::Brace | Sort::Foot => "brace",
-        Sort::Kick => "kick",
+        Sort::Kick | Sort::KickBoard => "kick",
         Sort::Down => {
             if forms.say.down.is_some() {
                 "down"
@@ -657,10 +737,20 @@ fn weak(job: &Job, formed: &Formwork, forms: &Thing<Forms>, member: &Member) -> 
             }
         }
         (Sort::Bulkhead, ..) => end(job, formed, forms, member.section, problem),
-        (_, Some(shown), Some(at)) => {
-            let text = shown.clone();
-            problem.help("`space at most {4}` would do; or a stronger size").fix(at, text)
+        (sort, Some(shown), Some(at)) => {
+            let help = match sort {
+                Sort::StudFoot => {
+                    "`space at most {4}` would do; or hold the foot (`kick 2x4, on bank`), or put the lowest level nearer to it"
+                }
+                Sort::StudBearing => {
+                    "`space at most {4}` would do; or let more wood bear: `walers 2x4, double`, or one more level"
+                }
+                _ => "`space at most {4}` would do; or a stronger size",
+            };
+            problem.help(help).fix(at, shown.clone())
         }
+        (Sort::StudBearing, ..) => problem.help("let more wood bear: `walers 2x4, double`, or hold the form at one more level"),
+        (Sort::StudFoot, ..) => problem.help("hold the foot (`kick 2x4, on bank`), or put the lowest level nearer to it"),
         _ => problem.help("take a stronger size, or hold the form at another level"),
     }
 }
@@ -714,11 +804,14 @@ fn word(sort: Sort) -> &'static str {
         Sort::Bulkhead => "sheathing of a bulkhead",
         Sort::Stud => "studs",
         Sort::StudTop => "tops of the studs",
+        Sort::StudFoot => "feet of the studs",
+        Sort::StudBearing => "studs where they bear on what holds them",
         Sort::Waler => "walers",
         Sort::Tie => "ties",
         Sort::Brace => "braces",
         Sort::Foot => "fixings of the brace feet",
         Sort::Kick => "fixings of the kicker",
+        Sort::KickBoard => "kicker between its fixings",
         Sort::Down => "fixings that keep it down",
     }
 }

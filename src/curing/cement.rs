@@ -1,9 +1,10 @@
 //! The cement of a mix: which published rules cover it.
 
 use crate::{
-    schema::{CementKind, Mix},
+    schema::{CementKind, Mix, Pressure},
     standards::{
         curing::{Ageing, Binder, C1074, Gain, MODEL_CODE},
+        pressure::Chemistry,
         weather,
     },
     units::System,
@@ -107,5 +108,25 @@ pub const fn quickness(cement: CementKind) -> weather::Cement {
     match cement {
         CementKind::TypeIII | CementKind::ClassR => weather::Cement::Fast,
         _ => weather::Cement::Ordinary,
+    }
+}
+
+/// What a cement is to a rule of pressure on forms, without a retarder. Type V stands beside ordinary cement in CIRIA Report 108 as
+/// the sulfate-resisting one, and under "other types" in ACI 347R-14; how much more than 25% of ash or slag is in it nobody says, and
+/// class S tells how fast it hardens and not what is ground into it: each counts as what presses longer.
+#[must_use]
+pub const fn chemistry(cement: CementKind, rule: Pressure) -> Chemistry {
+    match (cement, rule) {
+        (
+            CementKind::TypeI | CementKind::TypeII | CementKind::TypeIII | CementKind::ClassN | CementKind::ClassR,
+            Pressure::Aci | Pressure::Ciria,
+        )
+        | (CementKind::TypeV, Pressure::Ciria) => Chemistry::Ordinary,
+        (CementKind::TypeV, Pressure::Aci)
+        | (
+            CementKind::TypeIV | CementKind::Blended | CementKind::SomeAsh | CementKind::ClassS,
+            Pressure::Aci | Pressure::Ciria,
+        ) => Chemistry::Blend,
+        (CementKind::MuchAsh, Pressure::Aci | Pressure::Ciria) => Chemistry::RichBlend,
     }
 }

@@ -30,7 +30,7 @@ use crate::{
     units::{Drying, Duration, Length, Ratio, Stress, System, Temperature, TemperatureDifference},
 };
 
-pub use cement::{Form, cement, forms, usual_cement};
+pub use cement::{Form, cement, chemistry, forms, usual_cement};
 pub use days::{Warmth, WeatherTrouble, Weathers, mean, warm_share};
 pub(crate) use numbers::{AS_AIR, MEAN_OF_DAY, STRAIGHT_DAY, STRIP_STRENGTH};
 pub use numbers::{enter, label};

@@ -1,18 +1,18 @@
 //! How hard the concrete presses, what holds the form, and whether every member does.
 
-use super::{Around, Formwork, Panel, Trouble, Use, profile, sheets, standing};
+use super::{Around, Formwork, Panel, Trouble, Use, pressing, profile, sheets, standing};
 use crate::{
     job::{Job, Thing},
     ledger::Figure,
-    schema::{BlockId, Forms, LumberName, Pressure, StandsOn},
+    schema::{BlockId, Forms, LumberName, StandsOn, Surroundings},
     standards::{
         Part, Unanswered, Worked,
         forms::{
-            self, BOARD, Brace, BraceForces, Checked, Factors, Framing, Grain, Limit, Member as Beam, PANEL_STRESSES,
-            PANELS, Panel as Sheet, Rectangle, STAKE, Spans, Stiffness, beam, column, held, one_sided, sheathing,
-            weakest,
+            self, BOARD, Brace, BraceForces, Checked, Factors, Framing, Grain, LEAST_WIND, Limit, Member as Beam,
+            PANEL_STRESSES, PANELS, Panel as Sheet, Rectangle, STAKE, Spans, Stiffness, beam, bearing, column, held,
+            least_at, one_sided, sheathing, weakest,
         },
-        pressure::{self, Chemistry, CiriaPour, Element, Envelope, Placing, USUAL_DENSITY, aci, ciria, shares, thrust},
+        pressure::{self, Envelope, shares, thrust},
     },
     units::{Angle, Force, Length, LineLoad, Moment, Stress, System},
 };
@@ -134,7 +134,7 @@ pub struct Design {
     pub section: BlockId,
     /// The face it is reckoned at.
     pub panel: Panel,
-    /// The level the fresh concrete stands up to: higher than the section where a lid closes its top.
+    /// The level the fresh concrete stands up to: higher than the section where a lid closes its top, or the same pour stacks more on it.
     pub head: Length,
     /// The pressure.
     pub pressure: Worked<Envelope>,
@@ -142,6 +142,8 @@ pub struct Design {
     pub thrust: Worked<pressure::Thrust>,
     /// What holds it, from below.
     pub levels: Vec<Level>,
+    /// What the least load along the top asks of the braces, where that is more than what they hold of the thrust.
+    pub top: Option<Worked<LineLoad>>,
 }
 
 impl Design {
@@ -163,6 +165,17 @@ impl Design {
     }
 }
 
+/// Before which faces of a section that has two something is found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Before {
+    /// Before each that there is.
+    Each,
+    /// Before the outer one alone.
+    Outer,
+    /// Before the inner one alone.
+    Inner,
+}
+
 /// Why a form is not held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unheld {
@@ -181,11 +194,11 @@ pub enum Unheld {
     /// A brace too slender, or too steep.
     Slender,
     /// Its fixings go into a floor, and before the form there is only ground.
-    NoFloor(Hold),
+    NoFloor(Hold, Before),
     /// The fixings at this level lie so far out of the face, and the concrete below ends so far out of it, before they do.
     PastEdge(Hold, BlockId, Length, Length),
     /// Stakes hold this level, and this concrete or slab lies under them.
-    Staked(Hold, BlockId),
+    Staked(Hold, BlockId, Before),
     /// A kicker stands against the edge of this slab, and so much lies between them; the edge would have to lie so far out.
     FarBank(BlockId, Length, Length),
     /// A kicker that stands on this, and the foot of the form is so far above what lies before it that it does not reach: the levels
@@ -206,6 +219,10 @@ pub enum Sort {
     Stud,
     /// A stud above the highest level.
     StudTop,
+    /// A stud below the lowest level, where no kicker holds its foot.
+    StudFoot,
+    /// Studs and walers or kickers crushed where they bear on each other.
+    StudBearing,
     /// A waler.
     Waler,
     /// A tie into the old wall.
@@ -216,6 +233,8 @@ pub enum Sort {
     Foot,
     /// What a kicker stands against.
     Kick,
+    /// A kicker between its fixings.
+    KickBoard,
     /// What keeps the form down.
     Down,
 }
@@ -241,8 +260,8 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
         let long = faces.clone().filter(|panel| panel.closes == Use::Face);
         let Some(panel) = long.min_by_key(|panel| (panel.is_end, panel.bottom)) else { continue };
         let panel = *panel;
-        let head = head(job, around, &panel);
-        let Some(mut pressure) = pressure(job, around, &forms.say, &panel, head) else { continue };
+        let head = pressing::head(job, around, &panel);
+        let mut pressure = pressing::pressure(job, around, &forms.say, &panel, head);
         pressure.value = pressure.value.on_form(panel.height());
         let (levels, heights) = levels(&forms.say, &panel, job.system());
         let mut designed = Design {
@@ -252,9 +271,13 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
             thrust: thrust(&pressure.value),
             pressure,
             levels: Vec::new(),
+            top: None,
         };
         match held_at(&designed.pressure.value, &panel, &levels, &heights) {
-            Ok(levels) => designed.levels = levels,
+            Ok(levels) => {
+                designed.top = least(job, &panel, &levels);
+                designed.levels = levels;
+            }
             Err(unheld) => out.unheld.push((panel.section, unheld)),
         }
         let bulkheads: Vec<Panel> = faces.filter(|panel| panel.closes == Use::Bulkhead).copied().collect();
@@ -266,14 +289,11 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
         }
         // Each side of what stands free has its own ground before it.
         let sides = out.panels.iter().filter(|one| one.section == panel.section && one.closes == Use::Face);
-        let mut told: Vec<Unheld> = Vec::new();
-        for side in sides.clone().filter(|side| !side.is_end || panel.is_end) {
-            for why in standing::unfixed(job, around, &forms.say, side) {
-                if !told.contains(&why) {
-                    told.push(why);
-                }
-            }
-        }
+        let held = sides.clone().filter(|side| !side.is_end || panel.is_end);
+        let by_side: Vec<(bool, Vec<Unheld>)> = held
+            .map(|side| (standing::outer(job, around, side), standing::unfixed(job, around, &forms.say, side)))
+            .collect();
+        let mut told = on_sides(&by_side);
         match sides.clone().find_map(|side| standing::bank(job, around, &forms.say, side)) {
             Some((_, gap, _)) if standing::is_wedged(gap) => out.wedged.push((panel.section, gap)),
             Some((slab, gap, out_to)) => told.push(Unheld::FarBank(slab, gap, out_to)),
@@ -294,6 +314,31 @@ pub(super) fn design(job: &Job, around: Around, forms: &Thing<Forms>, sizes: &Si
     members.sort_by(|one, other| (one.sort).cmp(&other.sort).then(other.check.ratio.total_cmp(&one.check.ratio)));
     members.dedup_by_key(|member| member.sort);
     out.members = members;
+}
+
+/// What is found before the faces of a section, each once; where before the others nothing of it is found, with the side it stands on.
+fn on_sides(by_side: &[(bool, Vec<Unheld>)]) -> Vec<Unheld> {
+    let mut out: Vec<Unheld> = Vec::new();
+    for why in by_side.iter().flat_map(|(_, found)| found) {
+        let mut with = by_side.iter().filter(|(_, found)| found.contains(why)).map(|(outer, _)| *outer);
+        let mut without = by_side.iter().filter(|(_, found)| !found.contains(why)).map(|(outer, _)| *outer);
+        let outer = with.next().unwrap_or(true);
+        let one = with.all(|other| other == outer) && without.any(|other| other != outer);
+        let before = match (one, outer) {
+            (false, _) => Before::Each,
+            (true, true) => Before::Outer,
+            (true, false) => Before::Inner,
+        };
+        let why = match *why {
+            Unheld::NoFloor(hold, _) => Unheld::NoFloor(hold, before),
+            Unheld::Staked(hold, thing, _) => Unheld::Staked(hold, thing, before),
+            other => other,
+        };
+        if !out.contains(&why) {
+            out.push(why);
+        }
+    }
+    out
 }
 
 /// Boards of two levels of one face that lie in each other, once for each two.
@@ -319,59 +364,6 @@ fn overlaps(job: &Job, forms: &Forms, out: &mut Formwork) {
             }
         }
     }
-}
-
-/// The level fresh concrete stands up to: a lid keeps it in below the top of the pour.
-fn head(job: &Job, around: Around, panel: &Panel) -> Length {
-    let lids = job.pour(panel.pour).and_then(|pour| pour.say.lids.as_deref()).unwrap_or_default();
-    let solid = around.solids.of(panel.pour);
-    let top = around.sections.find(panel.section).map_or(panel.top, |placed| placed.top).max(panel.top);
-    match solid {
-        Some(solid) if lids.iter().any(|lid| lid.value.0 == panel.section) => solid.top.max(top),
-        _ => top,
-    }
-}
-
-fn pressure(job: &Job, around: Around, forms: &Forms, panel: &Panel, head: Length) -> Option<Worked<Envelope>> {
-    let height = head - panel.bottom;
-    let liquid = |why: &'static str| Worked {
-        value: Envelope::liquid(USUAL_DENSITY, height),
-        formula: "w * h",
-        source: "hydrostatics: as a liquid",
-        parts: vec![Part::density("w", USUAL_DENSITY, "weight of the fresh concrete"), Part::length("h", height, why)],
-    };
-    let rate = around.rise.get(&panel.pour).copied();
-    let (Some(rate), Some(temperature)) = (rate, around.coldest) else {
-        return Some(liquid(if rate.is_none() {
-            "height of fresh concrete; how fast it rises is not planned"
-        } else {
-            "height of fresh concrete; no temperature is known"
-        }));
-    };
-    let worked = match forms.pressure {
-        Some(Pressure::Ciria) => ciria(&CiriaPour {
-            element: Element::Wall,
-            density: USUAL_DENSITY,
-            form: height,
-            height,
-            rate,
-            temperature,
-            chemistry: Chemistry::Ordinary,
-        }),
-        Some(Pressure::Aci) | None => aci(&pressure::Pour {
-            system: job.system(),
-            element: Element::Wall,
-            density: USUAL_DENSITY,
-            height,
-            rate,
-            temperature,
-            chemistry: Chemistry::Ordinary,
-            slump: Length::INCH * 4,
-            placing: Placing::default(),
-        }),
-    };
-    // What a rule does not cover is a liquid.
-    Some(worked.unwrap_or_else(|_| liquid("height of fresh concrete; outside what the rule covers")))
 }
 
 /// What holds a form, from below, and how high above its foot each level lies.
@@ -424,6 +416,19 @@ fn held_at(pressure: &Envelope, panel: &Panel, holds: &[Hold], heights: &[Length
     let level =
         |((hold, height), share): ((&Hold, &Length), &LineLoad)| Level { hold: *hold, height: *height, share: *share };
     Ok(holds.iter().zip(heights).zip(&shares).map(level).collect())
+}
+
+/// What the least load along the top asks of braces, where that is more than their share of the thrust. Ties hold a form to the old
+/// wall at its top as at any level: beside them braces have no more to do.
+fn least(job: &Job, panel: &Panel, levels: &[Level]) -> Option<Worked<LineLoad>> {
+    if levels.iter().any(|level| matches!(level.hold, Hold::Tie(_))) {
+        return None;
+    }
+    let level = levels.iter().find(|level| level.hold == Hold::Brace)?;
+    let indoors = job.head.as_ref().is_some_and(|head| head.say.place == Some(Surroundings::Indoors));
+    let wind = if indoors { Stress::ZERO } else { LEAST_WIND };
+    let least = least_at(panel.height(), level.height, wind).ok()?;
+    (LineLoad::ZERO <= level.share && level.share < least.value).then_some(least)
 }
 
 struct Checks<'c> {
@@ -502,29 +507,68 @@ impl Checks<'_> {
             let widest = check.widest_strip(spacing);
             self.push(Sort::Stud, design.section, check, widest);
         }
-        let Some(top) = design.levels.last() else { return };
-        let above = design.panel.height() - top.height;
-        if above > Length::ZERO {
-            // An even load as strong as at the level itself: more than there is.
-            let pressure = design.pressure.value.at(design.head - design.panel.bottom - top.height);
-            let w = pressure * spacing;
-            let moment = Moment::from_newton_metres(w.n_m() * above.metres().powi(2) / 2.0);
-            let takes = Moment::from_newton_metres(wood.beam.bending.pa() * self.sizes.stud.modulus().cubic_metres());
-            let check = Checked {
+        let takes = Moment::from_newton_metres(wood.beam.bending.pa() * self.sizes.stud.modulus().cubic_metres());
+        let sticks_out = |moment: f64, formula, parts| {
+            let moment = Moment::from_newton_metres(moment);
+            Checked {
                 limit: Limit::Bending,
                 load: Figure::Moment(moment),
                 capacity: Figure::Moment(takes),
                 ratio: moment / takes,
                 widest: None,
-                formula: "w * L^2 / 2",
+                formula,
                 source: "statics of a beam that sticks out",
-                parts: vec![
-                    Part::line_load("w", w, "pressure at the highest level, on the strip of a stud"),
-                    Part::length("L", above, "how far the stud stands above it"),
-                ],
-            };
+                parts,
+            }
+        };
+        let [Some(lowest), Some(top)] = [design.levels.first(), design.levels.last()] else { return };
+        let pressure = &design.pressure.value;
+        let above = design.panel.height() - top.height;
+        let over = design.head - design.panel.bottom;
+        if above > Length::ZERO {
+            // An even load as strong as at the level itself: more than there is.
+            let w = pressure.at(over - top.height) * spacing;
+            let parts = vec![
+                Part::line_load("w", w, "pressure at the highest level, on the strip of a stud"),
+                Part::length("L", above, "how far the stud stands above it"),
+            ];
+            let check = sticks_out(w.n_m() * above.metres().powi(2) / 2.0, "w * L^2 / 2", parts);
             let widest = check.widest_strip(spacing);
             self.push(Sort::StudTop, design.section, check, widest);
+        }
+        let below = lowest.height;
+        if below > Length::ZERO {
+            // Down from the lowest level the pressure still grows for a while, and is even from there on.
+            let grows = (pressure.full_head_to() - (over - below)).max(Length::ZERO).min(below);
+            let [upper, lower] = [over - below, over].map(|depth| pressure.at(depth) * spacing);
+            let (l, a) = (below.metres(), grows.metres());
+            let moment = upper.n_m() * l * l / 2.0 + (lower - upper).n_m() * (l * l / 2.0 - a * a / 6.0);
+            let parts = vec![
+                Part::line_load("w1", upper, "pressure at the lowest level, on the strip of a stud"),
+                Part::line_load("w2", lower, "the same at the foot"),
+                Part::length("L", below, "how far the stud reaches below it"),
+                Part::length("a", grows, "as far as that the pressure grows below it"),
+            ];
+            let check = sticks_out(moment, "w1 * L^2 / 2 + (w2 - w1) * (L^2 / 2 - a^2 / 6)", parts);
+            let widest = check.widest_strip(spacing);
+            self.push(Sort::StudFoot, design.section, check, widest);
+        }
+        self.crushed(design, spacing, wood.bearing);
+    }
+
+    /// Studs where they bear on walers, and on a kicker that stands on its edge: of each level what is nearest to being crushed.
+    fn crushed(&mut self, design: &Design, spacing: Length, takes: Stress) {
+        for level in design.levels.iter().filter(|level| level.share > LineLoad::ZERO) {
+            let wide = match (level.hold, self.sizes.kick) {
+                (Hold::Kick, Some(kick)) => kick.depth,
+                (Hold::Kick, None) => continue,
+                (Hold::Tie(_) | Hold::Brace, _) => self.sizes.waler.whole_breadth(),
+            };
+            let area = self.sizes.stud.breadth * wide;
+            if let Ok(check) = bearing(level.share * spacing, area, takes, spacing) {
+                let widest = check.widest;
+                self.push(Sort::StudBearing, design.section, check, widest);
+            }
         }
     }
 
@@ -566,9 +610,35 @@ impl Checks<'_> {
             Some(Takes::Each(force)) => {
                 let Some(spacing) = spacing else { return Err(Unheld::Unspaced(level.hold)) };
                 self.hold(Sort::Kick, design, level.share, spacing, force);
+                if kick.value.on != StandsOn::Bank {
+                    self.kicker(design, level.share, spacing);
+                }
                 Ok(())
             }
             None => Err(Unheld::Unsaid(level.hold)),
+        }
+    }
+
+    /// A kicker between its fixings: it stands on its edge and bends the way it is thin. Its sag is not looked at: there the floor
+    /// or the ground closes what opens, and no face shows it.
+    fn kicker(&mut self, design: &Design, share: LineLoad, spacing: Length) {
+        let Some(size) = self.sizes.kick else { return };
+        let Ok(wood) = self.wood.adjusted(size, &Factors { flat: true, ..self.factors(false) }) else { return };
+        let bays = design.panel.width.nm().div_euclid(spacing.nm().max(1)).unsigned_abs().max(1);
+        let member = Beam {
+            section: size.flat(),
+            wood: wood.beam,
+            spans: Spans::of(bays),
+            span: spacing.min(design.panel.width),
+            load: share,
+            stiffness: SAG,
+        };
+        let strong = |checks: Vec<Checked>| {
+            checks.into_iter().filter(|check| matches!(check.limit, Limit::Bending | Limit::Shear)).collect()
+        };
+        if let Some(check) = worst(beam(&member).map(strong)) {
+            let widest = check.widest;
+            self.push(Sort::KickBoard, design.section, check, widest);
         }
     }
 
@@ -585,9 +655,11 @@ impl Checks<'_> {
         let (Some(say), Some(spacing), Some(size)) = (&self.forms.brace, spacing, self.sizes.brace) else {
             return Ok(());
         };
+        // A push along the top is over in a moment, and no face sets under it: walers are there for what the concrete does.
         self.waler(design, level.share, spacing);
+        let share = design.top.as_ref().map_or(level.share, |top| top.value);
         let angle = say.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
-        let brace = Brace { share: level.share, spacing, angle };
+        let brace = Brace { share, spacing, angle };
         let Ok(forces) = one_sided(&brace) else { return Err(Unheld::Slender) };
         let BraceForces { axial, uplift, .. } = forces.value;
         let length = brace_length(rise, angle).ok_or(Unheld::Slender)?;
@@ -600,7 +672,7 @@ impl Checks<'_> {
         let mut unheld = None;
         match takes(say.value.on, say.value.holds.map(|holds| holds.0)) {
             Some(Takes::All) => {}
-            Some(Takes::Each(force)) => self.hold(Sort::Foot, design, level.share, spacing, force),
+            Some(Takes::Each(force)) => self.hold(Sort::Foot, design, share, spacing, force),
             None => unheld = Some(Unheld::Unsaid(Hold::Brace)),
         }
         // What lifts the form, for each length of wall.

@@ -49,6 +49,15 @@ pub struct Part {
     pub count: u64,
 }
 
+/// Boards longer than what they are cut from, joined of several.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Joined {
+    /// What they are.
+    pub sort: PartSort,
+    /// The joint lies on the middle of what carries them: a stud, a brace, a fixing; else it lies where the board ends.
+    pub on_support: bool,
+}
+
 /// Boards cut alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cut {
@@ -110,16 +119,24 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
     let say = &forms.say;
     let system = job.system();
     let mut all: BTreeMap<(PartSort, BlockId, Length), u64> = BTreeMap::new();
-    let mut add = |sort, size: BlockId, length: Length, count: u64| {
+    let mut joined: BTreeSet<Joined> = BTreeSet::new();
+    // What is longer than a board is made of several: each ends on the middle of the farthest of what carries it that it reaches, save
+    // the outermost, beyond which nothing would hold the next. Of walers side by side the second ends one place before the first.
+    let mut along_face = |sort, size: BlockId, (from, to): (Length, Length), on: &[Length], count: u64, turn: usize| {
         let longest = longest(job, size);
-        // What is longer than a board is made of several, joined at a brace.
-        let mut left = up(length, system);
-        while left > longest {
-            *all.entry((sort, size, longest)).or_default() += count;
-            left = left - longest;
+        let (mut start, mut turn) = (from, turn);
+        while to - start > longest {
+            let inner = on.get(1..on.len().saturating_sub(1)).unwrap_or_default();
+            let reached: Vec<Length> =
+                inner.iter().filter(|at| start < **at && **at - start <= longest).copied().collect();
+            let end = reached.get(reached.len().saturating_sub(1 + turn)).copied();
+            joined.insert(Joined { sort, on_support: end.is_some() });
+            let end = end.unwrap_or(start + longest);
+            *all.entry((sort, size, up(end - start, system).min(longest))).or_default() += count;
+            (start, turn) = (end, 0);
         }
-        if left > Length::ZERO {
-            *all.entry((sort, size, left)).or_default() += count;
+        if start < to {
+            *all.entry((sort, size, up(to - start, system).min(longest))).or_default() += count;
         }
     };
     let spacing = say.studs.value.space.value.0;
@@ -128,11 +145,17 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
         let (width, height) = (panel.width, panel.height());
         let studs = if panel.closes == Use::Face { along(panel.reach.studs.length(width), spacing) } else { 2 };
         let sort = if panel.closes == Use::Face { PartSort::Stud } else { PartSort::Cleat };
-        add(sort, say.studs.value.size.0, height, studs);
+        let (of_studs, up_it) = (say.studs.value.size.0, (Length::ZERO, height));
+        along_face(sort, of_studs, up_it, &[], studs, 0);
+        let on_studs = panel.studs(spacing);
         let rows = match sheets::boards_high(job, say, panel) {
             None => 0,
             Some((rows, _)) => {
-                add(PartSort::Sheathing, say.sheath.value.0, panel.reach.sheath.length(width), rows);
+                let reach = panel.reach.sheath.along(width);
+                // Every second board is joined on another stud.
+                for (turn, count) in [(0, rows.div_ceil(2)), (1, rows / 2)] {
+                    along_face(PartSort::Sheathing, say.sheath.value.0, reach, &on_studs, count, turn);
+                }
                 rows
             }
         };
@@ -142,33 +165,38 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
             continue;
         }
         let Some(design) = out.designs.iter().find(|design| design.section == panel.section) else { continue };
-        let waler = panel.reach.waler.length(width);
+        let waler = panel.reach.waler.along(width);
         for (hold, _) in design.holds(panel, system) {
             match hold {
                 Hold::Kick => {
                     let Some(kick) = &say.kick else { continue };
-                    add(PartSort::Kick, kick.value.size.0, panel.reach.kicker.length(width), 1);
-                    out.nails[1] += 2 * studs;
                     let spaced = kick.value.space.as_ref().map(|space| space.value.0);
                     let spaced = spaced.or(say.brace.as_ref().map(|brace| brace.value.space.value.0));
+                    // Along a bank it is held everywhere.
+                    let fixed = spaced.filter(|_| kick.value.on != StandsOn::Bank).map(|spaced| panel.braces(spaced));
+                    let on = fixed.as_deref().unwrap_or(&on_studs);
+                    along_face(PartSort::Kick, kick.value.size.0, panel.reach.kicker.along(width), on, 1, 0);
+                    out.nails[1] += 2 * studs;
                     if let (StandsOn::Stakes, Some(spaced)) = (kick.value.on, spaced) {
                         out.stakes += along(panel.reach.brace.length(width), spaced);
                     }
                 }
                 Hold::Tie(_) => {
-                    let size = waler_size(say);
-                    let pieces = u64::from(sizes.waler.pieces);
-                    add(PartSort::Waler, size, waler, pieces);
+                    for turn in 0..sizes.waler.pieces {
+                        along_face(PartSort::Waler, waler_size(say), waler, &on_studs, 1, turn as usize);
+                    }
                     out.nails[1] += 2 * studs;
                 }
                 Hold::Brace => {
                     let Some(brace) = &say.brace else { continue };
-                    let pieces = u64::from(sizes.waler.pieces);
-                    add(PartSort::Waler, waler_size(say), waler, pieces);
+                    let on_braces = panel.braces(brace.value.space.value.0);
+                    for turn in 0..sizes.waler.pieces {
+                        along_face(PartSort::Waler, waler_size(say), waler, &on_braces, 1, turn as usize);
+                    }
                     let count = along(panel.reach.brace.length(width), brace.value.space.value.0);
                     let angle = brace.value.angle.map_or(USUAL_ANGLE, |angle| angle.value.0);
                     if let Some(length) = panel.braced.and_then(|(_, rise)| brace_length(rise, angle)) {
-                        add(PartSort::Brace, brace.value.size.0, length, count);
+                        along_face(PartSort::Brace, brace.value.size.0, (Length::ZERO, length), &[], count, 0);
                     }
                     out.nails[1] += 2 * studs + 4 * count;
                     if brace.value.on == StandsOn::Stakes {
@@ -182,9 +210,10 @@ pub(super) fn parts(job: &Job, forms: &Thing<Forms>, sizes: &Sizes, out: &mut Fo
         let size = job.lumber_of(say.sheath.value.0).and_then(|size| size.say.size.as_ref());
         if let Some(wide) = size.map(|size| size.wide.0) {
             let rows = whole_up(short.nm() as f64 / wide.nm().max(1) as f64);
-            add(PartSort::Sheathing, say.sheath.value.0, *long, rows * count);
+            along_face(PartSort::Sheathing, say.sheath.value.0, (Length::ZERO, *long), &[], rows * count, 0);
         }
     }
+    out.joined = joined.into_iter().collect();
     out.parts = all.into_iter().map(|((sort, size, length), count)| Part { sort, size, length, count }).collect();
     out.sheets = sheets::sheets(job, say, &out.panels, &out.boxes);
 }

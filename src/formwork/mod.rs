@@ -13,6 +13,7 @@ mod laid;
 mod lumber;
 mod numbers;
 mod passing;
+mod pressing;
 mod profile;
 mod sheets;
 mod standing;
@@ -20,10 +21,10 @@ mod ties;
 
 pub use boxes::BoxOut;
 pub use corners::{Past, Reach};
-pub use design::{Design, EndSheath, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld, end_sheath};
+pub use design::{Before, Design, EndSheath, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld, end_sheath};
 pub use faces::{Panel, Use};
 pub use laid::{InFloor, Laid, is_on_floor};
-pub use lumber::{Boards, Cut, Part, PartSort, usual_lengths, waler_size};
+pub use lumber::{Boards, Cut, Joined, Part, PartSort, usual_lengths, waler_size};
 pub use numbers::{enter, limit_word, member_name};
 pub use passing::Crossing;
 use profile::sheath_size;
@@ -66,6 +67,8 @@ pub struct Formwork {
     pub boxes: Vec<BoxOut>,
     /// What it is built from.
     pub parts: Vec<Part>,
+    /// Which of these are pieces of something longer than any board.
+    pub joined: Vec<Joined>,
     /// Sheets, and what is sawn out of each.
     pub sheets: Option<Sheets>,
     /// Nails: of 8d and of 16d.
@@ -269,6 +272,7 @@ fn one(job: &Job, around: Around, forms: &Thing<Forms>, voids: &BTreeMap<BlockId
         over: Vec::new(),
         boxes: boxes::boxes(job, around, forms, voids),
         parts: Vec::new(),
+        joined: Vec::new(),
         sheets: None,
         nails: [0, 0],
         stakes: 0,

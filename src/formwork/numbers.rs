@@ -16,11 +16,14 @@ pub const fn member_name(sort: Sort) -> &'static str {
         Sort::Bulkhead => "bulkhead",
         Sort::Stud => "studs",
         Sort::StudTop => "stud-tops",
+        Sort::StudFoot => "stud-feet",
+        Sort::StudBearing => "studs-bearing",
         Sort::Waler => "walers",
         Sort::Tie => "ties",
         Sort::Brace => "braces",
         Sort::Foot => "brace-feet",
         Sort::Kick => "kickers",
+        Sort::KickBoard => "kicker-boards",
         Sort::Down => "held-down",
     }
 }
@@ -39,7 +42,8 @@ pub const fn limit_word(limit: Limit) -> &'static str {
     }
 }
 
-/// Enters what forms come to: `FORMS.SECTION.pressure`, `FORMS.SECTION.thrust`, and of each member `FORMS.MEMBER.load`,
+/// Enters what forms come to: `FORMS.SECTION.pressure`, `FORMS.SECTION.thrust`, `FORMS.SECTION.braces` where a least load along the top
+/// asks more of them than the thrust, and of each member `FORMS.MEMBER.load`,
 /// `.takes` and `.ratio`.
 pub fn enter(job: &Job, all: &[Formwork], ledger: &mut Ledger) {
     if !ledger.is_on() {
@@ -66,6 +70,15 @@ pub fn enter(job: &Job, all: &[Formwork], ledger: &mut Ledger) {
                 source: thrust.source,
                 inputs: thrust.parts.iter().map(|part| input(part, system)).collect(),
             });
+            if let Some(top) = &design.top {
+                ledger.enter(|| Entry {
+                    name: format!("{block}.{section}.braces"),
+                    value: Figure::LineLoad(top.value),
+                    formula: top.formula,
+                    source: top.source,
+                    inputs: top.parts.iter().map(|part| input(part, system)).collect(),
+                });
+            }
         }
         for member in &forms.members {
             enter_member(block, member, system, ledger);

@@ -4,7 +4,7 @@
 use batterboard::{
     compile::Compiled,
     drawings::{self, Drawing, View},
-    formwork::{PartSort, Unheld, Use, boards_high, studs},
+    formwork::{Before, PartSort, Unheld, Use, boards_high, studs},
     reports::{order, print},
     schema::StandsOn,
     units::{Length, System},
@@ -122,8 +122,8 @@ pour p {{ fill s; mix bag-80-lb }}"
     }
     let ground = "ground { inside 0 }";
     use batterboard::formwork::Hold;
-    assert_eq!(told(ground, "0", floor, "on stakes"), [Unheld::NoFloor(Hold::Kick)]);
-    assert_eq!(told(ground, "0", bank, "on floor"), [Unheld::NoFloor(Hold::Brace)]);
+    assert_eq!(told(ground, "0", floor, "on stakes"), [Unheld::NoFloor(Hold::Kick, Before::Each)]);
+    assert_eq!(told(ground, "0", bank, "on floor"), [Unheld::NoFloor(Hold::Brace, Before::Each)]);
     // On a footing that stands out there is room for both.
     let footing = format!("{ground}\nfooting foot {{ under old; thick 8\"; out 20\" }}");
     assert_eq!(told(&footing, "0", floor, "on floor"), []);
@@ -131,7 +131,7 @@ pour p {{ fill s; mix bag-80-lb }}"
     let high = Length::INCH * 10;
     assert_eq!(told(slab, "10\"", floor, "on bank"), [Unheld::OverFloor(StandsOn::Floor, high, Length::ZERO)]);
     assert_eq!(told(slab, "3\"", floor, "on bank"), []);
-    assert!(matches!(told(slab, "3\"", floor, "on stakes")[..], [Unheld::Staked(Hold::Brace, _)]));
+    assert!(matches!(told(slab, "3\"", floor, "on stakes")[..], [Unheld::Staked(Hold::Brace, ..)]));
     assert!(found(&text(ground, "0", floor, &braced("on stakes"))).contains(&"form-unheld"));
 }
 
@@ -155,7 +155,7 @@ kick 2x4, {kick}, holds 900 lbf, space at most 2'; brace 2x4, space at most 2', 
         .replace("{{", "{")
         .replace("}}", "}");
     let staked = |why: &Unheld| match why {
-        Unheld::Staked(hold, _) => Some(*hold),
+        Unheld::Staked(hold, ..) => Some(*hold),
         _ => None,
     };
     let told = |text: &str| unheld(text).iter().filter_map(staked).collect::<Vec<Hold>>();
@@ -228,7 +228,7 @@ pour p {{ fill kerb; mix bag-80-lb }}"
     let forms = &job.works.forms[0];
     assert_eq!(forms.panels.iter().filter(|panel| panel.closes == Use::Face).count(), 2);
     let whys: Vec<Unheld> = forms.unheld.iter().map(|(_, why)| *why).collect();
-    assert_eq!(whys, [Unheld::NoFloor(Hold::Kick), Unheld::NoFloor(Hold::Brace)]);
+    assert_eq!(whys, [Unheld::NoFloor(Hold::Kick, Before::Inner), Unheld::NoFloor(Hold::Brace, Before::Inner)]);
 }
 
 #[test]

@@ -247,8 +247,15 @@ fn adds<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
             }
             None => ("Left empty", String::new()),
         };
+        // Where forms stand their table tells the box and its boards.
+        let is_boxed = works.forms.iter().flat_map(|forms| &forms.boxes).any(|one| one.void == placed.id);
+        let boxed = if is_boxed {
+            ""
+        } else {
+            ". No forms are written there: a box as large outside keeps it empty, held so that it neither floats up nor is pushed aside; its boards are in no list"
+        };
         paper.push(Part::Text(Words::default().strong(format_args!("{head}, {}:", void.name)).plain(format_args!(
-            " in {}, {}, level {} to {}{}{more}",
+            " in {}, {}, level {} to {}{}{more}{boxed}",
             compiled.job.name(void.say.section.value.0),
             words::stretches(&compiled.job, &compiled.works.standing, &placed.runs),
             show::place(void.say.height.value.from, system),

@@ -6,6 +6,7 @@ use crate::{
     cutting::Proof,
     formwork::{Boards, BoxOut, Formwork, Hold, PartSort, Sort, Use, boards_high, limit_word, member_name, tidy},
     reports::{Column, Paper, Part, Row, Rows, Table, Weight, Words, figures::shown},
+    schema::StandsOn,
     standards::pressure::Decided,
     units::{Length, System, show},
 };
@@ -26,6 +27,17 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     if let Some(table) = table {
         paper.push(Part::Heading(3, Words::from("Pieces of the forms")));
         paper.push(Part::Table(table));
+    }
+    let joints = joints(compiled);
+    if !joints.is_empty() {
+        let beside = match compiled.job.system() {
+            System::Feet => "2 ft",
+            System::Metric => "600 mm",
+        };
+        paper.push(Part::Text(Words::from(format!(
+            "Longer than any board, and made of the pieces above: {}. Each joint gets a board over it on the free side, {beside} to either side where there is room, nailed as the studs are (common practice, no source).",
+            joints.join("; ")
+        ))));
     }
     for plan in &works.boards {
         let size = compiled.job.name(plan.size);
@@ -83,17 +95,28 @@ fn one<'w>(compiled: &'w Compiled, forms: &'w Formwork, paper: &mut Paper<'w>) {
         facts.push((
             Words::from(format!("At {section}")),
             Words::from(format!(
-                "concrete {} high{} presses with {} at the foot ({decided}), {} of wall in all{}{}",
+                "concrete {} high{} presses with {} at the foot ({decided}), {} of wall in all{}{}{}",
                 show::exact(head, system),
                 if pressure.form < pressure.height {
-                    format!(", on a form of {} under a lid,", show::exact(pressure.form, system))
+                    let lids =
+                        job.pour(design.panel.pour).and_then(|pour| pour.say.lids.as_deref()).unwrap_or_default();
+                    let over = if lids.iter().any(|lid| lid.value.0 == design.section) {
+                        "under a lid"
+                    } else {
+                        "with more of the pour on it"
+                    };
+                    format!(", on a form of {} {over},", show::exact(pressure.form, system))
                 } else {
                     String::new()
                 },
                 show::pressure(pressure.peak, system),
                 shown(crate::ledger::Figure::LineLoad(design.thrust.value.force), system),
                 if held.is_empty() { "" } else { ": heights above the foot, " },
-                held.join(", ")
+                held.join(", "),
+                design.top.as_ref().map_or_else(String::new, |top| {
+                    let load = shown(crate::ledger::Figure::LineLoad(top.value), system);
+                    format!("; against wind and a push along its top the braces are reckoned with {load}")
+                })
             )),
         ));
     }
@@ -191,11 +214,14 @@ fn word(sort: Sort) -> &'static str {
         Sort::Bulkhead => "sheathing of a bulkhead",
         Sort::Stud => "studs, level to level",
         Sort::StudTop => "studs above the highest level",
+        Sort::StudFoot => "studs below the lowest level",
+        Sort::StudBearing => "studs where walers or the kicker hold them",
         Sort::Waler => "walers",
         Sort::Tie => "ties into the old wall",
         Sort::Brace => "braces",
         Sort::Foot => "fixings of the brace feet",
         Sort::Kick => "fixings of the kicker",
+        Sort::KickBoard => "kicker, fixing to fixing",
         Sort::Down => "kept down",
     }
 }
@@ -232,6 +258,32 @@ fn members<'w>(compiled: &'w Compiled, forms: &'w Formwork) -> Table<'w> {
         })
     });
     Table::new("members", columns, rows.collect::<Vec<_>>())
+}
+
+/// Where what is longer than any board is joined, form by form.
+fn joints(compiled: &Compiled) -> Vec<String> {
+    let job = &compiled.job;
+    let all = compiled.works.forms.iter().flat_map(|forms| forms.joined.iter().map(move |joined| (forms, joined)));
+    all.map(|(forms, joined)| {
+        let say = job.forms_of(forms.forms).map(|forms| &forms.say);
+        let is_tied = say.is_some_and(|say| say.ties.is_some());
+        let on_bank = say.and_then(|say| say.kick.as_ref()).is_some_and(|kick| kick.value.on == StandsOn::Bank);
+        let (what, on) = match joined.sort {
+            PartSort::Sheathing => ("boards of the sheathing", "on the middle of a stud, every second one on another"),
+            PartSort::Stud => ("studs", ""),
+            PartSort::Cleat => ("cleats", ""),
+            PartSort::Waler if is_tied => {
+                ("walers", "on the middle of a brace, or of a stud beside a tie, no two in one place")
+            }
+            PartSort::Waler => ("walers", "on the middle of a brace, of two side by side each on another"),
+            PartSort::Kick if on_bank => ("kickers", "on the middle of a stud"),
+            PartSort::Kick => ("kickers", "at a fixing"),
+            PartSort::Brace => ("braces", ""),
+        };
+        let on = if joined.on_support { on } else { "where the longest board ends: nothing carries them there" };
+        format!("{what} of {}, joined {on}", job.name(forms.forms))
+    })
+    .collect()
 }
 
 fn part_word(sort: PartSort) -> &'static str {

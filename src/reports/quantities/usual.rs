@@ -16,7 +16,7 @@ use crate::{
         forms::{BOARD, PANEL_STRESSES, STAKE},
         handwork::{RODDING, STIFFENING, TIPPING, TRIP, WALKING},
         mending::{PATCH_LOSS, RESIN_LOSS},
-        pressure::USUAL_DENSITY,
+        pressure::{Decided, USUAL_DENSITY},
     },
     steel::{USUAL_ENDS, longest_stock, usual_strength},
     units::{Length, Ratio, System, show},
@@ -136,6 +136,16 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         }
         row(format!("{name}: sag"), "a 360th of the span, and 1/16 in".to_owned(), "textbooks on forms, seen");
         row(format!("{name}: weight of fresh concrete"), show::density(USUAL_DENSITY, system).to_string(), PRACTICE);
+        // Where it presses as a liquid, its binder says nothing.
+        let by_rule = formed.designs.iter().filter(|design| design.pressure.value.decided != Decided::FullHead);
+        let mut mixes: Vec<_> = by_rule.filter_map(|design| Some(job.pour(design.panel.pour)?.say.mix.0)).collect();
+        mixes.sort_unstable();
+        mixes.dedup();
+        for mix in mixes.into_iter().filter_map(|mix| job.mix(mix)) {
+            let cement = curing::cement(&mix.say, system).word();
+            let taken = format!("of {cement}, with no retarder in it");
+            row(format!("{name}: how {} sets", mix.name), taken, PRACTICE);
+        }
         if let Some(brace) = &forms.say.brace {
             if brace.value.angle.is_none() {
                 row(format!("{name}: angle of braces"), show::angle(USUAL_ANGLE).to_string(), PRACTICE);

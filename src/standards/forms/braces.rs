@@ -48,6 +48,26 @@ pub fn least_top_load(height: Length, wind: Stress) -> Result<Worked<LineLoad>, 
     })
 }
 
+/// What the least load along the top asks of braces that meet the form at a height, for each length of wall: moments about its foot.
+/// The source knows no form too low for it.
+///
+/// # Errors
+///
+/// Those of [`least_top_load`]; and [`Unanswered`] for braces that meet the form at its foot.
+pub fn least_at(height: Length, meets: Length, wind: Stress) -> Result<Worked<LineLoad>, Unanswered> {
+    let top = least_top_load(height, wind)?;
+    let y = some_length("y", meets)?;
+    let mut parts = top.parts;
+    let formula = if parts.iter().any(|part| part.symbol == "h") {
+        "wind * h / 2 * h / y"
+    } else {
+        parts.push(Part::length("h", height, "height of the form"));
+        "least * h / y"
+    };
+    parts.push(Part::length("y", meets, "how high braces meet it"));
+    Ok(Worked { value: top.value * (height.metres() / y.metres()), formula, source: top.source, parts })
+}
+
 /// A brace at a level of the form.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Brace {

@@ -19,8 +19,8 @@ mod tests;
 
 pub use beam::{Coefficients, Inertia, Rectangle, Spans};
 pub use braces::{
-    Brace, BraceForces, LEAST_ALONG_THE_TOP, LEAST_WIND, STAKE, Strut, StrutForces, column, held, least_top_load,
-    one_sided, strut,
+    Brace, BraceForces, LEAST_ALONG_THE_TOP, LEAST_WIND, STAKE, Strut, StrutForces, column, held, least_at,
+    least_top_load, one_sided, strut,
 };
 pub use members::{Framing, Member, Stiffness, beam, bearing, sheathing};
 pub use nails::{Nail, NailFactors, Nailed, USUAL_NAILS, lateral, nails_needed, withdrawal};

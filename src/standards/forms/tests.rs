@@ -305,6 +305,11 @@ fn struts() {
     printed(found.axial / each, 3.11, 2);
     assert_eq!(nails_needed(found.axial, each).unwrap().value, 4);
     assert_eq!(least_top_load(Length::FOOT * 3, Stress::from_psf(15.0)).unwrap().value, LEAST_ALONG_THE_TOP);
+    // Braces that meet a form halfway hold twice what is along its top: 2 by 100, and 2 by 15 lb/ft2 on 8 of 16 ft.
+    let halfway = |feet: i64| least_at(Length::FOOT * feet, Length::FOOT * feet / 2, LEAST_WIND).unwrap().value.plf();
+    printed(halfway(3), 200.0, 6);
+    printed(halfway(16), 240.0, 6);
+    assert!(least_at(Length::FOOT * 3, Length::ZERO, LEAST_WIND).is_err());
     // The same: a rough 4x4, 16 ft long, under wind.
     let rough = Rectangle::one(mils(3875), mils(3875));
     let wood = fir().adjusted(rough, &Factors { duration: LoadDuration::Wind, ..Factors::default() }).unwrap();

@@ -90,8 +90,18 @@ pub const fn chemistry_factor(chemistry: Chemistry) -> Part {
     Part::number("Cc", factor, why)
 }
 
+/// No side of a column in plan is longer: 6.5 ft (2 m), ACI 347R-14, from memory.
+#[must_use]
+pub const fn aci_column(system: System) -> Length {
+    match system {
+        System::Feet => Length::from_nm(78 * Length::INCH.nm()),
+        System::Metric => mm(2000),
+    }
+}
+
 const SOURCE: &str = "ACI 347R-14, walls; equation seen in a course notebook, factors and least pressure from memory";
 const SOURCE_SI: &str = "ACI 347R-14, SI; first equation seen in a secondary source, the rest from memory";
+const COLUMN: &str = "ACI 347R-14, columns: the first equation of walls at any height and rate, from memory";
 const LIQUID: &str = "ACI 347R-14, full liquid head, seen in a course notebook";
 
 /// The pressure on a form.
@@ -111,6 +121,7 @@ pub fn aci(pour: &Pour) -> Result<Worked<Envelope>, Unanswered> {
         return Err(Unanswered::Nothing("slump"));
     }
     let source = match pour.system {
+        _ if pour.element == Element::Column => COLUMN,
         System::Feet => SOURCE,
         System::Metric => SOURCE_SI,
     };
@@ -134,7 +145,8 @@ pub fn aci(pour: &Pour) -> Result<Worked<Envelope>, Unanswered> {
     let (cw, cc) = (weight_factor(density, pour.system), chemistry_factor(pour.chemistry));
     let whole = head(density, h);
     let high = h > edition(pour.system, Length::FOOT * 14, mm(4200));
-    let slow = numbers.rate < numbers.slow && (!high || pour.element == Element::Column);
+    // A column keeps the first equation however high it is and however fast it is filled: from 7 ft an hour on it gives more.
+    let slow = pour.element == Element::Column || numbers.rate < numbers.slow && !high;
     let pressure = if slow { numbers.first() } else { numbers.second() };
     let by_rate = of_pressure(pour.system, number(cw) * number(cc) * pressure);
     let least = of_pressure(pour.system, number(cw) * numbers.least);

@@ -2,7 +2,7 @@
 //! sources, the wording of the groups of binders is from memory.
 
 use super::{
-    Chemistry, Decided, Element, Envelope, GRAVITY, Part, Unanswered, Worked, full_head, head, metres_an_hour,
+    Chemistry, Decided, Element, Envelope, GRAVITY, Part, Unanswered, Worked, full_head, head, metres_an_hour, mm,
     some_density, some_length, some_rate, some_temperature,
 };
 use crate::units::{Density, Length, Speed, Stress, Temperature};
@@ -25,6 +25,9 @@ pub struct CiriaPour {
     /// The binder.
     pub chemistry: Chemistry,
 }
+
+/// Both sides of a column in plan are no longer: 2 m.
+pub const CIRIA_COLUMN: Length = mm(2000);
 
 const SOURCE: &str = "CIRIA Report 108, seen in secondary sources";
 

@@ -10,8 +10,8 @@ mod thrust;
 #[cfg(test)]
 mod tests;
 
-pub use aci::{Chemistry, HEAVIEST_ORDINARY, Pour, aci, chemistry_factor, weight_factor};
-pub use ciria::{CiriaPour, ciria};
+pub use aci::{Chemistry, HEAVIEST_ORDINARY, Pour, aci, aci_column, chemistry_factor, weight_factor};
+pub use ciria::{CIRIA_COLUMN, CiriaPour, ciria};
 pub use thrust::{Thrust, lean_uplift, shares, thrust};
 
 use super::{Part, Unanswered, Worked, mils, mm, some_length};

@@ -157,6 +157,9 @@ fn what_makes_a_liquid_of_it() {
     }
     // Columns keep the first equation above 14 ft.
     printed(psf(&Pour { element: Element::Column, ..us(16.0, 5.0, 60.0) }), 900.0, 6);
+    // And above 7 ft an hour, by our own arithmetic: 150 + 9000 · 10 / 70, where a wall has 150 + (43400 + 28000) / 70.
+    printed(psf(&Pour { element: Element::Column, ..us(16.0, 10.0, 70.0) }), 1435.714, 3);
+    printed(psf(&us(16.0, 10.0, 70.0)), 1170.0, 6);
     let err = aci(&Pour { density: Density::from_pcf(0.0), ..tall });
     assert_eq!(err, Err(Unanswered::Nothing("w")));
     assert_eq!(aci(&us(12.0, f64::NAN, 80.0)), Err(Unanswered::Nothing("R")));
