@@ -22,6 +22,7 @@ use crate::{
     plan::{self, DayTrouble, Days, Done, Plan, plan},
     schema::{BlockId, Range},
     sitework::{self, Debris, Dig, Injection, Patch, Propped, Saw, Strip},
+    standards::handwork,
     steel::{
         self, Anchored, BarTrouble, BarsMade, Clearances, CutPlan, JointShear, Judged, OnBar, SteelIn, Stones, Tying,
         WaysIn,
@@ -360,9 +361,9 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
             }
             curing::Act::Load | curing::Act::Backfill => plan::Hardened::Unsaid,
         };
-        match ready.map(|ready| (ready.planned, ready.earliest, ready.is_soon())) {
-            Some((_, None, true)) => plan::Hardened::Never,
-            Some((planned, earliest, _)) => {
+        match ready.map(|ready| (ready.planned, ready.earliest, ready.is_never())) {
+            Some((_, _, true)) => plan::Hardened::Never,
+            Some((planned, earliest, false)) => {
                 let latest = planned.into_iter().chain(earliest).reduce(Duration::max);
                 latest.map_or_else(unsaid, plan::Hardened::After)
             }
@@ -387,8 +388,38 @@ fn laid_out(job: &Job, facts: &Facts, works: &Works) -> Option<Result<Days, Vec<
         let covered = |solid: &PourSolid| solid.covered_by(solid.sections.iter().any(|(section, _)| formed(*section)));
         works.solids.of(pour).map_or_else(Vec::new, covered)
     };
-    let known = plan::Known { pour: &pour, hard: &hard, bears: &bears, covers: &covers, left_out: &left_out, facts };
+    let sets = |pour: BlockId, start: Duration| {
+        let cure = job.cures.iter().find(|cure| cure.say.of.value.0 == pour);
+        let warm = cure
+            .and_then(|cure| curing::cured(job, &works.standing, &works.sections, &weathers, cure, start, facts))
+            .and_then(|cured| cured.warmth);
+        sets_in(job, &weathers, pour, start, warm)
+    };
+    let known = plan::Known {
+        pour: &pour,
+        hard: &hard,
+        bears: &bears,
+        sets: &sets,
+        covers: &covers,
+        left_out: &left_out,
+        facts,
+    };
     plan::days(job, &works.plan, &known)
+}
+
+/// How long a pour takes to set: at the coldest of the day it is poured on and the one after it, or as warm as it is kept.
+fn sets_in(
+    job: &Job,
+    weathers: &curing::Weathers,
+    pour: BlockId,
+    start: Duration,
+    warm: Option<curing::Warmth>,
+) -> Duration {
+    let lows = weathers.between(start, start + Duration::from_days(1.0)).map(|said| said.value.air.from);
+    let coldest = lows.reduce(|one, two| if two < one { two } else { one });
+    let at = coldest.map(|coldest| warm.map_or(coldest, |warm| coldest.max(warm.at)));
+    let mix = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0));
+    mix.map_or(handwork::SETTING.value.reference, |mix| placing::sets(&mix.say, at))
 }
 
 /// How long after the job's start a pour is done, as recorded or planned; none where nothing says it.

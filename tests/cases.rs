@@ -38,6 +38,7 @@ mod turn;
 mod tying;
 mod way_in;
 mod whole;
+mod young;
 
 use batterboard::{
     compile::{Compiled, compile_text},

@@ -10,16 +10,17 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::{
     curing::{Act, Cured, Readiness, WeatherTrouble, Weathers},
     job::{Job, Thing, rules::VALUE_MISSING},
-    plan::{DayTrouble, Reason},
+    plan::{Care, Never, Reason},
     problem::{Arg, Problem, Rule},
     rule,
+    scheduling::DAY,
     schema::{BlockId, Cure, KindId, Said, Strong, Weather},
     source::Span,
     standards::{
         curing::{COUNTS_FROM, SIDE_FORMS},
         weather::{DryingRisk, HOTTEST},
     },
-    units::{Drying, Duration, System, Temperature, show, whole_up},
+    units::{Date, Drying, Duration, System, Temperature, show, whole_up},
     works::Works,
 };
 
@@ -68,14 +69,16 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     pours(job, problems);
     strips(job, works, problems);
     props(job, works, problems);
+    away(job, works, problems);
     let mut unsaid = false;
     for cured in &works.cures {
         let (Some(cure), Some(pour)) = (job.cure(cured.cure), job.pour(cured.pour)) else { continue };
-        let case = Case { job, cure, pour: &pour.name, cured, weather: weathers.at(cured.start) };
+        let case = Case { job, works, cure, pour: &pour.name, cured, weather: weathers.at(cured.start) };
         for ready in &cured.readies {
             problems.extend(case.nothing_said(ready));
             problems.extend(case.no_strength(ready));
             problems.extend(case.soon(ready));
+            problems.extend(case.waits_in_vain(ready));
         }
         problems.extend(case.wet());
         problems.extend(case.dry());
@@ -179,7 +182,7 @@ fn strips(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         }
         let Some(at) = job.at(edge.after) else { continue };
         let name = job.name(pour);
-        let never = works.day_troubles.contains(&DayTrouble::NeverHard { pour });
+        let never = never(works, edge.after, pour);
         let problem = Problem::new(&STRIP_UNSAID, at, "`{0}` takes the forms of `{1}` off, and nothing says when")
             .arg(job.name(edge.after))
             .arg(name)
@@ -201,27 +204,75 @@ fn strips(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     }
 }
 
-/// Props that are taken away from concrete that is never strong enough in this weather.
+/// Props that are taken away from concrete, and holes drilled into it, that is never strong enough for it in this weather.
 fn props(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     let mut told: BTreeSet<BlockId> = BTreeSet::new();
     for edge in &works.plan.edges {
-        let Reason::Carried { pour, props } = edge.reason else { continue };
+        let (pour, thing, headline) = match edge.reason {
+            Reason::Carried { pour, props } => (
+                pour,
+                props,
+                "`{0}` takes `{1}` away; reckoned with this weather `{2}` is not ready to be loaded in a year",
+            ),
+            Reason::Hardened { pour, thing } => (
+                pour,
+                thing,
+                "`{0}` drills `{1}`; reckoned with this weather `{2}` is not hard enough for that in a year",
+            ),
+            _ => continue,
+        };
         let said = job.cures.iter().any(|cure| cure.say.of.value.0 == pour && cure.say.load.is_some());
-        let never = works.day_troubles.contains(&DayTrouble::NeverHard { pour });
+        let never = never(works, edge.after, pour);
         let Some(at) = job.at(edge.after).filter(|_| never && !said && told.insert(pour)) else { continue };
         problems.push(
-            Problem::new(
-                &LOAD_SOON,
-                at,
-                "`{0}` takes `{1}` away; reckoned with this weather `{2}` is not ready to be loaded in a year",
-            )
+            Problem::new(&LOAD_SOON, at, headline)
             .arg(job.name(edge.after))
-            .arg(job.name(props))
+            .arg(job.name(thing))
             .arg(job.name(pour))
             .thing(job.name(pour))
             .help("keep it warm, as in `cure keep { of {2}; warm for 14 days; load after 14 days }`, or wait for warmer weather"),
         );
     }
+}
+
+/// Young concrete that is to be wetted on days on which nobody is there. Under a wrap it stays wet by itself.
+fn away(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
+    let (Some(days), Some(hours)) = (&works.days, job.hours.first()) else { return };
+    for daily in days.daily.iter().filter(|daily| matches!(daily.care, Care::Wet | Care::FormsOn)) {
+        let Some(cure) = job.cure(daily.cure) else { continue };
+        let wraps = days.daily.iter().filter(|other| other.cure == daily.cure && other.care == Care::Wrap);
+        let wrapped: Vec<_> = wraps.map(|wrap| wrap.from..wrap.from + wrap.days).collect();
+        let gone = |date: &Date| hours.say.away.0.iter().find(|away| (away.value.from..=away.value.to).contains(date));
+        let bare = (daily.from..daily.from + daily.days).filter(|day| !wrapped.iter().any(|wrap| wrap.contains(day)));
+        let alone: Vec<(Date, Span)> = bare
+            .filter_map(|day| days.date(day * DAY))
+            .filter_map(|date| gone(&date).map(|away| (date, away.span)))
+            .collect();
+        let (Some((first, at)), Some((last, _))) = (alone.first(), alone.last()) else { continue };
+        let (clause, headline) = match daily.care {
+            Care::Wet => ("wet", "`{0}` is to be wet from {1} to {2}, and on {3} of these days nobody is there"),
+            _ => (
+                "forms-on",
+                "the forms of `{0}` are to be wet from {1} to {2}, and on {3} of these days nobody is there",
+            ),
+        };
+        problems.push(
+            Problem::new(&WET_SHORT, cure.said(KindId::Cure, clause), headline)
+                .arg(job.name(cure.say.of.value.0))
+                .arg(first.to_string())
+                .arg(last.to_string())
+                .arg(Arg::Count(i64::try_from(alone.len()).unwrap_or(i64::MAX)))
+                .arg(time(Duration::from_days(daily.days as f64)))
+                .label(*at, "everybody is away")
+                .help("wrap it tight before you go and write so, as in `wrap for {4}`; pour on another day; or, where somebody comes to wet it, accept this with their name in the reason")
+                .thing(cure.name.as_str()),
+        );
+    }
+}
+
+/// Whether a step waits for a pour that is never hard enough for it.
+fn never(works: &Works, step: BlockId, pour: BlockId) -> bool {
+    works.days.as_ref().is_some_and(|days| days.never.contains(&Never { step, pour }))
 }
 
 /// A time rounded up to what one writes: hours, from two days on days.
@@ -245,6 +296,7 @@ fn time(time: Duration) -> Arg {
 /// One cure.
 struct Case<'c> {
     job: &'c Job,
+    works: &'c Works,
     cure: &'c Thing<Cure>,
     pour: &'c str,
     cured: &'c Cured,
@@ -286,6 +338,44 @@ impl Case<'_> {
         )
     }
 
+    /// The step that does it, where there is one.
+    fn step(&self, act: Act) -> Option<BlockId> {
+        let does = |reason: Reason| match reason {
+            Reason::Stripped { pour, .. } => act == Act::Strip && pour == self.cured.pour,
+            Reason::Loaded { pour, act: of, .. } => act == of && pour == self.cured.pour,
+            _ => false,
+        };
+        self.works.plan.edges.iter().find(|edge| does(edge.reason)).map(|edge| edge.after)
+    }
+
+    /// It waits for a strength that never comes, and no time is written that could be too soon.
+    fn waits_in_vain(&self, ready: &Readiness) -> Option<Problem> {
+        if !ready.is_never() || ready.planned.is_some() || ready.usual {
+            return None;
+        }
+        let rule = if ready.act == Act::Strip { &STRIP_SOON } else { &LOAD_SOON };
+        let headline = match ready.act {
+            Act::Strip => {
+                "the forms of `{0}` come off when it is hard enough; reckoned with this weather it is not in a year"
+            }
+            Act::Load => "`{0}` is loaded when it is strong enough; reckoned with this weather it is not in a year",
+            Act::Backfill => {
+                "`{0}` is filled in against when it is strong enough; reckoned with this weather it is not in a year"
+            }
+        };
+        Some(self.for_nothing(self.problem(rule, ready.at, headline).arg(self.reasons(ready)), ready.act).help(
+            "{1}; keep it warm, as in `warm for 7 days`, or pour in warmer weather; until then no day is planned of what waits for it",
+        ))
+    }
+
+    /// Shows the step that waits for what never comes.
+    fn for_nothing(&self, problem: Problem, act: Act) -> Problem {
+        match self.step(act).and_then(|step| self.job.at(step)) {
+            Some(at) => problem.label(at, "this waits for it"),
+            None => problem,
+        }
+    }
+
     fn soon(&self, ready: &Readiness) -> Option<Problem> {
         let planned = ready.planned.filter(|_| ready.is_soon())?;
         let rule = if ready.act == Act::Strip { &STRIP_SOON } else { &LOAD_SOON };
@@ -300,12 +390,10 @@ impl Case<'_> {
                     "`{0}` is filled in against after {1}; reckoned with this weather it is not ready for that in a year"
                 }
             };
-            return Some(
-                self.problem(rule, at, headline)
-                    .arg(time(planned))
-                    .arg(self.reasons(ready))
-                    .help("{2}; keep it warm, as in `warm for 7 days`, or wait for warmer weather"),
-            );
+            let problem = self.problem(rule, at, headline).arg(time(planned)).arg(self.reasons(ready));
+            return Some(self.for_nothing(problem, ready.act).help(
+                "{2}; keep it warm, as in `warm for 7 days`, or wait for warmer weather; until then no day is planned of what waits for it",
+            ));
         };
         let headline = match ready.act {
             Act::Strip => "the forms of `{0}` come off after {1}, and should stay for {2}",

@@ -199,7 +199,7 @@ fn told(job: &Job, trouble: DayTrouble) -> Option<Problem> {
                 .arg(job.name(step))
                 .arg(time(lasts))
                 .arg(time(longest))
-                .help("give it a longer day (`also 2027-05-16, from 8:00 to 17:00` in `hours`), more people, or pour in two goes; until then no days are planned")
+                .help("give it a longer day (`also 2027-05-16, from 8:00 to 17:00` in `hours`, on a day when all it waits for is done), more people, or pour in two goes; until then no days are planned")
                 .thing(job.name(step)),
         ),
         DayTrouble::FewPeople { step, needs, crew } => Some(
@@ -217,8 +217,6 @@ fn told(job: &Job, trouble: DayTrouble) -> Option<Problem> {
                 .help("write `crew {1}` in `hours`, or plan the step with fewer; until then no days are planned")
                 .thing(job.name(step)),
         ),
-        // `strip-soon` tells it at the cure.
-        DayTrouble::NeverHard { .. } => None,
         DayTrouble::NoHours | DayTrouble::NoRoom => {
             let hours = job.hours.first()?;
             Some(

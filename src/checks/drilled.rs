@@ -145,7 +145,7 @@ impl<'c> Case<'c> {
                 } else {
                     "hole {1} is {2} deep, {3} was planned; its bar goes in {5} less"
                 },
-                "its bar is set: ask the engineer whether that holds before concrete hides it, and write what was said: `accept hole-shallow on {7} because \"…\"`",
+                "its bar is set and, as it was cut, stands out {5} further{6}: cut {5} off its end before a form or concrete comes. Ask the engineer whether {2} holds, and write what was said: `accept hole-shallow on {7} because \"…\"`",
             )
         } else if deep < least {
             (

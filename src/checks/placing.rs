@@ -59,6 +59,7 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
     for placing in &works.placings {
         knits_unsaid(job, placing, problems);
         cold_joint(job, placing, problems);
+        cold_front(job, placing, problems);
         boils_up(job, placing, problems);
         batch_old(job, placing, problems);
         pour_long(job, placing, problems);
@@ -138,6 +139,34 @@ fn cold_joint(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
         (Some(people), _) if pour.say.crew.is_some() => problem.fix(crew_at, format!("crew {people}")),
         _ => problem,
     });
+}
+
+/// A joint within a layer: the end of one batch stiffens before the next is laid against it.
+fn cold_front(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {
+    let (Some(front), Some(pour)) = (placing.cold_front(), job.pour(placing.pour)) else { return };
+    // What keeps the layers fresh is told with them.
+    let rests = !pour.say.breaks.0.is_empty();
+    let at = if rests { pour.said(KindId::Pour, "break") } else { pour.at };
+    let problem = Problem::new(
+        &COLD_JOINT,
+        at,
+        "the end of batch {0} in layer {1} of `{2}` lies {3} until the next is laid against it; at {4} this mix knits for {5}",
+    )
+    .arg(Arg::Count(i64::try_from(front.batch).unwrap_or(i64::MAX)))
+    .arg(layer(front.spot))
+    .arg(section(job, placing, front.spot))
+    .arg(time(seconds(front.lasts())))
+    .arg(degrees(placing.knits.at, job.system()))
+    .arg(time(placing.knits.time))
+    .arg(placing.would_do.people.map_or(0, i64::from))
+    .thing(pour.name.as_str());
+    problems.push(problem.help(match (placing.would_do.no_rest, placing.would_do.people) {
+        (true, _) => "rest in turns, so that somebody always mixes and places, and leave out `break`; or make it shorter than the mix knits",
+        (false, Some(_)) => "`crew {6}` would do. A mix that is made slower knits longer: write it in `knits`",
+        (false, None) => {
+            "pour in two goes with a planned joint: cut the section in two where a bulkhead can stand, and fill each part by a pour of its own. A mix that is made slower knits longer: write it in `knits`"
+        }
+    }));
 }
 
 fn boils_up(job: &Job, placing: &Placing, problems: &mut Vec<Problem>) {

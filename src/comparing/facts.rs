@@ -57,7 +57,7 @@ fn whole(compiled: &Compiled, _: &Names) -> Vec<Thing> {
     }
     if let Some(days) = &works.days {
         facts.push((What::Starts, Value::When(days.start, 0)));
-        let ends = days.date(days.ends).map(|day| Value::When(day, days.ends.rem_euclid(DAY)));
+        let ends = days.all_done().map(|day| Value::When(day, days.ends.rem_euclid(DAY)));
         facts.extend(ends.map(|ends| (What::Ends, ends)));
     }
     vec![Thing { name: String::new(), facts }]

@@ -19,8 +19,8 @@ use crate::{
     standards::{
         Unanswered, Worked,
         curing::{
-            Ageing, BACKFILL_PART, COUNTS_FROM, CureRule, SIDE_FORMS, Temperatures, aged, earliest_strip, moist_curing,
-            time_to_part, until_aged,
+            Ageing, BACKFILL_PART, COUNTS_FROM, CureRule, FROZEN, SIDE_FORMS, Temperatures, aged, earliest_strip,
+            moist_curing, time_to_part, until_aged,
         },
         weather::{
             Air, COLD_BELOW, Cement, DryingFormula, FREEZE_PROOF, HOTTEST, Section, ServiceCategory, as_mixed,
@@ -36,7 +36,7 @@ pub(crate) use numbers::{AS_AIR, MEAN_OF_DAY, STRAIGHT_DAY, STRIP_STRENGTH};
 pub use numbers::{enter, label};
 
 /// At which nothing hardens: 0 degrees Celsius, ASTM C1074 for Type I between 0 and 40.
-pub const DATUM: Temperature = Temperature::from_deg_c(0.0);
+pub const DATUM: Temperature = FROZEN;
 
 /// From which strength on it lives through one freeze, in the round figures of the job's units: ACI 306R.
 #[must_use]
@@ -208,13 +208,19 @@ impl Readiness {
         latest
     }
 
+    /// What it waits for never comes in the weather the file says: the counted hours or the strength.
+    #[must_use]
+    pub fn is_never(&self) -> bool {
+        let known = !self.strong.is_empty() || self.counted.is_some();
+        known && self.earliest.is_none()
+    }
+
     /// It is done before it may be, or before it ever may.
     #[must_use]
     pub fn is_soon(&self) -> bool {
-        let known = !self.strong.is_empty() || self.counted.is_some();
         match (self.planned, self.earliest) {
             (Some(planned), Some(earliest)) => planned.seconds() + HAIR < earliest.seconds(),
-            (Some(_), None) => known,
+            (Some(_), None) => self.is_never(),
             (None, _) => false,
         }
     }
@@ -357,7 +363,7 @@ pub fn usual_load(job: &Job, weathers: &Weathers, pour: BlockId, poured: Duratio
     let concrete = weathers.of_concrete(poured, warmth).unwrap_or(Temperatures::Constant(UNTOLD));
     let times = forms(cement.unwrap_or(usual_cement(job.system()))).into_iter().map(|form| {
         let time = time_to_part(form.gain(), BACKFILL_PART.value, form.ageing(), &concrete, poured);
-        time.ok().map(|time| time.value).filter(|time| time.days() <= days::AHEAD as f64)
+        time.and_then(within_a_year).ok().map(|time| time.value)
     });
     times.reduce(|one, two| Some(one?.max(two?))).flatten()
 }
@@ -408,7 +414,10 @@ impl Course {
     /// Since when it has a part of its strength, by each form.
     fn strong(&self, part: Ratio) -> Vec<(Form, Result<Worked<Duration>, Unanswered>)> {
         let Some(concrete) = &self.concrete else { return Vec::new() };
-        let time = |form: &Form| (*form, time_to_part(form.gain(), part, form.ageing(), concrete, self.start));
+        let time = |form: &Form| {
+            let time = time_to_part(form.gain(), part, form.ageing(), concrete, self.start);
+            (*form, time.and_then(within_a_year))
+        };
         self.forms.iter().map(time).collect()
     }
 
@@ -423,7 +432,12 @@ impl Course {
         let concrete = self.concrete.as_ref()?;
         let grown = |form: &Form| {
             let age = aged(form.ageing(), concrete, self.start, after).ok()?;
-            let part = form.gain().part_at(Duration::from_hours(age.value)).ok()?;
+            // What has not aged at all has no strength.
+            let part = if age.value > 0.0 {
+                form.gain().part_at(Duration::from_hours(age.value)).ok()?
+            } else {
+                form.gain().none_yet()
+            };
             Some(Grown { form: *form, strength: self.strength.map(|all| all * part.value.fraction()), age, part })
         };
         Some(Age {
@@ -507,9 +521,18 @@ impl Course {
             .collect();
         let until = rules.first().and_then(|rule| {
             let counted = Ageing::CountedFrom(COUNTS_FROM);
-            Some(until_aged(counted, self.concrete.as_ref()?, self.start, rule.value.hours()))
+            // The same hours as those of forms: a mean of the day would count all of it or nothing.
+            Some(until_aged(counted, self.air.as_ref()?, self.start, rule.value.hours()))
         });
         Moist { planned, rules, until }
+    }
+}
+
+/// A time no plan waits for is none.
+fn within_a_year(time: Worked<Duration>) -> Result<Worked<Duration>, Unanswered> {
+    match time.value.days() <= days::AHEAD as f64 {
+        true => Ok(time),
+        false => Err(Unanswered::Outside("weather", "it takes more than a year")),
     }
 }
 

@@ -17,6 +17,8 @@ use crate::{
 pub(crate) const MEAN_OF_DAY: &str = "concrete as warm as the mean of the day: common practice, no source";
 /// Where the hours that count come from.
 pub(crate) const STRAIGHT_DAY: &str = "a day that warms and cools in straight lines: common practice, no source";
+/// How hours that count are counted.
+const COUNTED: &str = "until so many hours no colder than 50 degF (10 degC) have passed, the cold ones of a day first";
 /// Where the temperature of the concrete comes from when it is not said.
 pub(crate) const AS_AIR: &str = "as warm as the warmest air of the day: common practice, no source";
 /// Where the strength for stripping comes from.
@@ -60,7 +62,7 @@ pub fn enter(job: &Job, cures: &[Cured], ledger: &mut Ledger) {
         for ready in &cured.readies {
             sheet.ready(ready, &weathers);
         }
-        sheet.moist();
+        sheet.moist(&weathers);
     }
 }
 
@@ -251,17 +253,10 @@ impl Sheet<'_> {
         let mut latest = Vec::new();
         if let Some(Ok(counted)) = &ready.counted {
             let value = Figure::Duration(SIDE_FORMS.value);
-            let mut inputs = vec![Input::usual(
-                "hours",
-                Usual { clause: "the hours side forms stay", value, source: SIDE_FORMS.source },
-            )];
-            for number in weathers.numbers(self.cured.start) {
-                inputs.extend(self.ledger.number("share", &format!("job.weather-{number}.counted")));
-            }
-            inputs.extend(self.warmth());
-            let formula =
-                "until so many hours no colder than 50 degF (10 degC) have passed, the cold ones of a day first";
-            self.enter(&format!("{act}-counted"), Figure::Duration(counted.value), formula, counted.source, inputs);
+            let hours =
+                Input::usual("hours", Usual { clause: "the hours side forms stay", value, source: SIDE_FORMS.source });
+            let inputs = [hours].into_iter().chain(self.counts(weathers));
+            self.enter(&format!("{act}-counted"), Figure::Duration(counted.value), COUNTED, counted.source, inputs);
             latest.extend(self.number("counted", &format!("{act}-counted")));
         }
         for (form, time) in &ready.strong {
@@ -282,21 +277,23 @@ impl Sheet<'_> {
         }
     }
 
-    fn moist(&mut self) {
+    /// What hours that count hang on: the share of each day that counts, and the warmth it is kept at.
+    fn counts(&self, weathers: &Weathers) -> Vec<Input> {
+        let numbers = weathers.numbers(self.cured.start);
+        let shares = numbers.filter_map(|number| self.ledger.number("share", &format!("job.weather-{number}.counted")));
+        shares.chain(self.warmth()).collect()
+    }
+
+    fn moist(&mut self, weathers: &Weathers) {
         let moist = &self.cured.moist;
         let Some(rule) = moist.rules.first() else { return };
         let mix = [Input::typed("mix", self.mix.at)];
         self.enter("moist-hours", Figure::Duration(rule.value), "table, by the cement of the mix", rule.source, mix);
         if let Some(Ok(until)) = &moist.until {
-            let formula = "until so many hours of concrete no colder than 50 degF (10 degC) have passed";
             let source = "common practice, no source";
-            let inputs: Vec<Input> = self
-                .number("hours", "moist-hours")
-                .into_iter()
-                .chain(self.weather.clone())
-                .chain(self.warmth())
-                .collect();
-            self.enter("moist-until", Figure::Duration(until.value), formula, source, inputs);
+            let inputs: Vec<Input> =
+                self.number("hours", "moist-hours").into_iter().chain(self.counts(weathers)).collect();
+            self.enter("moist-until", Figure::Duration(until.value), COUNTED, source, inputs);
         }
     }
 }

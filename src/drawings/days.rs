@@ -85,10 +85,13 @@ fn chart(of: &Of, days: &Days) -> Drawing {
         canvas.front(Item::rectangle(room.0, room.1, medium, Some(Fill::Paper)));
     }
     let date = |time: i64| days.date(time).map_or_else(String::new, |date| date.to_string());
-    let done = date(days.ends);
+    let done = match days.all_done() {
+        Some(day) => format!("all is done on {day}"),
+        None => format!("what has a day is done on {}", date(days.ends)),
+    };
     let until = days.daily.iter().map(|daily| cared(daily).1 - 1).max().filter(|last| *last > days.ends);
     let until = until.map_or_else(String::new, |last| format!(", young concrete is looked after until {}", date(last)));
-    let mut notes = vec![format!("From {}; all is done on {done}{until}.", days.start)];
+    let mut notes = vec![format!("From {}; {done}{until}.", days.start)];
     canvas.labels.within = Some((Spot::new(left, top), Spot::new(sheet.width, bottom)));
     notes.extend(canvas.flags(of.flags));
     canvas.labels.within = None;

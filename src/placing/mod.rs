@@ -10,14 +10,14 @@ mod times;
 
 pub use layers::{Filled, LAYERS_AT_MOST, Site, layered};
 pub use numbers::{enter, enter_holds};
-pub use times::{Holds, Way};
+pub use times::{Holds, Way, sets};
 
 use std::cmp::Reverse;
 
 use crate::{
     concrete::{Mixing, PourSolid, Sections},
     job::{Job, Thing},
-    pouring::{Break, Crew, Lift, Plan, Pour, Refusal, Spot, Wait, round_trip, whole_seconds},
+    pouring::{Break, Crew, Front, Lift, Plan, Pour, Refusal, Spot, Wait, round_trip, whole_seconds},
     schema::{self, BlockId, Range},
     standards::handwork::{RODDING, TIPPING, TRIP, WALKING, carried, layer},
     units::{Duration, Length, Speed, Temperature, Volume},
@@ -60,6 +60,8 @@ pub struct WouldDo {
     pub people: Option<u32>,
     /// Layers of this height.
     pub lift: Option<Length>,
+    /// No rests, or somebody who goes on while others rest.
+    pub no_rest: bool,
 }
 
 /// A pour, planned.
@@ -99,6 +101,12 @@ impl Placing {
     #[must_use]
     pub fn cold(&self) -> Option<Wait> {
         self.went.longest.filter(|wait| seconds(wait.lasts) > self.knits.time)
+    }
+
+    /// The longest wait of the end of a batch within its layer, if it is longer than the mix knits.
+    #[must_use]
+    pub fn cold_front(&self) -> Option<Front> {
+        self.went.longest_front.filter(|front| seconds(front.lasts()) > self.knits.time)
     }
 
     /// The shortest wait above an open top, if it is too short.
@@ -241,12 +249,17 @@ fn holds(job: &Job, pour: &Thing<schema::Pour>, mix: &schema::Mix, air: Option<R
 /// More people or lower layers that would keep every layer fresh; nothing is looked for where they are.
 fn would_do(job: &Job, layers: &layers::Layers, placing: &Placing) -> WouldDo {
     let mut out = WouldDo::default();
-    if placing.cold().is_none() {
+    if placing.cold().is_none() && placing.cold_front().is_none() {
         return out;
     }
     let knits = placing.knits.time;
-    let fresh =
-        |plan: &Plan| plan.pour().is_ok_and(|went| went.longest.is_none_or(|wait| seconds(wait.lasts) <= knits));
+    let fresh = |plan: &Plan| {
+        plan.pour().is_ok_and(|went| {
+            went.longest.is_none_or(|wait| seconds(wait.lasts) <= knits)
+                && went.longest_front.is_none_or(|front| seconds(front.lasts()) <= knits)
+        })
+    };
+    out.no_rest = !placing.plan.breaks.is_empty() && fresh(&Plan { breaks: Vec::new(), ..placing.plan.clone() });
     let crew = placing.plan.crew;
     let more = (1..=MORE_PEOPLE).filter_map(|more| crew.people.checked_add(more));
     out.people =

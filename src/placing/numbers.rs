@@ -24,7 +24,7 @@ pub fn enter_holds(job: &Job, placing: &Placing, ledger: &mut Ledger) {
     }
 }
 
-/// Enters what a pour comes to in any weather: `POUR.trip`, `POUR.longest-wait`, `POUR.wait-above-step`, `POUR.rise` and
+/// Enters what a pour comes to in any weather: `POUR.trip`, `POUR.longest-wait`, `POUR.longest-front`, `POUR.wait-above-step`, `POUR.rise` and
 /// `POUR.lasts`.
 pub fn enter(job: &Job, placing: &Placing, ledger: &mut Ledger) {
     if !ledger.is_on() {
@@ -37,6 +37,18 @@ pub fn enter(job: &Job, placing: &Placing, ledger: &mut Ledger) {
     sheet.trip(job, placing);
     if let Some(wait) = placing.went.longest {
         sheet.wait(placing, "longest-wait", wait, false);
+    }
+    if let Some(front) = placing.went.longest_front {
+        let given = |symbol, time, why| Input::given(symbol, Figure::Duration(seconds(time)), why);
+        sheet.enter(
+            name("longest-front"),
+            Figure::Duration(seconds(front.lasts())),
+            "comes - placed",
+            vec![
+                given("comes", front.comes, "the first of the next batch, laid against its end"),
+                given("placed", front.placed, "the last of the batch"),
+            ],
+        );
     }
     if let Some(wait) = placing.went.shortest_above_open {
         sheet.wait(placing, "wait-above-step", wait, true);

@@ -4,7 +4,7 @@ use crate::{
     schema::{Above, Asked, Curve, Mix, asked},
     standards::{
         curing::{Knitting, USUAL_KNITTING, still_knits},
-        handwork::STIFFENING,
+        handwork::{SETTING, STIFFENING},
     },
     units::{Duration, Temperature},
 };
@@ -50,6 +50,17 @@ pub(super) fn knits(mix: &Mix, at: Temperature) -> Holds {
 /// How long an open top needs until it holds.
 pub(super) fn stiffens(mix: &Mix, at: Temperature) -> Holds {
     holds(mix.stiffens.as_deref().unwrap_or_default(), STIFFENING.value, at)
+}
+
+/// How long a mix takes to set: the colder it is, the longer. Where no temperature is known, the longest that is said, or as is
+/// usual in a warm room.
+#[must_use]
+pub fn sets(mix: &Mix, at: Option<Temperature>) -> Duration {
+    let curve = mix.sets.as_deref().unwrap_or_default();
+    match at {
+        Some(at) => holds(curve, SETTING.value, at).time,
+        None => curve.iter().map(|point| point.value.0).reduce(Duration::max).unwrap_or(SETTING.value.reference),
+    }
 }
 
 fn holds(curve: &[Curve<Above<Duration>, Temperature>], usual: Knitting, at: Temperature) -> Holds {

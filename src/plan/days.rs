@@ -1,6 +1,8 @@
 //! Which step is done on which day: the order of work laid on the hours that are worked.
 
-use foldhash::HashMap;
+use std::collections::BTreeSet;
+
+use foldhash::{HashMap, HashSet};
 
 use super::{
     Lasts, Plan, Reason,
@@ -19,17 +21,17 @@ use crate::{
     units::{Date, Duration, WorkingDays},
 };
 
-/// Work that is loud.
-const LOUD: [&str; 4] = ["drill", "cut", "remove", "prepare"];
+/// Work that is loud, whatever it is done to. A face is made ready by hammer only where it is roughened.
+const LOUD: [&str; 3] = ["drill", "cut", "remove"];
 
 /// A look takes half an hour where nothing is said: common practice, no source.
 pub const USUAL_LOOK: Duration = Duration::from_minutes(30.0);
 
-/// Concrete of plain cement has set so long after it was mixed, at 70 °F: from memory.
-const USUAL_SET: Duration = Duration::from_minutes(360.0);
-
 /// Less than a quarter of an hour at the end of a shift is tidied away, not begun: common practice, no source. In seconds.
 const LEAST: i64 = 15 * 60;
+
+/// How often the days are looked at anew, at most: each look may find the day of one pour more on which others hang.
+const LOOKS_AT_DAYS: usize = 4;
 
 /// How many days ahead or back a calendar may name single days.
 pub(super) const FAR: i64 = 40 * 366;
@@ -53,6 +55,23 @@ pub struct Days {
     pub soaks: Vec<Soak>,
     /// What is done later than it is said to be.
     pub late: Vec<Late>,
+    /// What waits for concrete that is never hard enough for it.
+    pub never: Vec<Never>,
+    /// That, and all that waits for it in turn: no day is known of these.
+    pub undated: Vec<BlockId>,
+    /// The pours that something drilled into them waits for as is usual, since nothing is written of it.
+    pub drilled: Vec<BlockId>,
+    /// The pours that something on them waits for until they have set.
+    pub set: Vec<BlockId>,
+}
+
+/// A step that waits for concrete to harden that does not within a year, in the weather the file says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Never {
+    /// The step.
+    pub step: BlockId,
+    /// The pour.
+    pub pour: BlockId,
 }
 
 /// What is done later than it is said to be.
@@ -119,12 +138,6 @@ pub enum DayTrouble {
         /// How many there are.
         crew: u32,
     },
-    /// Forms of this pour may not come off, or its props not be taken away, within a year, in the weather the file says: told
-    /// at its cure, or at the step.
-    NeverHard {
-        /// The pour.
-        pour: BlockId,
-    },
     /// No hour is worked.
     NoHours,
     /// There is no room for all of it within ten years.
@@ -150,6 +163,8 @@ pub struct Known<'k> {
     pub hard: &'k dyn Fn(BlockId, Act, Duration) -> Hardened,
     /// How long after a pour it bears what props carried, if it is poured so long after the job's start.
     pub bears: &'k dyn Fn(BlockId, Duration) -> Hardened,
+    /// How long after a pour it has set, if it is poured so long after the job's start.
+    pub sets: &'k dyn Fn(BlockId, Duration) -> Duration,
     /// The pours that cover all that is left open of a pour; none where some of it stays open.
     pub covers: &'k dyn Fn(BlockId) -> Vec<BlockId>,
     /// How many bars of a block are recorded as left out.
@@ -180,6 +195,12 @@ impl Days {
         keyed.reverse();
         keyed.sort_by_key(|(place, _)| *place);
         keyed.into_iter().map(|(_, node)| node).collect()
+    }
+
+    /// When all of it is done; none where some of it never is.
+    #[must_use]
+    pub fn all_done(&self) -> Option<Date> {
+        self.date(self.ends).filter(|_| self.undated.is_empty())
     }
 
     /// The day of a time.
@@ -275,21 +296,27 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
     if !troubles.is_empty() {
         return Err(troubles);
     }
-    let plain: Vec<Task> = tasks.iter().map(|(task, _)| *task).collect();
-    // How fast it hardens hangs on the day it is poured, and that on nothing that comes after it: the second look is right.
+    // How fast it hardens hangs on the day it is poured, and that on nothing that comes after it: the second look is right, or the
+    // one after it where something that had no day is poured after all.
     let mut placed: Option<(Network, Vec<Placed>)> = None;
-    for _ in 0..2 {
-        let links = links(job, plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known, &past)
-            .map_err(|pour| vec![DayTrouble::NeverHard { pour }])?;
-        placed = on_calendars(&plain, &links, &calendars)
-            .and_then(|network| Some((level(&plain, &links, &calendars, &network, crew)?, network)))
+    let mut waits = Waits::default();
+    for look in 0..LOOKS_AT_DAYS {
+        let before = std::mem::take(&mut waits.undated);
+        waits = links(job, plan, &number, placed.as_ref().map(|(_, placed)| placed.as_slice()), known, &past);
+        let mut plain: Vec<Task> = tasks.iter().map(|(task, _)| *task).collect();
+        for at in &waits.undated {
+            plain[*at as usize] = Task::default();
+        }
+        placed = on_calendars(&plain, &waits.links, &calendars)
+            .and_then(|network| Some((level(&plain, &waits.links, &calendars, &network, crew)?, network)))
             .map(|(placed, network)| (network, placed));
-        if placed.is_none() {
+        if placed.is_none() || (look > 0 && before == waits.undated) {
             break;
         }
     }
-    let Some((network, placed)) = placed else { return Err(vec![DayTrouble::NoRoom]) };
+    let Some((network, placed)) = placed else { return Err(no_room(&nodes, &tasks, &calendars)) };
     let ends = placed.iter().map(|task| task.finish).max().unwrap_or(0);
+    let undated: BTreeSet<BlockId> = waits.undated.iter().filter_map(|at| nodes.get(*at as usize).copied()).collect();
     let mut done: Vec<Dated> = nodes
         .iter()
         .zip(placed)
@@ -304,6 +331,7 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
             Dated { node: *node, placed, times, unsaid: *unsaid, people, worked, begun, past: past.of(*node) }
         })
         .collect();
+    done.retain(|dated| !undated.contains(&dated.node));
     done.sort_by_key(|dated| (dated.placed.start, dated.placed.finish));
     let mut days = Days {
         start,
@@ -314,11 +342,27 @@ fn laid(job: &Job, plan: &Plan, known: &Known, start: Date) -> Result<Days, Vec<
         daily: Vec::new(),
         soaks: Vec::new(),
         late: Vec::new(),
+        never: waits.never.into_iter().collect(),
+        undated: undated.into_iter().collect(),
+        drilled: waits.drilled.into_iter().collect(),
+        set: waits.set.into_iter().collect(),
     };
     days.daily = daily(job, &days, known);
     days.soaks = calendars.first().map_or_else(Vec::new, |hours| soaks(job, &days, hours));
     days.late = late(job, &days);
     Ok(days)
+}
+
+/// Why there is no room: steps that go only into a longer day than those of a week, which comes too early for them; or else
+/// nothing that is known.
+fn no_room(nodes: &[BlockId], tasks: &[(Task, bool)], calendars: &[Calendar]) -> Vec<DayTrouble> {
+    let too_long = nodes.iter().zip(tasks).filter_map(|(step, (task, _))| {
+        let longest = calendars.get(task.calendar? as usize)?.longest_of_week();
+        let lasts = task.lasts;
+        (task.whole && lasts > longest).then_some(DayTrouble::TooLong { step: *step, lasts, longest })
+    });
+    let too_long: Vec<DayTrouble> = too_long.collect();
+    if too_long.is_empty() { vec![DayTrouble::NoRoom] } else { too_long }
 }
 
 /// How many of the bars a step sets or places are recorded as left out.
@@ -421,7 +465,11 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
             let people = people.unwrap_or_else(|| poured.iter().map(|(_, people)| *people).max().unwrap_or(1));
             // What is wetted day after day takes no hour of its own in the plan, unless the step says one.
             let wets = works().next().is_some() && works().all(|work| work.verb == "wet");
-            let loud = works().any(|work| LOUD.contains(&work.verb));
+            let rough = |thing: BlockId| job.prepare(thing).is_some_and(|face| face.say.roughen.is_some());
+            let loud = works().any(|work| {
+                LOUD.contains(&work.verb)
+                    || (work.verb == "prepare" && work.things.iter().any(|thing| rough(thing.value)))
+            });
             let not_before = step.say.not_before.map_or(0, |day| start.days_until(day).clamp(0, FAR) * DAY);
             let task = Task {
                 lasts: time.map_or(0, seconds),
@@ -434,7 +482,12 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
             (task, time.is_none() && !wets)
         }
         Some(KindId::Look) => {
-            let notice = job.look(node).and_then(|look| look.say.notice).map_or(0, |notice| first_after(start, notice));
+            // Who refused is called again when what they found is mended, not before they came: from the day after on.
+            let refused = known.facts.looks.get(&node).and_then(|looks| looks.last()).filter(|last| !last.passed);
+            let from = refused.map_or(0, |last| start.days_until(last.on.day).clamp(-1, FAR) + 1);
+            let called = start.plus_days(from).unwrap_or(start);
+            let notice = job.look(node).and_then(|look| look.say.notice);
+            let notice = from * DAY + notice.map_or(0, |notice| first_after(called, notice));
             let lasts = seconds(said.unwrap_or(USUAL_LOOK));
             (Task { lasts, calendar: Some(LOOKS), whole: true, people: 0, not_before: notice, least: 0 }, false)
         }
@@ -453,8 +506,22 @@ fn task(job: &Job, node: BlockId, lasts: Option<Lasts>, known: &Known, start: Da
     }
 }
 
+/// What waits for what, and what waits in vain.
+#[derive(Debug, Default)]
+struct Waits {
+    links: Vec<Link>,
+    /// What waits for concrete that is never hard enough.
+    never: BTreeSet<Never>,
+    /// Its numbers, and those of all that waits for it in turn.
+    undated: BTreeSet<u32>,
+    /// Pours that are drilled when they are as hard as is usual for it.
+    drilled: BTreeSet<BlockId>,
+    /// Pours that have set before something is done on them.
+    set: BTreeSet<BlockId>,
+}
+
 /// What waits for what: what is stripped, loaded or no longer propped for its pour to harden, a pour for the old face to be
-/// soaked. The pour whose forms never may come off, or whose props never may go, if there is one.
+/// soaked.
 fn links(
     job: &Job,
     plan: &Plan,
@@ -462,46 +529,88 @@ fn links(
     placed: Option<&[Placed]>,
     known: &Known,
     past: &Record,
-) -> Result<Vec<Link>, BlockId> {
-    let mut out = Vec::with_capacity(plan.edges.len());
+) -> Waits {
+    let mut out = Waits { links: Vec::with_capacity(plan.edges.len()), ..Waits::default() };
+    let mut ripened: HashMap<BlockId, HashSet<BlockId>> = HashMap::default();
     for edge in &plan.edges {
         let (Some(before), Some(after)) = (number.get(&edge.before), number.get(&edge.after)) else { continue };
         // What is done waits for nothing any more.
         if past.of(edge.after).is_some() {
             continue;
         }
-        let lag = match edge.reason {
-            Reason::Stripped { pour, .. } | Reason::Loaded { pour, .. } | Reason::Carried { pour, .. } => {
-                let poured = placed.and_then(|placed| placed.get(*before as usize)).map_or(0, |task| task.finish);
-                let poured = Duration::from_seconds(poured as f64);
-                let hard = match edge.reason {
-                    Reason::Loaded { act, .. } => (known.hard)(pour, act, poured),
-                    Reason::Carried { .. } => (known.bears)(pour, poured),
-                    _ => (known.hard)(pour, Act::Strip, poured),
-                };
-                match hard {
-                    Hardened::After(time) => seconds(time),
-                    Hardened::Never => return Err(pour),
-                    Hardened::Unsaid => 0,
-                }
+        let poured = placed.and_then(|placed| placed.get(*before as usize)).map_or(0, |task| task.finish);
+        let poured = Duration::from_seconds(poured as f64);
+        // Who wrote a wait between the pour and the drilling said how long.
+        let mut waited = || {
+            let after = ripened.entry(edge.before).or_insert_with(|| after_a_wait(job, plan, edge.before));
+            after.contains(&edge.after)
+        };
+        let hard = match edge.reason {
+            Reason::Stripped { pour, .. } => Some((pour, (known.hard)(pour, Act::Strip, poured))),
+            Reason::Loaded { pour, act, .. } => Some((pour, (known.hard)(pour, act, poured))),
+            Reason::Carried { pour, .. } => Some((pour, (known.bears)(pour, poured))),
+            Reason::Hardened { pour, thing } if does(job, edge.after, "drill", thing) && !waited() => {
+                out.drilled.insert(pour);
+                Some((pour, (known.bears)(pour, poured)))
             }
-            // Nobody roughens, loads or builds on what is still soft.
-            Reason::Joined { pour, .. } | Reason::Borne { pour, .. } => sets(job, pour),
+            _ => None,
+        };
+        let lag = match (hard, edge.reason) {
+            (Some((_, Hardened::After(time))), _) => seconds(time),
+            (Some((pour, Hardened::Never)), _) => {
+                out.never.insert(Never { step: edge.after, pour });
+                out.undated.insert(*after);
+                0
+            }
+            // Nobody roughens, marks or builds on what is still soft.
+            (None, Reason::Joined { pour, .. } | Reason::Borne { pour, .. } | Reason::Hardened { pour, .. }) => {
+                out.set.insert(pour);
+                seconds((known.sets)(pour, poured))
+            }
             _ => 0,
         };
-        out.push(Link { before: *before, after: *after, lag });
+        out.links.push(Link { before: *before, after: *after, lag });
     }
-    out.extend(soaked(job).filter(|soaked| past.of(soaked.pour).is_none()).filter_map(|soaked| {
+    out.links.extend(soaked(job).filter(|soaked| past.of(soaked.pour).is_none()).filter_map(|soaked| {
         let (before, after) = (*number.get(&soaked.readied)?, *number.get(&soaked.pour)?);
         // What is poured before its face is made ready is told elsewhere.
         (before < after).then_some(Link { before, after, lag: soaked.lasts })
     }));
-    Ok(out)
+    if !out.undated.is_empty() {
+        // Nodes are numbered in an order of work: one way through finds all that follows.
+        out.links.sort_by_key(|link| link.before);
+        for link in &out.links {
+            if out.undated.contains(&link.before) {
+                out.undated.insert(link.after);
+            }
+        }
+        out.links.retain(|link| !out.undated.contains(&link.before) && !out.undated.contains(&link.after));
+    }
+    out
 }
 
-/// How long the concrete of a pour takes to set, in seconds: the longest that is said of its mix, or else what is usual.
-fn sets(job: &Job, pour: BlockId) -> i64 {
-    let mix = job.pour(pour).and_then(|pour| job.mix(pour.say.mix.0));
-    let times = mix.and_then(|mix| mix.say.sets.as_ref()).into_iter().flatten();
-    times.map(|time| seconds(time.value.0)).max().unwrap_or(seconds(USUAL_SET))
+/// Whether a step does this to a thing.
+fn does(job: &Job, step: BlockId, verb: &str, thing: BlockId) -> bool {
+    let works = job.step(step).into_iter().flat_map(|step| &step.say.work.0);
+    works.filter(|work| work.verb == verb).flat_map(|work| &work.things).any(|done| done.value == thing)
+}
+
+/// All that comes after a wait that comes after this, near or far.
+fn after_a_wait(job: &Job, plan: &Plan, from: BlockId) -> HashSet<BlockId> {
+    let mut next: HashMap<BlockId, Vec<BlockId>> = HashMap::default();
+    for edge in &plan.edges {
+        next.entry(edge.before).or_default().push(edge.after);
+    }
+    // Each is looked at once as reached at all, and once as reached after a wait.
+    let mut seen: HashSet<(BlockId, bool)> = HashSet::default();
+    let mut open = vec![(from, false)];
+    while let Some((node, waited)) = open.pop() {
+        for after in next.get(&node).into_iter().flatten() {
+            let reached = (*after, waited || job.wait(*after).is_some());
+            if seen.insert(reached) {
+                open.push(reached);
+            }
+        }
+    }
+    seen.into_iter().filter(|(_, waited)| *waited).map(|(node, _)| node).collect()
 }

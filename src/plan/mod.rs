@@ -33,7 +33,7 @@ use crate::{
 
 pub use before::{Rest, Unscanned};
 pub use care::{Care, Daily, Soak};
-pub use days::{Dated, DayTrouble, Days, Hardened, Known, Late, Past, USUAL_LOOK, before, days, last_day};
+pub use days::{Dated, DayTrouble, Days, Hardened, Known, Late, Never, Past, USUAL_LOOK, before, days, last_day};
 pub use done::{Done, DoneTrouble, done};
 use graph::{Graph, Ring};
 use handled::Handled;

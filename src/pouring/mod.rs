@@ -16,7 +16,7 @@ mod tests;
 
 pub use batches::{Batch, Portion};
 pub use scheme::{Break, Crew, Lift, Place, Plan, Refusal, Spot, round_trip, whole_seconds};
-pub use waits::{Laid, LiftTimes, Wait};
+pub use waits::{Front, Laid, LiftTimes, Wait};
 
 use crate::units::{Speed, Volume};
 
@@ -33,6 +33,8 @@ pub struct Pour {
     pub lasts: u64,
     /// The longest any face lies until fresh concrete comes on it or against it; the first of equals.
     pub longest: Option<Wait>,
+    /// The longest the end of a batch lies within its layer until the next is laid against it; the first of equals.
+    pub longest_front: Option<Front>,
     /// The shortest time between an open top and concrete that pushes it up; the first of equals.
     pub shortest_above_open: Option<Wait>,
     /// Volume of the solid.
@@ -81,8 +83,10 @@ impl Plan {
         let lifts = waits::lifts(self, &laid);
         let lasts = batches.last().map_or(0, |batch| batch.placed_to);
         let (longest, shortest_above_open) = waits::extremes(self, &laid);
+        let longest_front = waits::longest_front(&batches);
         let solid = self.lifts.iter().flat_map(|lift| &lift.places).map(|place| place.volume).sum();
         let mixed: Volume = gross.iter().flatten().copied().sum();
-        Ok(Pour { batches, laid, lifts, lasts, longest, shortest_above_open, solid, waste: mixed - solid })
+        let waste = mixed - solid;
+        Ok(Pour { batches, laid, lifts, lasts, longest, longest_front, shortest_above_open, solid, waste })
     }
 }

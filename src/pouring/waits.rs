@@ -49,6 +49,27 @@ pub struct Wait {
     pub lasts: u64,
 }
 
+/// The end of what a batch brought to a place, which the next goes on from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Front {
+    /// Where.
+    pub spot: Spot,
+    /// The batch that lies and waits.
+    pub batch: u64,
+    /// When the last of it is placed there, in seconds.
+    pub placed: u64,
+    /// When the first of the next is laid against it, in seconds.
+    pub comes: u64,
+}
+
+impl Front {
+    /// How long it lies open, in seconds.
+    #[must_use]
+    pub fn lasts(&self) -> u64 {
+        self.comes.saturating_sub(self.placed)
+    }
+}
+
 /// Every place with its times.
 pub(super) fn laid(plan: &Plan, batches: &[Batch]) -> Vec<Vec<Laid>> {
     let none = Laid { from: 0, to: 0, covered: None, longest: None };
@@ -107,6 +128,24 @@ pub(super) fn extremes(plan: &Plan, laid: &[Vec<Laid>]) -> (Option<Wait>, Option
         }
     }
     (longest, shortest)
+}
+
+/// The longest that the end of what one batch brought to a place lies until more is laid against it there; the first of equals. Its
+/// time is from the last of the one to the first of the other.
+pub(super) fn longest_front(batches: &[Batch]) -> Option<Front> {
+    let mut longest: Option<Front> = None;
+    let portions =
+        || batches.iter().flat_map(|batch| batch.portions.iter().map(move |portion| (batch.number, portion)));
+    for ((batch, lying), (_, comes)) in portions().zip(portions().skip(1)) {
+        if lying.spot != comes.spot {
+            continue;
+        }
+        let front = Front { spot: lying.spot, batch, placed: lying.to, comes: comes.from };
+        if longest.is_none_or(|longest| front.lasts() > longest.lasts()) {
+            longest = Some(front);
+        }
+    }
+    longest
 }
 
 /// How long a place lies until another is over it: its first part until the first comes, its last until the last does.

@@ -101,6 +101,8 @@ pub struct FindingLine {
 pub struct BoxLine {
     /// What is ticked.
     pub words: Words,
+    /// It is done: ticked as it is printed.
+    pub done: bool,
     /// Lines of detail under it.
     pub details: Vec<Words>,
     /// Labels of blanks to write on, all on one line under the details; labels carry no colon.
@@ -112,6 +114,12 @@ impl BoxLine {
     #[must_use]
     pub fn new(words: impl Into<Words>) -> BoxLine {
         BoxLine { words: words.into(), ..BoxLine::default() }
+    }
+
+    /// Ticked, where it is done.
+    #[must_use]
+    pub fn ticked(self, done: bool) -> BoxLine {
+        BoxLine { done, ..self }
     }
 
     /// With one more line of detail.

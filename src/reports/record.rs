@@ -7,7 +7,7 @@ mod sizes;
 mod steps;
 
 use super::{Paper, Part, Words};
-use crate::compile::Compiled;
+use crate::{compile::Compiled, plan::Days};
 
 pub(super) use blanks::blanks;
 pub(super) use holes::what;
@@ -63,11 +63,11 @@ fn totals(compiled: &Compiled) -> Vec<(Words, Words)> {
     if !job.pours.is_empty() {
         fact("Pours", of(job.pours.iter().filter(|pour| facts.pours.contains_key(&pour.id)).count(), job.pours.len()));
     }
-    if let Some(ends) = works.planned_days.as_ref().or(works.days.as_ref()).and_then(|days| days.date(days.ends)) {
+    if let Some(ends) = works.planned_days.as_ref().or(works.days.as_ref()).and_then(Days::all_done) {
         fact("Planned to be done on", Words::from(ends.to_string()));
     }
     let now = works.days.as_ref().filter(|_| !facts.is_empty());
-    if let Some(ends) = now.and_then(|days| days.date(days.ends)) {
+    if let Some(ends) = now.and_then(Days::all_done) {
         let all = job.steps.iter().all(|step| facts.done(step.id).is_some());
         fact(if all { "Done on" } else { "As it stands, done on" }, Words::from(ends.to_string()));
     }

@@ -43,6 +43,11 @@ pub(super) fn stretches(job: &Job, standing: &Standing, runs: &[Piece]) -> Strin
     all.join("; ")
 }
 
+/// How concrete is kept wet: twice a day, or so that it never dries.
+pub(super) const fn wet(daily: bool) -> &'static str {
+    if daily { "wet morning and evening" } else { "wet all day and night" }
+}
+
 /// "2 days", "3 working days".
 pub(super) fn ahead(ahead: Ahead) -> show::Shown {
     match ahead {

@@ -57,8 +57,15 @@ impl Calendar {
 
     /// The longest shift of any week; nothing if none is worked.
     #[must_use]
-    pub fn longest_shift(&self) -> i64 {
+    pub fn longest_of_week(&self) -> i64 {
         self.week.iter().flatten().map(|shift| shift.to - shift.from).max().unwrap_or(0)
+    }
+
+    /// The longest shift of any day from day 0 on, also of those unlike their week; nothing if none is worked.
+    #[must_use]
+    pub fn longest_shift(&self) -> i64 {
+        let unlike = self.unlike.range(0..).flat_map(|(_, shifts)| shifts);
+        unlike.map(|shift| shift.to - shift.from).max().unwrap_or(0).max(self.longest_of_week())
     }
 
     /// Shifts from a time on, in order, the first cut off before it. Two that meet at midnight are one.

@@ -38,6 +38,19 @@ pub const STIFFENING: Setting<Knitting> = Setting {
     source: "common practice, no source; engineering judgement",
 };
 
+/// How long concrete of plain cement takes to set, so that one may build on it or mark and scan its face: six hours at 21 degrees
+/// Celsius (from memory), longer when it is colder, as knitting is.
+pub const SETTING: Setting<Knitting> = Setting {
+    name: "time until it has set",
+    value: Knitting {
+        reference: Duration::from_hours(6.0),
+        at: Temperature::from_deg_c(21.0),
+        q: 5000.0,
+        most: Duration::from_hours(72.0),
+    },
+    source: "from memory, common practice; engineering judgement",
+};
+
 /// The room over a form it takes to tip a bucket: 16 in.
 pub const BUCKET_ROOM: Setting<Length> =
     Setting { name: "room to tip a bucket", value: Length::from_nm(16 * Length::INCH.nm()), source: PRACTICE };

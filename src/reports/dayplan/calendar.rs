@@ -3,7 +3,7 @@
 
 use std::io::{self, Write};
 
-use super::{clock, days, needs, passed, titled, weekday};
+use super::{clock, days, is_wetted_daily, needs, passed, titled, weekday};
 use crate::{
     compile::Compiled,
     plan::{self, Care, Days},
@@ -120,7 +120,7 @@ fn describe(compiled: &Compiled, days: &Days, dated: &crate::plan::Dated, number
 fn care(compiled: &Compiled, days: &Days, writer: &mut Writer) -> io::Result<()> {
     for daily in &days.daily {
         let (word, what) = match daily.care {
-            Care::Wet => ("wet", "wet it, morning and evening"),
+            Care::Wet => ("wet", words::wet(is_wetted_daily(&compiled.job, daily.cure))),
             Care::FormsOn => ("forms-on", "leave the forms on, and wet them"),
             Care::Wrap => ("wrap", "see that the wrap is tight, and wet under it"),
             Care::Warm => ("warm", "read the thermometer under the covers"),

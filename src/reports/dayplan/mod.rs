@@ -10,7 +10,8 @@ use super::{BoxLine, Column, Paper, Part, Row, Table, Weight, Words, words};
 use crate::{
     compile::Compiled,
     curing::Weathers,
-    plan::{self, Care, Dated, DayTrouble, Days, Past},
+    job::Job,
+    plan::{self, Care, Dated, Days, Past},
     problem::count,
     scheduling::DAY,
     schema::{BlockId, KindId},
@@ -40,6 +41,9 @@ pub fn day_plan(compiled: &Compiled) -> Paper<'_> {
         return paper;
     };
     paper.push(Part::Text(Words::from(opening(compiled, days))));
+    if let Some(never) = never(compiled, days) {
+        paper.push(Part::Caution(Words::from(never)));
+    }
     bars::add(compiled, days, &mut paper);
     ahead(compiled, days, &mut paper);
     paper.push(Part::Heading(2, Words::from("Day by day")));
@@ -67,9 +71,6 @@ fn why_not(compiled: &Compiled) -> String {
     if compiled.works.digs.iter().any(|dig| dig.under) {
         return "no days are planned: the ground would be taken from under the old work. A licensed engineer plans that, and nobody digs before.".to_owned();
     }
-    if let Some(said) = never(compiled) {
-        return said;
-    }
     if !compiled.works.day_troubles.is_empty() {
         return "no days are planned: the findings say which step does not go into the hours there are.".to_owned();
     }
@@ -86,16 +87,31 @@ fn why_not(compiled: &Compiled) -> String {
     .to_owned()
 }
 
-/// Forms that may not come off within a year.
-pub(super) fn never(compiled: &Compiled) -> Option<String> {
-    let pour = compiled.works.day_troubles.iter().find_map(|trouble| match trouble {
-        DayTrouble::NeverHard { pour } => Some(*pour),
-        _ => None,
-    })?;
+/// What waits for concrete that is not hard enough within a year, and what waits for that.
+pub(super) fn never(compiled: &Compiled, days: &Days) -> Option<String> {
+    let job = &compiled.job;
+    let one = days.never.first()?;
+    let mut steps: Vec<BlockId> = days.never.iter().map(|never| never.step).collect();
+    steps.dedup();
+    let mut after: Vec<&str> =
+        days.undated.iter().filter(|node| !steps.contains(node)).map(|node| job.name(*node)).collect();
+    after.sort_unstable();
+    let steps: Vec<&str> = steps.into_iter().map(|step| job.name(step)).collect();
+    let after = match after.is_empty() {
+        true => String::new(),
+        false => format!(", nor of what comes after: {}", after.join(", ")),
+    };
     Some(format!(
-        "no days are planned: in the weather the file says, {} is not hard enough within a year for what waits for it.",
-        compiled.job.name(pour)
+        "in the weather the file says, {} is not hard enough within a year for what waits for it. No day is planned of {}{after}. The findings say what would help.",
+        job.name(one.pour),
+        steps.join(", ")
     ))
+}
+
+/// Whether a cure is wetted morning and evening, and not kept from drying at all.
+fn is_wetted_daily(job: &Job, cure: BlockId) -> bool {
+    let wet = job.cure(cure).and_then(|cure| cure.say.wet.as_ref());
+    wet.is_some_and(|wet| wet.value.daily.is_some())
 }
 
 /// From when, with whom, in which hours.
@@ -108,7 +124,11 @@ pub(super) fn opening(compiled: &Compiled, days: &Days) -> String {
     };
     let own = job.looks.iter().any(|look| !look.say.comes.0.is_empty());
     let own = if own { ", unless they say when they come" } else { "" };
-    let ends = days.date(days.ends).map_or_else(String::new, |day| format!(" All is done on {day}"));
+    let ends = match (days.all_done(), days.date(days.ends)) {
+        (Some(day), _) => format!(" All is done on {day}"),
+        (None, Some(day)) => format!(" What has a day is done on {day}"),
+        (None, None) => String::new(),
+    };
     let cared = days.daily.iter().map(|daily| daily.from + daily.days - 1).max().filter(|last| last * DAY > days.ends);
     let cared = cared.and_then(|last| days.date(last * DAY));
     let cared = cared.map_or_else(String::new, |day| format!("; young concrete is looked after until {day}"));
@@ -267,7 +287,8 @@ fn ahead<'w>(compiled: &'w Compiled, days: &'w Days, paper: &mut Paper<'w>) {
             _ => {}
         }
     }
-    let late = job.asks.iter().filter(|ask| ask.say.answered.is_none() && days.of(ask.id).is_none());
+    let passed_by = |ask: BlockId| days.of(ask).is_none() && !days.undated.contains(&ask);
+    let late = job.asks.iter().filter(|ask| ask.say.answered.is_none() && passed_by(ask.id));
     let late = late.map(|ask| {
         let text = format!(": ASK: {} ({}): work went on past it, and it is not answered", ask.title, ask.name);
         BoxLine::new(Words::default().strong("before more is done").plain(text)).blank("Done on")
@@ -322,7 +343,7 @@ fn one<'w>(compiled: &'w Compiled, days: &'w Days, at: usize, day: i64, paper: &
     }
     for daily in days.daily.iter().filter(|daily| (daily.from..daily.from + daily.days).contains(&day)) {
         let what = match daily.care {
-            Care::Wet => "wet it, morning and evening, or see that it has not dried",
+            Care::Wet => words::wet(is_wetted_daily(job, daily.cure)),
             Care::FormsOn => "leave the forms on, and wet them",
             Care::Wrap => "see that the wrap is tight, and the concrete wet under it",
             Care::Warm => "read the thermometer under the covers, and see to the heat",

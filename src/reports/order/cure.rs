@@ -4,7 +4,7 @@ use crate::{
     compile::Compiled,
     curing::{Act, Age, Cold, Cured, Readiness, Weathers, freeze_proof, label},
     job::{Job, Thing},
-    reports::{BoxLine, Column, Paper, Part, Row, Rows, Table, Words, measures::Measures},
+    reports::{BoxLine, Column, Paper, Part, Row, Rows, Table, Words, measures::Measures, words},
     schema::{CementKind, Cure, Said, Strong, Surroundings, Weather},
     standards::{
         curing::{COUNTS_FROM, SIDE_FORMS},
@@ -195,7 +195,7 @@ fn moist(cure: &Thing<Cure>, cured: &Cured) -> String {
         ways.push(format!("forms on and wet for {}", show::time(forms.value.time.value.0)));
     }
     if let Some(wet) = &say.wet {
-        let how = if wet.value.daily.is_some() { "wet morning and evening" } else { "always wet" };
+        let how = words::wet(wet.value.daily.is_some());
         ways.push(format!("{how} for {}", show::time(wet.value.time.value.0)));
     }
     if let Some(wrap) = &say.wrap {
@@ -223,6 +223,7 @@ fn readiness(ready: &Readiness, system: System) -> String {
     };
     text.push_str(&match ready.earliest {
         Some(earliest) => format!(". By the rules not before {}", show::time(up(earliest))),
+        None if ready.is_never() => ". By the rules never in this weather".to_owned(),
         None => ". Since when it may is not known".to_owned(),
     });
     let mut why: Vec<String> = Vec::new();
@@ -368,11 +369,12 @@ fn days(job: &Job, cure: &Thing<Cure>, cured: &Cured) -> Vec<BoxLine> {
     let daily = say.wet.as_ref().is_some_and(|wet| wet.value.daily.is_some());
     let last = forms.max(wet).max(wrap).max(warm);
     // What is done on a day, beyond keeping it.
-    let acts: Vec<(u64, &Readiness)> = cured
+    let mut acts: Vec<(u64, &Readiness)> = cured
         .readies
         .iter()
         .filter_map(|ready| Some(((ready.planned?.days().floor() as u64).saturating_add(1), ready)))
         .collect();
+    acts.sort_by_key(|(day, _)| *day);
     let mut out = Vec::new();
     for day in 1..=last.min(DAYS_AT_MOST) {
         let mut does: Vec<String> = Vec::new();
@@ -380,7 +382,7 @@ fn days(job: &Job, cure: &Thing<Cure>, cured: &Cured) -> Vec<BoxLine> {
             does.push("forms on, their wood wet".to_owned());
         }
         if day <= wet {
-            does.push(if daily { "wet morning and evening" } else { "wet all day and night" }.to_owned());
+            does.push(words::wet(daily).to_owned());
         }
         if day <= wrap {
             does.push("wrapped tight, wet under the wrap".to_owned());

@@ -10,12 +10,11 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     if compiled.works.digs.iter().any(|dig| dig.under) {
         return;
     }
-    if let Some(why) = dayplan::never(compiled) {
-        paper.push(Part::Heading(2, Words::from("Days")));
-        paper.push(Part::Caution(Words::from(why)));
-    }
     let Some(days) = &compiled.works.days else { return };
     paper.push(Part::Heading(2, Words::from("Days")));
     paper.push(Part::Text(Words::from(dayplan::opening(compiled, days))));
+    if let Some(never) = dayplan::never(compiled, days) {
+        paper.push(Part::Caution(Words::from(never)));
+    }
     dayplan::add_table(compiled, days, paper);
 }

@@ -10,7 +10,7 @@ use crate::{
     problem::count,
     reports::{Column, Lines, Paper, Part, Row, Rows, Table, Words, measures::Measures, record, words},
     schema::{Above, Asked, Curve},
-    units::{Duration, Length, System, Temperature, show},
+    units::{Date, Duration, Length, System, Temperature, show},
 };
 
 /// Rows left empty for holes nobody planned.
@@ -190,6 +190,17 @@ fn recorded(mine: &[Drilled], lost: u64) -> String {
     said.join("; ")
 }
 
+/// The day the holes of a set were all drilled, as recorded.
+fn drilled_on(compiled: &Compiled, set: &Set) -> Option<Date> {
+    let job = &compiled.job;
+    let drills = job.steps.iter().filter(|step| {
+        let works = step.say.work.0.iter().filter(|work| work.verb == "drill");
+        works.flat_map(|work| &work.things).any(|thing| thing.value == set.id)
+    });
+    let days: Option<Vec<Date>> = drills.map(|step| Some(compiled.works.facts.done(step.id)?.day)).collect();
+    days?.into_iter().max()
+}
+
 /// Where each hole is, how far it may go, what became of it.
 fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
     let job = &compiled.job;
@@ -215,6 +226,7 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
         Column::text("drilled", "Depth"),
         Column::text("note", "Note"),
     ]);
+    let drilled = drilled_on(compiled, set);
     let rows = Rows::formula(move |lines| {
         let mut leg: Option<(LegAt, String)> = None;
         let mut names = RowNames::new(job.name(set.id));
@@ -241,7 +253,14 @@ fn drilling<'w>(compiled: &'w Compiled, set: &'w Set) -> Table<'w> {
                     }
                     let may = |way| show::place(step_down(way, measures.0), measures.0);
                     let Some(done) = done else {
-                        cells.text(may(shift.left)).text(may(shift.right)).blank().blank();
+                        cells.text(may(shift.left)).text(may(shift.right));
+                        // Of what is not as planned something is said; all others are.
+                        match drilled {
+                            Some(day) => {
+                                cells.text(show::exact(set.deep, measures.0)).text(format_args!("as planned, {day}"))
+                            }
+                            None => cells.blank().blank(),
+                        };
                         return;
                     };
                     // How far it might go is told of the planned place alone.

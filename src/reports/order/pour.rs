@@ -145,6 +145,18 @@ fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, Str
             format!("{}, layer {layer} of {lying}; at {at} it knits for {holds}", show::time(seconds(wait.lasts))),
         );
     }
+    if let Some(front) = placing.went.longest_front {
+        fact(
+            "Longest wait within a layer",
+            format!(
+                "{}, the end of batch {} in layer {} of {} until the next is laid against it",
+                show::time(seconds(front.lasts())),
+                front.batch,
+                front.spot.lift + 1,
+                section(front.spot)
+            ),
+        );
+    }
     if let Some(wait) = placing.went.shortest_above_open {
         let at = show::temperature(placing.stiffens.at, system);
         fact(
@@ -301,12 +313,35 @@ fn lifts(compiled: &Compiled, solid: &PourSolid) -> Vec<Length> {
     levels
 }
 
-/// How long hardened concrete is kept wet before this pour: as the file says it of its faces, else 12 h.
+/// How long the concrete at the joints of this pour is kept wet: as the file says it of the faces made ready there, that is those
+/// that name both sides, or else those of the side that comes later; 12 h where it says nothing.
 fn kept_wet(compiled: &Compiled, solid: &PourSolid) -> Duration {
-    let mine = |section: BlockId| solid.sections.iter().any(|(id, _)| *id == section);
-    let faces = compiled.job.prepares.iter().filter(|face| face.say.of.iter().any(|section| mine(section.value.0)));
-    let said = faces.filter_map(|face| Some(face.say.wet.as_ref()?.0));
-    said.reduce(|one, two| if two.seconds() > one.seconds() { two } else { one }).unwrap_or(Duration::from_hours(12.0))
+    let (job, turn) = (&compiled.job, &compiled.works.turn);
+    let filled = |pour: BlockId| {
+        let fill = job.pour(pour).into_iter().flat_map(|pour| &pour.say.fill);
+        fill.map(|section| section.value.0).collect::<Vec<BlockId>>()
+    };
+    let longest = |one: Duration, two: Duration| if two.seconds() > one.seconds() { two } else { one };
+    let own = filled(solid.pour);
+    let mut others: Vec<BlockId> = solid.joints.iter().map(|joint| joint.other).collect();
+    others.sort_unstable();
+    others.dedup();
+    let said = others.into_iter().filter_map(|other| {
+        let theirs = filled(other);
+        let later = if turn.get(&other) > turn.get(&solid.pour) { &theirs } else { &own };
+        let faces = |of: &[BlockId], meets: Option<&[BlockId]>| {
+            let faces = job.prepares.iter().filter(|face| {
+                let say = &face.say;
+                let mut met = say.meets.iter().flatten();
+                say.of.iter().any(|section| of.contains(&section.value.0))
+                    && meets.map_or(say.meets.is_none(), |meets| met.any(|section| meets.contains(&section.value.0)))
+            });
+            faces.filter_map(|face| Some(face.say.wet.as_ref()?.0)).reduce(longest)
+        };
+        let both = [faces(&own, Some(&theirs)), faces(&theirs, Some(&own))].into_iter().flatten().reduce(longest);
+        both.or_else(|| faces(later, None))
+    });
+    said.reduce(longest).unwrap_or(Duration::from_hours(12.0))
 }
 
 /// What goes into the mixer. Where the pour is planned minute by minute, where it goes stands in a table of its own: one stands

@@ -106,7 +106,10 @@ fn step(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>
     for note in job.notes.iter().filter(|note| note.block == id) {
         line = line.detail(note.text.as_str());
     }
-    Some(line.blank("Done on").blank("by"))
+    Some(match compiled.works.facts.done(id) {
+        Some(on) => line.ticked(true).detail(format!("done on {}, as recorded", on.day)),
+        None => line.blank("Done on").blank("by"),
+    })
 }
 
 fn look(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>) -> Option<BoxLine> {
@@ -130,7 +133,10 @@ fn look(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>
     for note in job.notes.iter().filter(|note| note.block == id) {
         line = line.detail(note.text.as_str());
     }
-    Some(line.blank("Called on").blank("Passed on"))
+    Some(match compiled.works.facts.passed(id) {
+        Some(on) => line.ticked(true).detail(format!("passed on {}, as recorded", on.day)),
+        None => line.blank("Called on").blank("Passed on"),
+    })
 }
 
 fn wait(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>) -> Option<BoxLine> {
@@ -140,7 +146,9 @@ fn wait(compiled: &Compiled, id: BlockId, waits: &HashMap<BlockId, Vec<BlockId>>
     );
     line = line.detail(format!("{}, nights and days off count", show::time(wait.say.takes.time.0)));
     line = after(compiled, id, waits, line);
-    Some(line.blank("From").blank("until"))
+    // What waits for it was recorded: it is over.
+    let over = compiled.works.days.as_ref().and_then(|days| days.of(id)).is_some_and(|dated| dated.past.is_some());
+    Some(if over { line.ticked(true) } else { line.blank("From").blank("until") })
 }
 
 fn ask(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
@@ -154,7 +162,7 @@ fn ask(compiled: &Compiled, id: BlockId) -> Option<BoxLine> {
     match &ask.say.answered {
         Some(answered) => {
             let said = answered.said.as_ref().map_or("", |said| said.0.as_str());
-            line = line.detail(format!("answered {}: {said}", answered.on));
+            line = line.ticked(true).detail(format!("answered {}: {said}", answered.on));
         }
         None => {
             if let Some(lead) = ask.say.lead {

@@ -1,5 +1,7 @@
 //! Everything that was taken because nobody said otherwise.
 
+use std::collections::BTreeSet;
+
 use crate::{
     compile::Compiled,
     concrete::{Class, USUAL_WASTE},
@@ -10,11 +12,11 @@ use crate::{
     placing::Trip,
     plan::USUAL_LOOK,
     reports::{Column, Row, Table, Weight},
-    schema::{Show, StandsOn, Strong},
+    schema::{BlockId, Show, StandsOn, Strong},
     standards::{
         curing::{BACKFILL_PART, HAND_LAYER, SIDE_FORMS, USUAL_KNITTING},
         forms::{BOARD, PANEL_STRESSES, STAKE},
-        handwork::{RODDING, STIFFENING, TIPPING, TRIP, WALKING},
+        handwork::{RODDING, SETTING, STIFFENING, TIPPING, TRIP, WALKING},
         mending::{PATCH_LOSS, RESIN_LOSS},
         pressure::{Decided, USUAL_DENSITY},
     },
@@ -72,6 +74,7 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         let taken = show::percent(Ratio::from_fraction(USUAL_WASTE)).to_string();
         row(format!("{}: waste", job.name(mixing.pour)), taken, "common practice for formed work, no source");
     }
+    young(compiled, &mut row);
     for placing in &works.placings {
         let name = job.name(placing.pour);
         let usual = placing.usual;
@@ -337,6 +340,27 @@ fn rows(compiled: &Compiled) -> Vec<(String, String, String)> {
         row(format!("{}: from the library", mix.name), taken, MIX_SOURCE);
     }
     rows
+}
+
+/// What the days take of young concrete that something is done to: when it has set, and when it may be drilled.
+fn young(compiled: &Compiled, row: &mut dyn FnMut(String, String, &str)) {
+    let job = &compiled.job;
+    let Some(days) = &compiled.works.days else { return };
+    let mixes: BTreeSet<BlockId> = days.set.iter().filter_map(|pour| Some(job.pour(*pour)?.say.mix.0)).collect();
+    for mix in mixes.into_iter().filter_map(|mix| job.mix(mix)).filter(|mix| mix.say.sets.is_none()) {
+        let (time, at) = (SETTING.value.reference, SETTING.value.at);
+        let taken =
+            format!("{} at {}, longer when it is colder", show::time(time), show::temperature(at, job.system()));
+        row(format!("{}: sets", mix.name), taken, SETTING.source);
+    }
+    for pour in &days.drilled {
+        let said = job.cures.iter().any(|cure| cure.say.of.value.0 == *pour && cure.say.load.is_some());
+        let taken = match said {
+            true => "when it may be loaded, as its cure says".to_owned(),
+            false => format!("when it has {} of its strength", show::percent(BACKFILL_PART.value)),
+        };
+        row(format!("{}: drilled", job.name(*pour)), taken, BACKFILL_PART.source);
+    }
 }
 
 /// What weather and curing take.

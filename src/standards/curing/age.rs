@@ -48,18 +48,20 @@ impl Temperatures {
 /// How fast concrete ages at a temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Ageing {
-    /// The temperature-time factor of ASTM C1074: in proportion to the temperature above a datum, and not at all below it. Ages are kelvin times hours.
-    /// ASTM C1074; datum 0 degrees Celsius for Type I between 0 and 40 (seen in a secondary source), -10 in old books and -5
+    /// The temperature-time factor of ASTM C1074: in proportion to the temperature above a datum, and not at
+    /// all below it. Ages are kelvin times hours; datum 0 degrees Celsius for Type I between 0 and 40 (seen in a secondary source), -10 in old books and -5
     /// for other mixes (from memory).
     TimesTemperature(Temperature),
-    /// Arrhenius: `exp(-q * (1 / T - 1 / Ts))` in kelvins, ages are hours at the reference temperature. ASTM C1074.
+    /// Arrhenius: `exp(-q * (1 / T - 1 / Ts))` in kelvins, ages are hours at the reference temperature, and nothing at [`FROZEN`]
+    /// or colder. ASTM C1074.
     Arrhenius {
         /// Activation energy over the gas constant, in kelvins.
         q: f64,
         /// The temperature at which an hour is an hour.
         reference: Temperature,
     },
-    /// `exp(13.65 - 4000 / (273 + T))`: EN 13670 and the Model Code (4000 seen in a secondary source, the rest from memory).
+    /// `exp(13.65 - 4000 / (273 + T))`, and nothing at [`FROZEN`] or colder: EN 13670 and the Model Code (4000 seen in a secondary
+    /// source, the rest from memory).
     ModelCode,
     /// Hours count in full from a temperature on, and not at all below it.
     CountedFrom(Temperature),
@@ -76,6 +78,10 @@ pub const MODEL_CODE: Ageing = Ageing::ModelCode;
 
 const KELVIN: f64 = 273.15;
 
+/// At this and colder no strength is gained: the datum of ASTM C1074 for Type I, 0 degrees Celsius, and the lower end of the
+/// temperatures for which EN 1992-1-1 Annex B, (B.10), gives an equivalent age, 0 to 80 degrees Celsius (from memory).
+pub const FROZEN: Temperature = Temperature::from_deg_c(0.0);
+
 impl Ageing {
     /// How many hours of age an hour at this temperature gives; for [`Ageing::TimesTemperature`] how many kelvins count.
     #[must_use]
@@ -84,7 +90,10 @@ impl Ageing {
         if celsius <= -KELVIN || !celsius.is_finite() {
             return 0.0;
         }
+        // Two ways of writing one temperature differ by noise.
+        let frozen = celsius <= FROZEN.deg_c() + 1e-9;
         match self {
+            Ageing::Arrhenius { .. } | Ageing::ModelCode if frozen => 0.0,
             Ageing::TimesTemperature(datum) => (at - *datum).kelvins().max(0.0),
             Ageing::Arrhenius { q, reference } => {
                 (-q * (1.0 / (celsius + KELVIN) - 1.0 / (reference.deg_c() + KELVIN))).exp()
@@ -99,12 +108,14 @@ impl Ageing {
             Ageing::TimesTemperature(_) => {
                 ("sum of (T - T0) * hours, nothing below T0", "ASTM C1074, temperature-time factor")
             }
-            Ageing::Arrhenius { .. } => {
-                ("sum of exp(-q * (1 / T - 1 / Ts)) * hours, in kelvins", "equivalent age, ASTM C1074, q from memory")
-            }
-            Ageing::ModelCode => {
-                ("sum of exp(13.65 - 4000 / (273 + T)) * hours", "EN 13670 and Model Code, from memory")
-            }
+            Ageing::Arrhenius { .. } => (
+                "sum of exp(-q * (1 / T - 1 / Ts)) * hours, in kelvins, nothing at 0 degC or colder",
+                "equivalent age, ASTM C1074, q from memory",
+            ),
+            Ageing::ModelCode => (
+                "sum of exp(13.65 - 4000 / (273 + T)) * hours, nothing at 0 degC or colder",
+                "EN 13670 and Model Code, from memory",
+            ),
             Ageing::CountedFrom(_) => ("sum of hours not colder than T0", "hours counted by temperature, ACI 347R"),
         }
     }

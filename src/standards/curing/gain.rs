@@ -52,6 +52,18 @@ impl Gain {
         Ok(Worked { value: Ratio::from_fraction(value), formula, source, parts })
     }
 
+    /// The part that is there at no age: none. Both forms come to it as the age goes to nothing, and EN 1992-1-1 divides by it.
+    #[must_use]
+    pub fn none_yet(self) -> Worked<Ratio> {
+        let (formula, source) = match self {
+            Gain::Aci { .. } => ("t / (a + b * t)", ACI),
+            Gain::Ec2 { .. } => ("t, nothing while it has not aged", EC2),
+        };
+        let mut parts = vec![Part::number("t", 0.0, "age at the reference temperature, days")];
+        parts.extend(self.parts());
+        Worked { value: Ratio::from_fraction(0.0), formula, source, parts }
+    }
+
     /// The age at which a part of the strength at 28 days is there.
     ///
     /// # Errors

@@ -12,7 +12,7 @@ mod stripping;
 #[cfg(test)]
 mod tests;
 
-pub use age::{Ageing, C1074, EUROPEAN, MODEL_CODE, Spell, Temperatures, aged, until_aged};
+pub use age::{Ageing, C1074, EUROPEAN, FROZEN, MODEL_CODE, Spell, Temperatures, aged, until_aged};
 pub use gain::{Gain, time_to_part};
 pub use knitting::{DISCHARGE_LIMIT, GREATEST_DROP, HAND_LAYER, Knitting, USUAL_KNITTING, VIBRATED_LAYER, still_knits};
 pub use stripping::{

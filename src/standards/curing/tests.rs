@@ -63,6 +63,12 @@ fn four_days() {
     // Below the datum nothing is taken away.
     let frost = spells(&[(24.0, C(20.0)), (24.0, C(-10.0))]);
     printed(aged(Ageing::TimesTemperature(C(0.0)), &frost, Duration::ZERO, hours(48.0)).unwrap().value, 480.0, 6);
+    // Nor is any age gained: EN 1992-1-1 Annex B, (B.10), is for 0 to 80 degrees Celsius, and 0 is the datum of ASTM C1074.
+    for ageing in [EUROPEAN, C1074, MODEL_CODE] {
+        let warm = aged(ageing, &frost, Duration::ZERO, hours(24.0)).unwrap().value;
+        printed(aged(ageing, &frost, Duration::ZERO, hours(48.0)).unwrap().value, warm, 6);
+        assert!(ageing.rate(C(0.0)) == 0.0 && ageing.rate(C(0.1)) > 0.0);
+    }
     // A start inside a spell.
     printed(aged(Ageing::TimesTemperature(C(0.0)), &four, hours(36.0), hours(24.0)).unwrap().value, 12.0 * 25.0, 6);
     assert!(aged(EUROPEAN, &four, hours(90.0), hours(7.0)).is_err());

@@ -13,6 +13,8 @@ use inline::{Place, inline};
 
 /// A box to tick. CommonMark has no tick boxes, and a forge's cannot be ticked on paper.
 const TICK: &str = "☐";
+/// A box that is ticked.
+const TICKED: &str = "☑";
 /// A blank after a label on a line of its own.
 const LONG_BLANK: &str = "________________________";
 /// A blank that shares its line.
@@ -21,7 +23,7 @@ const SHORT_BLANK: &str = "____________";
 /// Prints a paper as Markdown.
 ///
 /// All text is escaped: white space is worth one blank, control characters and those that turn the direction of text
-/// become U+FFFD, and no text becomes a link, an image or HTML. Blanks to fill in are lines of `_`, boxes to tick are ☐.
+/// become U+FFFD, and no text becomes a link, an image or HTML. Blanks to fill in are lines of `_`, boxes to tick are ☐, ticked ones ☑.
 /// A paragraph or list item without words is left out.
 /// Facts are a list of label and value. Tables of up to 200 rows are padded to straight columns, larger ones are not.
 ///
@@ -147,7 +149,7 @@ impl Page<'_> {
 
     fn tick(&mut self, bullet: &str, line: &BoxLine) -> io::Result<()> {
         self.line.push_str(bullet);
-        self.line.push_str(TICK);
+        self.line.push_str(if line.done { TICKED } else { TICK });
         self.line.push(' ');
         inline(&line.words, Place::Within, &mut self.line);
         self.end()?;

@@ -108,7 +108,7 @@ button.clear {
 pub(super) const TICKS: &str = r#"(function () {
   "use strict";
   var page = "batterboard " + document.body.dataset.page + " ";
-  var boxes = document.querySelectorAll("input[type=checkbox]");
+  var boxes = document.querySelectorAll("input[type=checkbox]:enabled");
   function kept(id, value) {
     try {
       if (value === undefined) { return localStorage.getItem(page + id); }

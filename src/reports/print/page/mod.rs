@@ -260,7 +260,9 @@ impl Page<'_, '_> {
 
     fn tick(&mut self, line: &BoxLine) -> io::Result<()> {
         let id = self.id(line.words.text());
-        self.write(&format!("<li><label for=\"{id}\"><input type=\"checkbox\" id=\"{id}\"> <span>"))?;
+        // What is recorded is not for the hand to change.
+        let done = if line.done { " checked disabled" } else { "" };
+        self.write(&format!("<li><label for=\"{id}\"><input type=\"checkbox\" id=\"{id}\"{done}> <span>"))?;
         self.words(&line.words)?;
         self.write("</span></label>\n")?;
         if !line.details.is_empty() {

@@ -148,7 +148,7 @@ impl Screen<'_> {
     }
 
     fn tick(&mut self, line: &BoxLine) -> io::Result<()> {
-        self.hung("☐ ", "  ", &shown(&line.words))?;
+        self.hung(if line.done { "☑ " } else { "☐ " }, "  ", &shown(&line.words))?;
         for detail in &line.details {
             self.hung("  - ", "    ", &shown(detail))?;
         }
