@@ -951,7 +951,7 @@ fn a_section_holds_no_farther_than_its_bars() {
         .find(|group| matches!(group.place, Place::Long { from, .. } if from.1 < Length::FOOT));
     let Place::Long { to, .. } = group.unwrap().place else { panic!("{found:?}") };
     let end = show::place(to.1, compiled.job.system()).to_string();
-    assert_eq!(end, "10'-5\"");
+    assert_eq!(end, "10'-7\"");
     let wanted = [
         ("front 0\" to 7'-0\"".to_owned(), 1),
         (format!("front 7'-0\" to {end}"), 2),

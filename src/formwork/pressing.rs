@@ -49,7 +49,7 @@ fn poured_along<'w>(around: Around<'w>, panel: &Panel, placed: &'w Placed) -> im
     let ids = pour.into_iter().flat_map(|solid| &solid.sections).map(|(section, _)| *section);
     ids.filter(|section| *section != placed.id)
         .filter_map(move |section| around.sections.find(section))
-        .filter(|other| other.wall == placed.wall && other.top > placed.top)
+        .filter(|other| other.wall == placed.wall)
 }
 
 /// Whether two sections have some of their plan in common.

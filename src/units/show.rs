@@ -208,7 +208,8 @@ pub fn water_at_most(volume: Volume, system: System) -> Shown {
         System::Feet => (volume.nm3() * 4, 231 * cube(Length::INCH), " qt"),
         System::Metric => (volume.nm3(), cube(Length::MILLIMETRE * 100), " L"),
     };
-    // Tenths, whole ones alone.
+    // Tenths, whole ones alone; what was written is told as it was, whatever a unit's noise.
+    let number = number.saturating_add(per / 1_000_000);
     let tenths =
         number.div_euclid(per).saturating_mul(10).saturating_add((number.rem_euclid(per) * 10).div_euclid(per));
     Shown(Form::Decimal { scaled: tenths, places: 1, trimmed: false, unit })

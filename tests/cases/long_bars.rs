@@ -32,11 +32,11 @@ fn under_the_tops_the_lower_bar_goes_on_into_the_higher_section() {
 section high { along edge.a 4' to 10'; thick 8\"; height 0 to 20\" }",
         "along low, high; rows height 6\", top - 3\"",
     );
-    // The absolute row runs through; the relative one steps from 9 in to 17 in at 48 in: the lower bar goes on 20 in past the
-    // step, the higher begins 2 in behind it.
+    // The absolute row runs through; the relative one steps from 9 in to 17 in at 48 in: the higher begins 2 in past the step,
+    // and the lower goes on 20 in beside it.
     assert_eq!(
         bars(&job, "b"),
-        [(6.0, (0, 2.0), (0, 118.0), 116.0), (9.0, (0, 2.0), (0, 68.0), 66.0), (17.0, (0, 50.0), (0, 118.0), 68.0),]
+        [(6.0, (0, 2.0), (0, 118.0), 116.0), (9.0, (0, 2.0), (0, 70.0), 68.0), (17.0, (0, 50.0), (0, 118.0), 68.0),]
     );
 }
 
@@ -45,7 +45,7 @@ fn over_the_bottoms_the_higher_bar_goes_on_into_the_deeper_section() {
     let sections = "section low { along edge.a 0 to 4'; thick 8\"; height -12\" to 0 }
 section high { along edge.a 4' to 10'; thick 8\"; height -6\" to 8\" }";
     let job = stepped(sections, "along low, high; rows height bottom + 3\"");
-    assert_eq!(bars(&job, "b"), [(-9.0, (0, 2.0), (0, 46.0), 44.0), (-3.0, (0, 28.0), (0, 118.0), 90.0)]);
+    assert_eq!(bars(&job, "b"), [(-9.0, (0, 2.0), (0, 46.0), 44.0), (-3.0, (0, 26.0), (0, 118.0), 92.0)]);
     // Where its level is not in the other's concrete, neither goes on.
     let job = stepped(sections, "along low, high; rows height bottom + 9\"");
     assert_eq!(bars(&job, "b"), [(-3.0, (0, 2.0), (0, 46.0), 44.0), (3.0, (0, 50.0), (0, 118.0), 68.0)]);
@@ -60,10 +60,10 @@ section apron { along edge.a 7' to 8'; offset 12\" to 20\"; height 0 to 30\" }";
     let job = stepped(sections, "along base, cap, apron; rows height top - 3\"");
     assert_eq!(
         bars(&job, "b"),
-        [(5.0, (0, 2.0), (0, 44.0), 42.0), (13.0, (0, 26.0), (0, 70.0), 44.0), (5.0, (0, 52.0), (0, 118.0), 66.0),]
+        [(5.0, (0, 2.0), (0, 46.0), 44.0), (13.0, (0, 26.0), (0, 70.0), 44.0), (5.0, (0, 50.0), (0, 118.0), 68.0),]
     );
     let job = stepped(sections, "along edge.a 0 to 4'; rows height top - 3\"");
-    assert_eq!(bars(&job, "b"), [(5.0, (0, 2.0), (0, 44.0), 42.0), (13.0, (0, 26.0), (0, 46.0), 20.0)]);
+    assert_eq!(bars(&job, "b"), [(5.0, (0, 2.0), (0, 46.0), 44.0), (13.0, (0, 26.0), (0, 46.0), 20.0)]);
 }
 
 #[test]
@@ -81,15 +81,15 @@ pour p {{ fill one, two; mix bag-80-lb }}"
     let bend = (2.0 - std::f64::consts::FRAC_PI_2) * 1.75;
     let job = fine(&text("12\"", "20\"", "outside"));
     let found = bars(&job, "b");
-    assert_eq!((found[0].0, found[0].1, found[0].2), (9.0, (0, 2.0), (1, 20.0)));
-    near(found[0].3, (46.0 + 4.0) + (4.0 + 20.0) - bend, 1e-6);
+    assert_eq!((found[0].0, found[0].1, found[0].2), (9.0, (0, 2.0), (1, 22.0)));
+    near(found[0].3, (46.0 + 4.0) + (4.0 + 22.0) - bend, 1e-6);
     assert_eq!(found[1], (17.0, (1, 2.0), (1, 58.0), 56.0));
     // The other way round: the bar on the second leg goes back round the corner on to the first.
     let job = fine(&text("20\"", "12\"", "outside"));
     let found = bars(&job, "b");
     assert_eq!(found[0], (17.0, (0, 2.0), (0, 46.0), 44.0));
-    assert_eq!((found[1].0, found[1].1, found[1].2), (9.0, (0, 28.0), (1, 58.0)));
-    near(found[1].3, (20.0 + 4.0) + (4.0 + 58.0) - bend, 1e-6);
+    assert_eq!((found[1].0, found[1].1, found[1].2), (9.0, (0, 26.0), (1, 58.0)));
+    near(found[1].3, (22.0 + 4.0) + (4.0 + 58.0) - bend, 1e-6);
     // Equal tops make one run, round the corner.
     let job = fine(&text("12\"", "12\"", "inside"));
     let found = bars(&job, "b");

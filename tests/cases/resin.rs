@@ -11,7 +11,7 @@ fn job(weather: &str, resin: &str) -> String {
 wall old {{ leg a 50'; thick 12\"; height -12\" to 40\" }}
 section s {{ along old; thick 8\"; height 0 to 20\" }}
 prepare f {{ of s; wet 12 h }}
-holes h {{ into old; along old.a 0 to 46'; rows height 4\"; space every 2'; bore 5/8\" by 6\"; fill r }}
+holes h {{ into old; along old.a 2' to 48'; rows height 4\"; space every 2'; bore 5/8\" by 6\"; fill r }}
 bars d {{ size #4; in h; out 5\" }}
 resin r {{ {resin} }}
 pour p {{ fill s; mix bag-80-lb }}

@@ -145,7 +145,7 @@ fn going(compiled: &Compiled, placing: &Placing, fact: &mut impl FnMut(&str, Str
             format!("{}, layer {layer} of {lying}; at {at} it knits for {holds}", show::time(seconds(wait.lasts))),
         );
     }
-    if let Some(front) = placing.went.longest_front {
+    if let Some(front) = placing.went.longest_front.filter(|front| front.lasts() > 0) {
         fact(
             "Longest wait within a layer",
             format!(

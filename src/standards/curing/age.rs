@@ -48,9 +48,9 @@ impl Temperatures {
 /// How fast concrete ages at a temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Ageing {
-    /// The temperature-time factor of ASTM C1074: in proportion to the temperature above a datum, and not at
-    /// all below it. Ages are kelvin times hours; datum 0 degrees Celsius for Type I between 0 and 40 (seen in a secondary source), -10 in old books and -5
-    /// for other mixes (from memory).
+    /// The temperature-time factor of ASTM C1074: in proportion to the temperature above a datum, and not at all below it. Ages are
+    /// kelvin times hours; datum 0 degrees Celsius for Type I between 0 and 40 (seen in a secondary source), -10 in old books and
+    /// -5 for other mixes (from memory).
     TimesTemperature(Temperature),
     /// Arrhenius: `exp(-q * (1 / T - 1 / Ts))` in kelvins, ages are hours at the reference temperature, and nothing at [`FROZEN`]
     /// or colder. ASTM C1074.
