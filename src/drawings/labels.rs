@@ -43,6 +43,17 @@ impl Room {
         !apart(self, other) && !apart(other, self)
     }
 
+    /// Whether all of it lies on one side of a line: a room as thin as a line has no edge across to tell by.
+    fn is_beside(&self, from: Spot, to: Spot) -> bool {
+        let (x, y) = (to.x - from.x, to.y - from.y);
+        let length = x.hypot(y);
+        if length == 0.0 {
+            return false;
+        }
+        let off = self.0.map(|spot| (x * (spot.y - from.y) - y * (spot.x - from.x)) / length);
+        off.iter().all(|off| *off >= -TOUCHES) || off.iter().all(|off| *off <= TOUCHES)
+    }
+
     /// The upright box round it: least and greatest.
     #[must_use]
     pub fn bounds(&self) -> (Spot, Spot) {
@@ -161,7 +172,7 @@ impl Labels {
         lines
             .filter(|(from, to, weight)| {
                 let letters = if *weight < OUTLINE { &thin } else { &bold };
-                Room([*from, *to, *to, *from]).meets(letters)
+                Room([*from, *to, *to, *from]).meets(letters) && !letters.is_beside(*from, *to)
             })
             .map(|(_, _, weight)| weight)
             .sum()
@@ -366,6 +377,11 @@ mod tests {
         assert_eq!(labels.lines_over(&text(-500.0, 301.0)), 1);
         assert_eq!(labels.lines_over(&text(300.0, 501.0)), 1);
         assert_eq!(labels.lines_over(&text(500.0, 250.0)), 0);
+        // Within the box round a short one, and beside it.
+        let mut labels = Labels::default();
+        labels.line(Spot::new(0.0, 0.0), Spot::new(20.0, 10.0));
+        assert_eq!(labels.lines_over(&text(14.0, 2.0)), 0);
+        assert_eq!(labels.lines_over(&text(10.0, 6.0)), 1);
     }
 
     proptest! {
