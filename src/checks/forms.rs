@@ -9,7 +9,7 @@ use super::words;
 use crate::{
     concrete::{Placed, depth},
     formwork::{
-        Before, Crossing, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, end_sheath,
+        Crossing, FaceSide, Formwork, Hold, Member, Narrow, Panel, Sort, Tight, Trouble, Unheld, Use, end_sheath,
         limit_word, tidy,
     },
     geometry::Point,
@@ -307,11 +307,11 @@ fn hold_word(hold: Hold) -> &'static str {
 }
 
 /// A side of a section, as drawings call it.
-fn side_word(before: Before) -> &'static str {
+fn side_word(before: FaceSide) -> &'static str {
     match before {
-        Before::Each => "",
-        Before::Outer => "outer",
-        Before::Inner => "inner",
+        FaceSide::Each => "",
+        FaceSide::Outer => "outer",
+        FaceSide::Inner => "inner",
     }
 }
 
@@ -366,16 +366,16 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         Unheld::NoFloor(hold, before) => (
             hold_clause(forms, hold),
             match (hold == Hold::Kick, before) {
-                (true, Before::Each) => "the kicker of `{0}` is fixed to a floor, and before it there is only ground",
+                (true, FaceSide::Each) => "the kicker of `{0}` is fixed to a floor, and before it there is only ground",
                 (true, _) => "the kicker of `{0}` is fixed to a floor, and on the {2} side there is only ground",
-                (false, Before::Each) => {
+                (false, FaceSide::Each) => {
                     "the feet of the braces of `{0}` are fixed to a floor, and before it there is only ground"
                 }
                 (false, _) => {
                     "the feet of the braces of `{0}` are fixed to a floor, and on the {2} side there is only ground"
                 }
             },
-            if before == Before::Each {
+            if before == FaceSide::Each {
                 "write the floor as a slab that meets the wall (`slab floor …`); where there is none, stakes hold it: `on stakes`, with what one was tested to hold"
             } else {
                 "on that side stakes hold it, and one block of forms says one for both sides: leave `on floor`, let `holds …` be the least that a fixing or a stake was tested to hold, and accept this with that reason"
@@ -396,12 +396,12 @@ fn unheld(job: &Job, forms: &Thing<Forms>, section: BlockId, why: Unheld) -> Pro
         ),
         Unheld::Staked(hold, _, before) => (
             hold_clause(forms, hold),
-            if before == Before::Each {
+            if before == FaceSide::Each {
                 "the stakes of {1} of `{0}` stand on concrete: `{2}` lies under them"
             } else {
                 "the stakes of {1} of `{0}` stand on concrete on the {3} side: `{2}` lies under them"
             },
-            if before == Before::Each {
+            if before == FaceSide::Each {
                 "no stake goes in there: write `on floor`, with what one fixing was tested to hold"
             } else {
                 "no stake goes in there: it is fixed to the floor on that side, and one block of forms says one for both: leave `on stakes`, let `holds …` be the least that a stake or a fixing was tested to hold, and accept this with that reason"

@@ -167,7 +167,7 @@ impl Design {
 
 /// Before which faces of a section that has two something is found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Before {
+pub enum FaceSide {
     /// Before each that there is.
     Each,
     /// Before the outer one alone.
@@ -194,11 +194,11 @@ pub enum Unheld {
     /// A brace too slender, or too steep.
     Slender,
     /// Its fixings go into a floor, and before the form there is only ground.
-    NoFloor(Hold, Before),
+    NoFloor(Hold, FaceSide),
     /// The fixings at this level lie so far out of the face, and the concrete below ends so far out of it, before they do.
     PastEdge(Hold, BlockId, Length, Length),
     /// Stakes hold this level, and this concrete or slab lies under them.
-    Staked(Hold, BlockId, Before),
+    Staked(Hold, BlockId, FaceSide),
     /// A kicker stands against the edge of this slab, and so much lies between them; the edge would have to lie so far out.
     FarBank(BlockId, Length, Length),
     /// A kicker that stands on this, and the foot of the form is so far above what lies before it that it does not reach: the levels
@@ -325,9 +325,9 @@ fn on_sides(by_side: &[(bool, Vec<Unheld>)]) -> Vec<Unheld> {
         let outer = with.next().unwrap_or(true);
         let one = with.all(|other| other == outer) && without.any(|other| other != outer);
         let before = match (one, outer) {
-            (false, _) => Before::Each,
-            (true, true) => Before::Outer,
-            (true, false) => Before::Inner,
+            (false, _) => FaceSide::Each,
+            (true, true) => FaceSide::Outer,
+            (true, false) => FaceSide::Inner,
         };
         let why = match *why {
             Unheld::NoFloor(hold, _) => Unheld::NoFloor(hold, before),

@@ -21,7 +21,7 @@ mod ties;
 
 pub use boxes::BoxOut;
 pub use corners::{Past, Reach};
-pub use design::{Before, Design, EndSheath, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld, end_sheath};
+pub use design::{Design, EndSheath, FaceSide, Hold, Level, Member, Sort, USUAL_ANGLE, Unheld, end_sheath};
 pub use faces::{Panel, Use};
 pub use laid::{InFloor, Laid, is_on_floor};
 pub use lumber::{Boards, Cut, Joined, Part, PartSort, usual_lengths, waler_size};

@@ -2,7 +2,7 @@
 
 use super::{
     Around, Foot, Hold, Panel, Profile, STAKE_THICK, Use,
-    design::{self, Unheld, brace_height},
+    design::{FaceSide, Unheld, brace_height},
     lumber::up,
     profile::{angle, steep},
 };
@@ -139,7 +139,7 @@ pub(super) fn unfixed(job: &Job, around: Around, forms: &Forms, panel: &Panel) -
 
 fn staked(floor: Floor, hold: Hold) -> Option<Unheld> {
     match floor.is {
-        Is::Hard(thing) => Some(Unheld::Staked(hold, thing, design::Before::Each)),
+        Is::Hard(thing) => Some(Unheld::Staked(hold, thing, FaceSide::Each)),
         Is::Fresh | Is::Ground => None,
     }
 }
@@ -266,7 +266,7 @@ impl<'w> Before<'w> {
         match short.max_by_key(|(other, ..)| other.top) {
             Some((_, _, wanted)) if self.room().is_some_and(|room| room < wanted) => None,
             Some((other, past, wanted)) => Some(Unheld::PastEdge(hold, other.id, wanted, past)),
-            None => Some(Unheld::NoFloor(hold, design::Before::Each)),
+            None => Some(Unheld::NoFloor(hold, FaceSide::Each)),
         }
     }
 

@@ -4,7 +4,7 @@
 use batterboard::{
     compile::Compiled,
     drawings::{self, Drawing, View},
-    formwork::{Before, PartSort, Unheld, Use, boards_high, studs},
+    formwork::{FaceSide, PartSort, Unheld, Use, boards_high, studs},
     reports::{order, print},
     schema::StandsOn,
     units::{Length, System},
@@ -122,8 +122,8 @@ pour p {{ fill s; mix bag-80-lb }}"
     }
     let ground = "ground { inside 0 }";
     use batterboard::formwork::Hold;
-    assert_eq!(told(ground, "0", floor, "on stakes"), [Unheld::NoFloor(Hold::Kick, Before::Each)]);
-    assert_eq!(told(ground, "0", bank, "on floor"), [Unheld::NoFloor(Hold::Brace, Before::Each)]);
+    assert_eq!(told(ground, "0", floor, "on stakes"), [Unheld::NoFloor(Hold::Kick, FaceSide::Each)]);
+    assert_eq!(told(ground, "0", bank, "on floor"), [Unheld::NoFloor(Hold::Brace, FaceSide::Each)]);
     // On a footing that stands out there is room for both.
     let footing = format!("{ground}\nfooting foot {{ under old; thick 8\"; out 20\" }}");
     assert_eq!(told(&footing, "0", floor, "on floor"), []);
@@ -228,7 +228,7 @@ pour p {{ fill kerb; mix bag-80-lb }}"
     let forms = &job.works.forms[0];
     assert_eq!(forms.panels.iter().filter(|panel| panel.closes == Use::Face).count(), 2);
     let whys: Vec<Unheld> = forms.unheld.iter().map(|(_, why)| *why).collect();
-    assert_eq!(whys, [Unheld::NoFloor(Hold::Kick, Before::Inner), Unheld::NoFloor(Hold::Brace, Before::Inner)]);
+    assert_eq!(whys, [Unheld::NoFloor(Hold::Kick, FaceSide::Inner), Unheld::NoFloor(Hold::Brace, FaceSide::Inner)]);
 }
 
 #[test]
