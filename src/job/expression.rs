@@ -345,6 +345,9 @@ impl<'l> Desk<'l, '_> {
                 Problem::new(&rules::VALUE_MISFIT, extra.span, "this parenthesis closes nothing").help("take it out")
             }
             (_, TokenKind::Mark) if extra.text == "," => {
+                if let Some(problem) = self.after_comma(toks.get(at..).unwrap_or_default()) {
+                    return self.fail(problem);
+                }
                 let span = toks.last().map_or(extra.span, |last| extra.span.to(last.span));
                 if let (Some(before), [next]) = (before, toks.get(at + 1..).unwrap_or_default())
                     && self.takes_by()

@@ -23,6 +23,28 @@ impl<'l> Desk<'l, '_> {
         Some(self.no_part(part, word, near))
     }
 
+    /// A comma behind a value whose clause goes on in a word that is nearly one of its parts, or not at all.
+    pub fn after_comma(&self, rest: &[Tok<'l>]) -> Option<Problem> {
+        match rest {
+            [comma] => Some(
+                Problem::new(&rules::VALUE_EXTRA, comma.span, "nothing follows this comma")
+                    .help("take it out")
+                    .fix(comma.span, ""),
+            ),
+            [_, part, ..] if part.kind == TokenKind::Word => {
+                let near = nearest(part.text, firsts(self.fields))?;
+                Some(
+                    Problem::new(&rules::CLAUSE_UNKNOWN, part.span, "this clause has no part called `{0}`")
+                        .arg(part.text)
+                        .arg(near)
+                        .help("is `{1}` meant?")
+                        .fix(part.span, near),
+                )
+            }
+            _ => None,
+        }
+    }
+
     fn no_part(&self, part: &Tok, word: Span, near: &'static str) -> Problem {
         Problem::new(&rules::CLAUSE_UNKNOWN, part.span, "`{1}` has no part called `{0}`")
             .arg(part.text)

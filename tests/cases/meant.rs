@@ -69,7 +69,9 @@ fn changed(from: &str, to: &str) -> String {
 }
 
 /// What stands there, what is written in its place, and what the mends make of it. Each is told once.
-const MENDED: [(&str, &str, &str); 53] = [
+const MENDED: [(&str, &str, &str); 55] = [
+    ("70 degF, humidity 60%", "70 degF, humidty 60%", "70 degF, humidity 60%"),
+    (r#"out 5 1/2""#, r#"out 5 1/2","#, r#"out 5 1/2""#),
     ("ply-3/4", "ply-3/4\"", "ply-3/4"),
     ("takes 6 min each", "takes 6 min a hole", "takes 6 min each"),
     ("price 11.40 USD", "price 11.40 USD per piece", "price 11.40 USD"),
