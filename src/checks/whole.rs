@@ -58,8 +58,8 @@ fn heavy(job: &Job, at: &AtStep, problems: &mut Vec<Problem>) {
         let place = place.or_else(|| (lifted.load == Load::Bag && hands).then(step).flatten());
         let Some(place) = place.filter(|_| over) else { continue };
         let weight = show::mass(lifted.weight, system).to_string();
-        let most = show::mass(lifted.worked.value.limit * 3.0, system).to_string();
-        let limit = show::mass(lifted.worked.value.limit, system).to_string();
+        let most = show::mass_at_most(lifted.worked.value.limit * 3.0, system).to_string();
+        let limit = show::mass_at_most(lifted.worked.value.limit, system).to_string();
         let problem = match lifted.worked.value.index {
             Some(index) => {
                 let headline = match lifted.load {

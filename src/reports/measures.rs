@@ -144,11 +144,19 @@ impl Measures {
 
     /// A weight.
     pub fn mass(self, row: &mut Row, mass: Mass) {
-        let raw = match self.0 {
+        row.figure(show::mass(mass, self.0), rounded(self.mass_of(mass), 3));
+    }
+
+    /// The most that may be lifted: never rounded up where it is shown.
+    pub fn mass_at_most(self, row: &mut Row, mass: Mass) {
+        row.figure(show::mass_at_most(mass, self.0), rounded(self.mass_of(mass), 3));
+    }
+
+    fn mass_of(self, mass: Mass) -> f64 {
+        match self.0 {
             System::Feet => mass.lb(),
             System::Metric => mass.kg(),
-        };
-        row.figure(show::mass(mass, self.0), rounded(raw, 3));
+        }
     }
 }
 

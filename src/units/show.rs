@@ -224,6 +224,19 @@ pub fn mass(mass: Mass, system: System) -> Shown {
     }
 }
 
+/// The most that may be lifted, never rounded up: 25.7 lb is told as `25 lb`.
+#[must_use]
+pub fn mass_at_most(mass: Mass, system: System) -> Shown {
+    let (number, unit) = match system {
+        System::Feet => (mass.lb(), " lb"),
+        System::Metric => (mass.kg(), " kg"),
+    };
+    // What was written is told as it was, whatever a unit's noise.
+    let places = u32::from(number < 10.0);
+    let shift = 10_f64.powi(places.cast_signed());
+    decimal_float((number * shift + 1e-6).floor() / shift, places, false, unit)
+}
+
 /// A force: `600 lbf` or `2.67 kN`.
 #[must_use]
 pub fn force(force: Force, system: System) -> Shown {

@@ -19,10 +19,11 @@ pub(super) fn add<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
     for plan in &compiled.works.cuts {
         let size = compiled.job.name(plan.steel);
         paper.push(Part::Table(table(compiled, plan).caption(format!("Cutting {size}"))));
-        let mut text = format!(
-            "{} of {size} to buy",
-            crate::problem::count(to_usize(plan.bought().map(|(_, count)| count).sum()), "bar", "bars")
-        );
+        let bought = plan.bought().map(|(_, count)| count).sum();
+        let mut text = match bought {
+            0 => format!("No {size} to buy: what there is is enough"),
+            _ => format!("{} of {size} to buy", crate::problem::count(to_usize(bought), "bar", "bars")),
+        };
         if let Some(cost) = plan.cost {
             text.push_str(&format!(", {}", show::money(cost)));
         }

@@ -543,7 +543,7 @@ fn lifts<'w>(compiled: &'w Compiled, paper: &mut Paper<'w>) {
                     row.count(i64::try_from(lifted.times).unwrap_or(i64::MAX));
                     let often = lifted.times as f64 / lifted.over.minutes();
                     row.figure(show::decimal(often, 2), often);
-                    measures.mass(row, lifted.worked.value.limit);
+                    measures.mass_at_most(row, lifted.worked.value.limit);
                     match lifted.worked.value.index {
                         Some(index) => row.figure(show::decimal(index, 1), index),
                         None => row.text("over"),
@@ -569,7 +569,7 @@ fn so(lifted: &Lifted, system: System) -> String {
                 (Load::Bag, 2) => format!("{risk}: half bags, or two people"),
                 (Load::Bag, _) => format!("{risk}: lighter bags, half bags, or two people"),
                 (Load::Bucket | Load::Debris, _) => {
-                    format!("{risk}: {} with the bucket, or two people", show::mass(limit, system))
+                    format!("{risk}: {} with the bucket, or two people", show::mass_at_most(limit, system))
                 }
                 (Load::Bar, _) => format!("{risk}: two people"),
             }

@@ -198,6 +198,10 @@ fn limits_are_not_passed_by_rounding() {
     assert_eq!(water_at_most(litres(2.8), Metric).to_string(), "2.8 L");
     // 3.85 L are 4.068 qt of 0.946353 L (NIST Handbook 44, Appendix C).
     assert_eq!(water_at_most(litres(3.85), Feet).to_string(), "4.0 qt");
+    assert_eq!(mass_at_most(Mass::from_lb(25.67), Feet).to_string(), "25 lb");
+    assert_eq!(mass_at_most(Mass::from_lb(34.0), Feet).to_string(), "34 lb");
+    assert_eq!(mass_at_most(Mass::from_lb(9.98), Feet).to_string(), "9.9 lb");
+    assert_eq!(mass_at_most(Mass::from_kg(23.0), Metric).to_string(), "23 kg");
     let minutes = Duration::from_minutes;
     assert_eq!(time_within(minutes(17.5)).to_string(), "17 min");
     assert_eq!(time_at_least(minutes(17.5)).to_string(), "18 min");
