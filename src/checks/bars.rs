@@ -25,6 +25,7 @@ rule!(LEG_STRAIGHT, "leg-straight", Warning, "two bends with too little straight
 rule!(BAR_CROSSES_ITSELF, "bar-crosses-itself", Error, "a bar that runs through itself");
 rule!(NO_ROOM_FOR_LAP, "no-room-for-lap", Error, "a long bar that must be lapped where no lap fits");
 rule!(BAR_TOO_LONG, "bar-too-long", Warning, "a bar longer than the bars it is to be cut from");
+rule!(LAP_APART, "lap-apart", Warning, "a bar that goes on past a step too far from the bars it should lap with");
 rule!(LAP_SHORT, "lap-short", Warning, "a bar lapped by less than it should be");
 
 pub(super) static RULES: &[&Rule] = &[
@@ -39,6 +40,7 @@ pub(super) static RULES: &[&Rule] = &[
     &LEG_STRAIGHT,
     &BAR_CROSSES_ITSELF,
     &BAR_NOTHING_LEFT,
+    &LAP_APART,
     &LAP_SHORT,
     &NO_ROOM_FOR_LAP,
     &BAR_TOO_LONG,
@@ -245,6 +247,23 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                     .fix(*at, format!("lap {written}"))
             } else {
                 problem.help("so long a lap has no room between the corners ({2}; steel of {3}, concrete of {4}, all lapped at one place): take thinner bars, which lap by less, a way with longer straights, or a closed tie round it (`legs …, hook 135 deg`), which has no lap; or ask an engineer")
+            }
+        }
+        BarTrouble::LapApart { at, level, apart, most, source } => {
+            let headline = match apart {
+                Some(_) => "past the step the next bar is {0} clear of this one, too far to lap with it",
+                None => "past the step no bar is near that this one could lap with",
+            };
+            let problem = Problem::new(&LAP_APART, *at, headline)
+                .arg(apart.unwrap_or(Length::METRE))
+                .arg(*most)
+                .arg(*level)
+                .arg(*source)
+                .help("bars that lap are {1} apart at the most ({3}): write `height {2}` here, so that this row runs through both sections, and give what is higher or lower a row of its own")
+                .thing(job.name(block));
+            match apart {
+                Some(apart) => problem.measure(*apart),
+                None => problem,
             }
         }
         BarTrouble::LapShort { at, lap, room } => {

@@ -148,7 +148,7 @@ const HANGS: [(&str, &[&str]); 5] = [
     ),
     ("show", &["back-thin", "bars-close", "cover-short", "lift-heavy"]),
     ("place", &["cover-short", "weather-cold"]),
-    ("laps", &["lap-short", "no-room-for-lap"]),
+    ("laps", &["lap-apart", "lap-short", "no-room-for-lap"]),
     ("lifts", &["lift-heavy"]),
 ];
 

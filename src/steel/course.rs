@@ -22,8 +22,8 @@ pub struct Course {
     pub to: (LegAt, Length),
     /// It runs all the way round a closed plan: begin and end are the same corner.
     pub ring: bool,
-    /// It goes on past a step by its lap.
-    pub goes_on: bool,
+    /// Where it goes on past a step by its lap: what it laps there on the leg of the step.
+    pub goes_on: Option<Interval>,
 }
 
 /// What keeps a run from having its bar as it should.
@@ -109,7 +109,7 @@ fn course(
     let Reach { first, last, ring } = *reach;
     if ring {
         let (from, to) = ((first.on, first.start), (last.on, last.end));
-        return Some(Course { level, from, to, ring, goes_on: false });
+        return Some(Course { level, from, to, ring, goes_on: None });
     }
     let from = (first.on, first.start + ends);
     let to = (last.on, last.end - ends);
@@ -119,7 +119,7 @@ fn course(
         return None;
     }
     standing.chain(first.on)?;
-    Some(Course { level, from, to, ring, goes_on: false })
+    Some(Course { level, from, to, ring, goes_on: None })
 }
 
 /// Whether the second goes on where the first ends: on the same leg or round a corner.
@@ -222,9 +222,7 @@ fn relative(
         let of = |at: usize| whole.get(at).copied().flatten();
         let (Some(own), Some(other)) = (of(goer), of(stayer)) else { continue };
         let beyond = beside(&evens, step, onwards);
-        if !beyond.is_some_and(|even| even.bottom < own.level && own.level < even.top) {
-            continue;
-        }
+        let Some(beyond) = beyond.filter(|even| even.bottom < own.level && own.level < even.top) else { continue };
         let farthest = if onwards { other.to } else { other.from };
         let way = standing.chain(step.0).and_then(|chain| Way::new(&chain.run, step, farthest, onwards, said.offset));
         let Some(way) = way else { continue };
@@ -236,7 +234,12 @@ fn relative(
             troubles.push(CourseTrouble::LapShort { lap: said.lap, room });
         }
         if let Some(course) = courses.get_mut(goer).and_then(Option::as_mut) {
-            course.goes_on = true;
+            let (on, at) = step;
+            course.goes_on = Some(if onwards {
+                Interval { on, start: at + said.ends, end: (at + wanted).min(beyond.on.end) }
+            } else {
+                Interval { on, start: (at - wanted).max(beyond.on.start), end: at - said.ends }
+            });
             *if onwards { &mut course.to } else { &mut course.from } = way.at(wanted.min(room));
         }
     }

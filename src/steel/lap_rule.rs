@@ -7,7 +7,7 @@ use crate::{
     standards::{
         Basis, ConcreteWeight, Worked,
         basis::Spliced,
-        development::{Coating, Straight},
+        development::{Coating, Straight, apart_in_a_lap},
     },
     units::{Length, Stress, System},
 };
@@ -62,6 +62,23 @@ pub fn lap_rules(job: &Job, hooks: HookRule) -> Basis {
         (Some(LapRules::AciGeneral), _) => Basis::AciGeneral,
         (Some(LapRules::Irc), _) => Basis::Irc,
         (Some(LapRules::En), _) | (None, HookRule::En) => Basis::Ec2,
+    }
+}
+
+/// How far bars that lap may lie clear of each other, and where that comes from: the lesser of a fifth of the lap and 6 in
+/// (150 mm); by EN 1992-1-1 8.7.2 (from memory) the greater of four diameters and 50 mm, and farther if the lap is longer
+/// by what is clear between them.
+#[must_use]
+pub fn apart(job: &Job, steel: &Steel, lap: Length, rule: &Lap) -> (Length, &'static str) {
+    match lap_rules(job, steel.hooks) {
+        Basis::Ec2 => {
+            let least = (steel.diameter * 4).max(Length::MILLIMETRE * 50);
+            (least.max(lap - rule.length), "EN 1992-1-1 8.7.2, from memory")
+        }
+        Basis::Aci | Basis::AciGeneral | Basis::Irc => {
+            let worked = apart_in_a_lap(rule.length, rule.system);
+            (worked.value, worked.source)
+        }
     }
 }
 

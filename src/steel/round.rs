@@ -114,9 +114,25 @@ impl LongBars {
                 if other.on.shared(&own.on).is_none() {
                     continue;
                 }
-                let (up, out) = ((*level - own.level).nm() as f64, (other.offset - own.offset).nm() as f64);
-                let apart = Length::round_nm(up.hypot(out)) - (own.diameter + other.diameter) / 2;
-                clear = clear.min(apart.max(Length::ZERO));
+                clear =
+                    clear.min(clear_of(*level - own.level, other.offset - own.offset, own.diameter + other.diameter));
+            }
+        }
+        clear
+    }
+
+    /// How far a bar is clear of the nearest one that lies along so much of a leg, at another level or another distance from
+    /// the old face: a metre where none is near.
+    #[must_use]
+    pub fn nearest(&self, on: Interval, level: Length, offset: Length, diameter: Length) -> Length {
+        let mut clear = FAR;
+        let Some(levels) = self.legs.get(&on.on) else { return clear };
+        let reach = FAR + diameter + FAR;
+        for (other_level, shelf) in levels.range(level - reach..=level + reach) {
+            let first = shelf.lie.partition_point(|lies| lies.on.start < on.start - shelf.longest);
+            let near = shelf.lie.iter().skip(first).take_while(|lies| lies.on.start < on.end);
+            for other in near.filter(|lies| lies.on.shared(&on).is_some()) {
+                clear = clear.min(clear_of(*other_level - level, other.offset - offset, diameter + other.diameter));
             }
         }
         clear
@@ -149,6 +165,12 @@ impl LongBars {
         }
         lowest
     }
+}
+
+/// How far two bars are clear of each other, so far up and out from centre to centre, of so much diameter together.
+fn clear_of(up: Length, out: Length, diameters: Length) -> Length {
+    let apart = Length::round_nm((up.nm() as f64).hypot(out.nm() as f64)) - diameters / 2;
+    apart.max(Length::ZERO)
 }
 
 /// The rows of a block of long bars in the sections they run through, which take them in.

@@ -348,6 +348,61 @@ pour p {{ fill low, high; mix m }}"
     assert_eq!(says.says(System::Feet), "past the step there is room for 32\" of this bar; its lap is 33\"");
 }
 
+#[test]
+fn past_a_step_the_next_bar_is_near_enough_to_lap_with() {
+    let apart = |top: &str, rows: &str, more: &str| {
+        let job = fine(&format!(
+            "mix m {{ bag 80 lb, yields 0.60 ft3; strength 4000 psi }}
+wall old {{ leg a 20'; thick 12\"; height -24\" to 60\"; of concrete }}
+section low {{ along old.a 0 to 10'; thick 8\"; height 0 to 12\" }}
+section high {{ along old.a 10' to 20'; thick 8\"; height 0 to {top} }}
+bars t {{ size #4; along low, high; rows height {rows}; offset 4\" }}
+{more}
+pour p {{ fill low, high; mix m }}"
+        ));
+        let found = job.problems.iter().filter(|problem| problem.rule.name == "lap-apart");
+        found.map(|problem| problem.says(System::Feet)).collect::<Vec<_>>()
+    };
+    // A lap of 33 in: a fifth is 6.6 in, and 6 in the most. Bars of half an inch 6 1/2 in apart are 6 in clear.
+    assert_eq!(apart("18 1/2\"", "top - 3\"", ""), [""; 0]);
+    let told = "past the step the next bar is 6 1/8\" clear of this one, too far to lap with it";
+    assert_eq!(apart("18 5/8\"", "top - 3\"", ""), [told]);
+    // The upper of two rows finds the lower one of the higher part 4 in above it, the lower finds it 8 in above; a bar of
+    // another block does as well.
+    let told = "past the step the next bar is 7 1/2\" clear of this one, too far to lap with it";
+    assert_eq!(apart("20\"", "top - 3\", top - 7\"", ""), [told]);
+    assert_eq!(apart("20\"", "top - 3\"", "bars u { size #4; along high; rows height 6\"; offset 4\" }"), [""; 0]);
+    assert_eq!(apart("20\"", "top - 3\"", "bars u { size #4; along low; rows height 6\"; offset 4\" }").len(), 1);
+    assert_eq!(apart("20\"", "9\"", ""), [""; 0]);
+}
+
+#[test]
+fn by_the_eurocode_a_longer_lap_makes_up_for_what_is_clear_between_the_bars() {
+    let job = |lap: &str| {
+        compile_text(
+            &Shelf::default(),
+            "case.job",
+            &format!(
+                "job \"Wharf\" {{ show metric }}
+mix m {{ bag 25 kg, yields 12 L; strength 30 MPa }}
+wall old {{ leg a 8 m; thick 300 mm; height -500 mm to 1200 mm; of concrete }}
+section low {{ along old.a 0 to 4 m; thick 200 mm; height 0 to 300 mm }}
+section high {{ along old.a 4 m to 8 m; thick 200 mm; height 0 to 450 mm }}
+bars t {{ size 12mm; along low, high; rows height top - 80 mm; offset 100 mm; {lap} }}
+pour p {{ fill low, high; mix m }}"
+            ),
+            &Limits::default(),
+        )
+    };
+    let found = |lap: &str| found_in(&job(lap)).contains(&"lap-apart");
+    let usual = job("").works.bars[0].laps_by.unwrap();
+    assert!(found(""), "{:?}", found_in(&job("")));
+    // 150 mm apart, 138 mm clear.
+    let longer = |by: i64| format!("lap {} mm", usual.nm() / 1_000_000 + by);
+    assert!(found(&longer(137)));
+    assert!(!found(&longer(138)));
+}
+
 fn found_in(job: &Compiled) -> Vec<&'static str> {
     job.problems.iter().map(|problem| problem.rule.name).collect()
 }
