@@ -7,7 +7,7 @@ use crate::{
     schema::{Cure, KindId, Mix, Strong},
     source::Span,
     standards::{
-        Worked,
+        PRACTICE, Worked,
         curing::{BACKFILL_PART, COUNTS_FROM, SIDE_FORMS},
     },
     units::{Duration, System},
@@ -290,10 +290,9 @@ impl Sheet<'_> {
         let mix = [Input::typed("mix", self.mix.at)];
         self.enter("moist-hours", Figure::Duration(rule.value), "table, by the cement of the mix", rule.source, mix);
         if let Some(Ok(until)) = &moist.until {
-            let source = "common practice, no source";
             let inputs: Vec<Input> =
                 self.number("hours", "moist-hours").into_iter().chain(self.counts(weathers)).collect();
-            self.enter("moist-until", Figure::Duration(until.value), COUNTED, source, inputs);
+            self.enter("moist-until", Figure::Duration(until.value), COUNTED, PRACTICE, inputs);
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::{
     schema::{BlockId, Step},
     sitework::weighs,
     standards::{
-        Worked,
+        PRACTICE, Worked,
         forms::Setting,
         hazards::{Coupling, Lift, Lifting, Spell, lifting},
     },
@@ -18,22 +18,20 @@ use crate::{
 
 /// How many bags, trips or bars an hour, where a step's time is not said: a person with a barrow mixes and places 6 to 10
 /// bags.
-pub const USUAL_RATE: Setting<f64> =
-    Setting { name: "bags, trips or bars an hour", value: 10.0, source: "common practice, no source" };
+pub const USUAL_RATE: Setting<f64> = Setting { name: "bags, trips or bars an hour", value: 10.0, source: PRACTICE };
 
 /// What an empty bucket weighs: 2 lb.
-pub const PAIL: Setting<Mass> =
-    Setting { name: "an empty bucket", value: Mass::from_lb(2.0), source: "common practice, no source" };
+pub const PAIL: Setting<Mass> = Setting { name: "an empty bucket", value: Mass::from_lb(2.0), source: PRACTICE };
 
 /// More than this at once is rolled in a barrow: 1 ft3.
 pub const ROLLED: Setting<Volume> = Setting {
     name: "more than this is rolled, not lifted",
     value: Volume::from_nm3(Length::FOOT.nm() as i128 * Length::FOOT.nm() as i128 * Length::FOOT.nm() as i128),
-    source: "common practice, no source",
+    source: PRACTICE,
 };
 
 /// Where hands are when nothing is said.
-pub const USUAL_HANDS: &str = "common practice, no source";
+pub const USUAL_HANDS: &str = PRACTICE;
 
 /// Hands when nothing is said: taken up, set down, and away from the ankles.
 #[must_use]

@@ -9,6 +9,7 @@ use crate::{
     ledger::{Entry, Figure, Input, Ledger, Usual},
     schema::{BlockId, KindId},
     sitework::weighs,
+    standards::PRACTICE,
     units::{Acceleration, Duration, Sound},
 };
 
@@ -138,14 +139,13 @@ fn time(job: &Job, step: BlockId, ledger: &Ledger, time: Duration) -> Option<Inp
 /// What a tool's clause says, or what is usual.
 fn of_tool(job: &Job, used: &Used, symbol: &'static str, clause: &'static str, value: Figure, usual: bool) -> Input {
     const MEMORY: &str = "the sort of the tool, from memory: its own papers go before it";
-    let practice = "common practice, no source";
     match used.tool.and_then(|tool| job.tool(tool)).filter(|_| !usual) {
         Some(tool) => Input::said(symbol, tool.said(KindId::Tool, clause), value),
         None => {
             let (clause, source) = match clause {
                 "noise" => ("tool.noise", MEMORY),
                 "shakes" => ("tool.shakes", MEMORY),
-                _ => ("tool.runs", practice),
+                _ => ("tool.runs", PRACTICE),
             };
             Input::usual(symbol, Usual { clause, value, source })
         }
@@ -295,7 +295,7 @@ fn weighed(job: &Job, beside: &Beside, lifted: &Lifted, thing: &str, ledger: &Le
             let debris = beside.debris.get(&lifted.thing);
             if let Some((debris, strip)) = debris.zip(job.remove(lifted.thing)) {
                 let told = |symbol, clause: &'static str, usual: Option<&'static str>, value| match usual {
-                    Some(clause) => Input::usual(symbol, Usual { clause, value, source: "common practice, no source" }),
+                    Some(clause) => Input::usual(symbol, Usual { clause, value, source: PRACTICE }),
                     None => Input::said(symbol, strip.said(KindId::Remove, clause), value),
                 };
                 let carry = strip.say.carry.is_none().then_some("remove.carry");

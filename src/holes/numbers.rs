@@ -13,6 +13,7 @@ use crate::{
     ledger::{Entry, EntryId, Figure, Input, Ledger, Origin, Usual},
     schema::{Asked, BlockId, Holes, Inset, KindId, Spacing},
     source::Span,
+    standards::PRACTICE,
     units::Ratio,
 };
 
@@ -262,8 +263,6 @@ pub fn enter_fills(job: &Job, fills: &[Fill], set_in: &BTreeMap<BlockId, BlockId
     }
 }
 
-const PRACTICE: &str = "common practice, no source";
-
 /// Enters `SET.nozzle-holes`, the holes filled with one nozzle, where that can be told, and `SET.nozzles`.
 fn enter_nozzles(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) -> Option<EntryId> {
     let resin = job.resin(fill.resin)?;
@@ -328,7 +327,7 @@ fn enter_cure(job: &Job, name: &str, fill: &Fill, ledger: &mut Ledger) {
 fn waste(at: Span, waste: Ratio, usual: bool) -> Input {
     let value = Figure::Ratio(waste);
     if usual {
-        Input::usual("waste", Usual { clause: "resin.waste", value, source: "common practice, no source" })
+        Input::usual("waste", Usual { clause: "resin.waste", value, source: PRACTICE })
     } else {
         Input::said("waste", at, value)
     }

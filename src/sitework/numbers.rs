@@ -6,7 +6,10 @@ use crate::{
     job::Job,
     ledger::{Entry, Figure, Input, Ledger, Usual},
     schema::KindId,
-    standards::mending::{PATCH_LOSS, RESIN_LOSS},
+    standards::{
+        PRACTICE,
+        mending::{PATCH_LOSS, RESIN_LOSS},
+    },
     units::Length,
 };
 
@@ -44,8 +47,6 @@ pub fn enter(job: &Job, standing: &Standing, strips: &[Strip], ledger: &mut Ledg
         });
     }
 }
-
-const PRACTICE: &str = "common practice, no source";
 
 /// Enters what is carted off: `STRIP.loose`, `STRIP.debris-weight`, `STRIP.trips`.
 pub fn enter_debris(job: &Job, all: &[Debris], ledger: &mut Ledger) {

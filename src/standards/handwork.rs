@@ -1,10 +1,8 @@
 //! How long the work of hands takes where nobody says it, and how soon an open top no longer rises: habits of the trade, to be
 //! put right by the first pour.
 
-use super::{curing::Knitting, forms::Setting, mm};
+use super::{PRACTICE, curing::Knitting, forms::Setting, mm};
 use crate::units::{Duration, Length, Speed, System, Temperature, Volume};
-
-const PRACTICE: &str = "common practice, no source";
 
 /// From the mixer to the form, tipped out and back, where no way is known: 2 minutes.
 pub const TRIP: Setting<Duration> = Setting { name: "a trip", value: Duration::from_minutes(2.0), source: PRACTICE };

@@ -1,19 +1,16 @@
 //! Cracks filled, spalls patched, rough ground made up for, and rubble carted off.
 
-use super::{Part, Unanswered, Worked, forms::Setting, pressure::some_number, some_length};
+use super::{PRACTICE, Part, Unanswered, Worked, forms::Setting, pressure::some_number, some_length};
 use crate::units::{Area, Length, Mass, Ratio, Volume, gaps, whole_up};
 
 /// How much more resin goes into a crack than its volume: 1.5, between 1.2 and 2.
-pub const RESIN_LOSS: Setting<f64> =
-    Setting { name: "resin beside a crack's volume", value: 1.5, source: "common practice, no source" };
+pub const RESIN_LOSS: Setting<f64> = Setting { name: "resin beside a crack's volume", value: 1.5, source: PRACTICE };
 
 /// How much more a spall takes than its volume.
-pub const PATCH_LOSS: Setting<f64> =
-    Setting { name: "patch beside a spall's volume", value: 1.1, source: "common practice, no source" };
+pub const PATCH_LOSS: Setting<f64> = Setting { name: "patch beside a spall's volume", value: 1.1, source: PRACTICE };
 
 /// How much room broken concrete takes, over the room it took in one piece.
-pub const BULKING: Setting<f64> =
-    Setting { name: "rubble beside solid concrete", value: 1.5, source: "common practice, no source" };
+pub const BULKING: Setting<f64> = Setting { name: "rubble beside solid concrete", value: 1.5, source: PRACTICE };
 
 /// The finest crack that resin bonds: 0.002 in (0.05 mm), ACI 224.1R (from memory).
 pub const FINEST_CRACK: Length = Length::from_nm(50_000);

@@ -43,6 +43,9 @@ use crate::{
     units::{Area, Density, Duration, Force, Length, LineLoad, Ratio, Stress, System, Temperature, Volume},
 };
 
+/// The source of a habit of the trade that nobody prints.
+pub const PRACTICE: &str = "common practice, no source";
+
 /// A number with its working.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Worked<T> {

@@ -3,7 +3,7 @@
 //! Patterns are common practice; trade magazines print that a tie at every fourth or fifth crossing is usually enough,
 //! and for mats carried to their place, every crossing of the rim and every other one inside.
 
-use super::{Part, Size, Worked, edition, mils, mm};
+use super::{PRACTICE, Part, Size, Worked, edition, mils, mm};
 use crate::units::{Length, Mass, System};
 
 /// Which crossings are tied.
@@ -37,7 +37,7 @@ pub fn on_a_grid(pattern: Pattern, upright: u64, level: u64) -> Worked<u64> {
     if let Pattern::OneIn(every) = pattern {
         parts.push(Part::count("k", every, "one tie in so many crossings"));
     }
-    Worked { value, formula, source: "common practice, no source", parts }
+    Worked { value, formula, source: PRACTICE, parts }
 }
 
 /// Ties of one lap: three up to 3 ft, then one a foot, rounded up (common practice, no source).
@@ -47,7 +47,7 @@ pub fn in_a_lap(lap: Length) -> Worked<u64> {
     Worked {
         value: feet.max(3),
         formula: "3, or one a foot where that is more",
-        source: "common practice, no source",
+        source: PRACTICE,
         parts: vec![Part::length("lap", lap, "length of the lap")],
     }
 }

@@ -5,7 +5,7 @@
 //! from memory. Its page ends within the cross-sections: what is thicker than 12 in is from memory too. All of it is inch
 //! figures; the SI edition was not seen, so that metric jobs take the same lengths exactly.
 
-use super::{Part, Unanswered, Worked, mils, some_length};
+use super::{PRACTICE, Part, Unanswered, Worked, mils, some_length};
 use crate::units::Length;
 
 /// How far something may be off.
@@ -77,7 +77,7 @@ pub fn underside(formed: bool) -> Worked<Tolerance> {
     let (why, source) = if formed {
         ("formed surfaces, before shores are removed", TABLE)
     } else {
-        ("on the ground, taken as formed undersides are", "common practice, no source")
+        ("on the ground, taken as formed undersides are", PRACTICE)
     };
     Worked {
         value: Tolerance::either(way),

@@ -19,7 +19,7 @@ use crate::{
     schema::{Bars, BlockId, KindId, Stuff, Surroundings},
     source::Span,
     standards::{
-        ConcreteWeight, Unanswered, Worked,
+        ConcreteWeight, PRACTICE, Unanswered, Worked,
         anchors::{
             self, COLDEST, Conditions, Drilling, Edges, LEAST_AGE, Service, Unmet, bond_of_group, bond_of_one,
             breakout, breakout_of_one, default_bond, embedment_to_yield,
@@ -126,7 +126,7 @@ pub fn usual_strength(system: System) -> Stress {
 
 fn usual(clause: &'static str, system: System) -> Strength {
     let value = usual_strength(system);
-    let usual = Usual { clause, value: Figure::Stress(value), source: "common practice, no source" };
+    let usual = Usual { clause, value: Figure::Stress(value), source: PRACTICE };
     Strength { value, input: Input::usual("strength", usual), said: false }
 }
 

@@ -6,11 +6,10 @@ use crate::{
     job::Job,
     ledger::{Entry, Figure, Input, Ledger, Usual},
     schema::{BlockId, KindId},
-    standards::ties::OF_A_DOWEL,
+    standards::{PRACTICE, ties::OF_A_DOWEL},
     units::Mass,
 };
 
-const PRACTICE: &str = "common practice, no source";
 const REACH: &str = "Where bars are tied: crossings whose surfaces are no farther apart than half the thicker bar or 10 mm; \
                      common practice, no source";
 const ALONG: &str = "Chairs and spacers, one each spacing along a bar and one more: common practice, no source";

@@ -2,6 +2,7 @@
 
 use super::{Part, Unanswered, Worked, mils, mm, some_length};
 use crate::{
+    standards::PRACTICE,
     standards::{Size, edition, sizes::whole_millimetres},
     units::{Length, System},
 };
@@ -39,7 +40,7 @@ pub fn usual_hole(diameter: Length) -> Option<Worked<Length>> {
     Some(Worked {
         value: hole,
         formula: "table, by bar",
-        source: "common practice, no source",
+        source: PRACTICE,
         parts: vec![Part::length("db", diameter, "nominal diameter of the bar")],
     })
 }
@@ -84,7 +85,7 @@ pub fn behind(hole: Length, system: System) -> Result<Worked<Length>, Unanswered
     Ok(Worked {
         value: (dh * 2).max(least),
         formula: "greater of 2 dh and least",
-        source: "common practice, no source",
+        source: PRACTICE,
         parts: vec![Part::length("dh", dh, "diameter of the hole"), Part::length("least", least, "behind any hole")],
     })
 }

@@ -3,6 +3,7 @@
 use super::{Ageing, Gain, Part, Setting, Temperatures, Unanswered, Worked, age::until_aged, gain::time_to_part};
 use crate::{
     ledger::Figure,
+    standards::PRACTICE,
     units::{Duration, Length, Ratio, Temperature},
 };
 
@@ -18,11 +19,8 @@ pub const SIDE_FORMS: Setting<Duration> = Setting {
 };
 
 /// What part of its strength a wall has before it is backfilled or loaded: common practice, no source.
-pub const BACKFILL_PART: Setting<Ratio> = Setting {
-    name: "strength before backfill",
-    value: Ratio::from_fraction(0.7),
-    source: "common practice, no source",
-};
+pub const BACKFILL_PART: Setting<Ratio> =
+    Setting { name: "strength before backfill", value: Ratio::from_fraction(0.7), source: PRACTICE };
 
 /// What the forms hold.
 #[derive(Debug, Clone, Copy, PartialEq)]

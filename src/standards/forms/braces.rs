@@ -5,6 +5,7 @@ use super::{
     some_stress, widest,
 };
 use crate::{
+    standards::PRACTICE,
     standards::pressure::{Envelope, shares},
     units::{Angle, Force, Length, LineLoad, Stress},
 };
@@ -17,8 +18,7 @@ pub const LEAST_WIND: Stress = Stress::from_psf(15.0);
 
 /// What a wooden stake holds in firm ground before one has been pulled: common practice, no source. No general value exists;
 /// a bearing on undisturbed ground or an anchor in old concrete is better, and one stake pulled to 1.5 times its load tells.
-pub const STAKE: Setting<Force> =
-    Setting { name: "2x2 or 2x4 stake", value: Force::from_lbf(100.0), source: "common practice, no source" };
+pub const STAKE: Setting<Force> = Setting { name: "2x2 or 2x4 stake", value: Force::from_lbf(100.0), source: PRACTICE };
 
 /// What the least load along the top is: the greater of 100 lb a foot and the wind on half the form's height.
 ///

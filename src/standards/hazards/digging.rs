@@ -3,7 +3,7 @@
 //! Below an existing footing nothing is answered but that an engineer decides: 29 CFR 1926.651(i)(2) (seen).
 
 use super::{Figure, Part, Unanswered, Worked, some_length};
-use crate::units::Length;
+use crate::{standards::PRACTICE, units::Length};
 
 /// Soil by its class: what has been dug before is never A, and backfill along a house is C more often than B. Ratios seen in
 /// a course notebook.
@@ -80,7 +80,7 @@ pub fn deepest_beside(distance: Length, firm: bool) -> Result<Worked<Length>, Un
     Ok(Worked {
         value: if firm { distance } else { distance / 2 },
         formula: if firm { "x" } else { "x / 2" },
-        source: "common practice, no source",
+        source: PRACTICE,
         parts: vec![Part::length("x", distance, "from the edge of the footing, level")],
     })
 }
