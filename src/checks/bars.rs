@@ -249,21 +249,33 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 problem.help("so long a lap has no room between the corners ({2}; steel of {3}, concrete of {4}, all lapped at one place): take thinner bars, which lap by less, a way with longer straights, or a closed tie round it (`legs …, hook 135 deg`), which has no lap; or ask an engineer")
             }
         }
-        BarTrouble::LapApart { at, level, apart, most, source } => {
-            let headline = match apart {
-                Some(_) => "past the step the next bar is {0} clear of this one, too far to lap with it",
-                None => "past the step no bar is near that this one could lap with",
+        BarTrouble::LapApart { at, level, apart, may } => {
+            let Some(apart) = apart else {
+                return Some(
+                    Problem::new(&LAP_APART, *at, "past the step no bar is near that this one could lap with")
+                        .arg(*level)
+                        .help("write `height {0}` here, so that this row runs through both sections, and give what is higher or lower a row of its own")
+                        .thing(job.name(block)),
+                );
             };
-            let problem = Problem::new(&LAP_APART, *at, headline)
-                .arg(apart.unwrap_or(Length::METRE))
-                .arg(*most)
-                .arg(*level)
-                .arg(*source)
-                .help("bars that lap are {1} apart at the most ({3}): write `height {2}` here, so that this row runs through both sections, and give what is higher or lower a row of its own")
-                .thing(job.name(block));
-            match apart {
-                Some(apart) => problem.measure(*apart),
-                None => problem,
+            let problem = Problem::new(
+                &LAP_APART,
+                *at,
+                "past the step the next bar is {0} clear of this one, too far to lap with it",
+            )
+            .arg(*apart)
+            .arg(may.most)
+            .arg(*level)
+            .arg(may.source)
+            .thing(job.name(block))
+            .measure(*apart);
+            match may.longer_than {
+                Some(rule) => problem.arg(show::exact(rule + *apart, System::Metric).to_string()).help(
+                    "bars that lap are {1} apart at the most ({3}): write `height {2}` here, so that this row runs through both sections, and give what is higher or lower a row of its own; or `lap {4}`, longer by what is clear between them",
+                ),
+                None => problem.help(
+                    "bars that lap are {1} apart at the most ({3}): write `height {2}` here, so that this row runs through both sections, and give what is higher or lower a row of its own",
+                ),
             }
         }
         BarTrouble::LapShort { at, lap, room } => {

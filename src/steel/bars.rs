@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{
-    lap_rule::Lap,
+    lap_rule::{Apart, Lap},
     long::LongRow,
     round::{LongBars, Round},
     shape::{Shape, Steel, steel},
@@ -166,7 +166,7 @@ pub enum BarTrouble {
     /// A bar that goes on past a step, where there is less room than its lap.
     LapShort { at: Span, lap: Length, room: Length },
     /// A bar that goes on past a step, where no other bar lies near enough to lap with.
-    LapApart { at: Span, level: Length, apart: Option<Length>, most: Length, source: &'static str },
+    LapApart { at: Span, level: Length, apart: Option<Length>, may: Apart },
     /// The lap that is written is shorter than its rule asks.
     LapUnderRule { at: Span, lap: Length, rule: Lap, fits: bool },
     /// A long bar must be lapped and no lap fits, or none where pieces as long as this reach.

@@ -69,17 +69,29 @@ pub fn lap_rules(job: &Job, hooks: HookRule) -> Basis {
 /// (150 mm); by EN 1992-1-1 8.7.2 (from memory) the greater of four diameters and 50 mm, and farther if the lap is longer
 /// by what is clear between them.
 #[must_use]
-pub fn apart(job: &Job, steel: &Steel, lap: Length, rule: &Lap) -> (Length, &'static str) {
+pub fn apart(job: &Job, steel: &Steel, lap: Length, rule: &Lap) -> Apart {
     match lap_rules(job, steel.hooks) {
-        Basis::Ec2 => {
-            let least = (steel.diameter * 4).max(Length::MILLIMETRE * 50);
-            (least.max(lap - rule.length), "EN 1992-1-1 8.7.2, from memory")
-        }
+        Basis::Ec2 => Apart {
+            most: (steel.diameter * 4).max(Length::MILLIMETRE * 50).max(lap - rule.length),
+            source: "EN 1992-1-1 8.7.2, from memory",
+            longer_than: Some(rule.length),
+        },
         Basis::Aci | Basis::AciGeneral | Basis::Irc => {
             let worked = apart_in_a_lap(rule.length, rule.system);
-            (worked.value, worked.source)
+            Apart { most: worked.value, source: worked.source, longer_than: None }
         }
     }
+}
+
+/// How far bars that lap may lie clear of each other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Apart {
+    /// So far at the most.
+    pub most: Length,
+    /// The standard and its clause, and how sure that is.
+    pub source: &'static str,
+    /// They may lie farther if the lap is longer than this by as much.
+    pub longer_than: Option<Length>,
 }
 
 /// The lap for long bars of a block: all lapped at one place, in tension (ACI 318-19 25.5.2 class B, IRC Table R608.5.4(1), or

@@ -48,7 +48,7 @@ impl Maker<'_> {
         let mut found = Vec::new();
         let mut short: Option<(Span, Length, Length)> = None;
         let mut farthest: Option<(Span, Length, Length)> = None;
-        let (most_apart, apart_by) = lap_rule::apart(self.job, &self.steel, lap, &rule);
+        let may = lap_rule::apart(self.job, &self.steel, lap, &rule);
         for (number, height) in heights.iter().enumerate() {
             let courses = course::courses(self.job, self.standing, self.sections, said, height.value, &mut found);
             for trouble in found.drain(..) {
@@ -79,7 +79,7 @@ impl Maker<'_> {
                 if let Some(past) = course.goes_on {
                     laps_somewhere = true;
                     let apart = long.nearest(past, course.level, offset.value, self.steel.diameter);
-                    if apart > most_apart && farthest.is_none_or(|(_, _, most)| apart > most) {
+                    if apart > may.most && farthest.is_none_or(|(_, _, most)| apart > most) {
                         farthest = Some((height.span, course.level, apart));
                     }
                 }
@@ -89,7 +89,7 @@ impl Maker<'_> {
         self.troubles.extend(short.map(|(at, lap, room)| BarTrouble::LapShort { at, lap, room }));
         self.troubles.extend(farthest.map(|(at, level, apart)| {
             let apart = Some(apart).filter(|apart| *apart < Length::METRE);
-            BarTrouble::LapApart { at, level, apart, most: most_apart, source: apart_by }
+            BarTrouble::LapApart { at, level, apart, may }
         }));
         // Rows are beside each other in the order of their levels.
         drafts.sort_by_key(|draft| (draft.course.from.0.chain, draft.course.level, draft.row, draft.course.from));

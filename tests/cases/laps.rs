@@ -374,6 +374,7 @@ pour p {{ fill low, high; mix m }}"
     assert_eq!(apart("20\"", "top - 3\"", "bars u { size #4; along high; rows height 6\"; offset 4\" }"), [""; 0]);
     assert_eq!(apart("20\"", "top - 3\"", "bars u { size #4; along low; rows height 6\"; offset 4\" }").len(), 1);
     assert_eq!(apart("20\"", "9\"", ""), [""; 0]);
+    assert_eq!(apart("60\"", "top - 3\"", ""), ["past the step no bar is near that this one could lap with"]);
 }
 
 #[test]
@@ -396,9 +397,11 @@ pour p {{ fill low, high; mix m }}"
     };
     let found = |lap: &str| found_in(&job(lap)).contains(&"lap-apart");
     let usual = job("").works.bars[0].laps_by.unwrap();
-    assert!(found(""), "{:?}", found_in(&job("")));
     // 150 mm apart, 138 mm clear.
     let longer = |by: i64| format!("lap {} mm", usual.nm() / 1_000_000 + by);
+    let usually = job("");
+    let told = usually.problems.iter().find(|problem| problem.rule.name == "lap-apart").unwrap();
+    assert!(told.helps(System::Metric).unwrap().contains(&format!("; or `{}`", longer(138))));
     assert!(found(&longer(137)));
     assert!(!found(&longer(138)));
 }
