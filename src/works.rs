@@ -64,6 +64,8 @@ pub struct Works {
     pub meetings: Vec<Meeting>,
     /// Holes too near each other for the bars in them.
     pub close: Vec<Close>,
+    /// Walls along which so many holes lie near each other that not all were compared.
+    pub crowded: Vec<BlockId>,
     /// Edges, backs and the drill's room, by block of holes.
     pub around: BTreeMap<BlockId, Around>,
     /// Bars by block, in the order they are written.
@@ -180,8 +182,9 @@ pub fn works(job: &Job, facts: &Facts, limits: &Limits, keep: bool) -> Works {
     sitework::enter_mending(job, &works.injections, &works.patches, &mut works.ledger);
     works.obstacles = holes::obstacles(job, &mut works.standing);
     lay_out_holes(job, limits, &mut works);
-    let meetings = holes::meetings(&works.sets, &works.standing);
-    (works.meetings, works.close) = (meetings.meet, meetings.close);
+    // Each pair that meets is kept and told.
+    let meetings = holes::meetings(&works.sets, &works.standing, limits.pairs / 100);
+    (works.meetings, works.close, works.crowded) = (meetings.meet, meetings.close, meetings.crowded);
     works.around = holes::around(job, &works.standing, &works.sections, &works.sets);
     let (standing, sections, obstacles) = (&works.standing, &works.sections, &works.obstacles);
     works.holes_done = holes::as_done(job, standing, sections, obstacles, &works.sets, facts);

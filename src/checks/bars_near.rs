@@ -18,7 +18,7 @@ use crate::{
 
 rule!(BARS_CLASH, "bars-clash", Error, "bars that run into each other");
 rule!(BARS_CLOSE, "bars-close", Warning, "bars side by side with too little between them");
-rule!(PAIRS_TOO_MANY, "pairs-too-many", Warning, "so many bars near each other that not all were compared");
+rule!(PAIRS_TOO_MANY, "pairs-too-many", Warning, "so many bars or holes near each other that not all were compared");
 
 pub(super) static RULES: &[&Rule] = &[&BARS_CLASH, &BARS_CLOSE, &PAIRS_TOO_MANY];
 
@@ -54,6 +54,15 @@ pub(super) fn check(job: &Job, works: &Works, problems: &mut Vec<Problem>) {
         }
     }
     let compared = "so many bars lie near each other along `{0}` that not all were compared";
+    let bored = "so many holes lie near each other along `{0}` that not all were compared";
+    for wall in &works.crowded {
+        let Some(at) = job.at(*wall) else { continue };
+        problems.push(
+            Problem::new(&PAIRS_TOO_MANY, at, bored)
+                .arg(job.name(*wall))
+                .help("read the spacing of the holes again: they lie over each other by the thousand"),
+        );
+    }
     let tried = "so many bars stand along `{0}` that not of all it was tried whether they go in";
     let crowded = works.clearances.crowded.iter().map(|wall| (wall, compared));
     for (wall, headline) in crowded.chain(works.ways_in.crowded.iter().map(|wall| (wall, tried))) {

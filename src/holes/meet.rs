@@ -45,13 +45,17 @@ pub struct Meetings {
     pub meet: Vec<Meeting>,
     /// The nearest pair of each two sets, where it is too near for the bars in them.
     pub close: Vec<Close>,
+    /// Walls along which so many holes lie near each other that not all were compared.
+    pub crowded: Vec<BlockId>,
 }
 
 /// All pairs of holes, of one wall, whose bores meet, and those too near each other for the bars in them.
 ///
-/// Walls are not placed to each other, so each is looked at for itself; holes are worked out one wall at a time.
+/// Walls are not placed to each other, so each is looked at for itself; holes are worked out one wall at a time. Of a wall
+/// with more than `most` pairs near each other none is told but that.
 #[must_use]
-pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing) -> Meetings {
+pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing, most: u64) -> Meetings {
+    let most = usize::try_from(most).unwrap_or(usize::MAX);
     let mut walls: BTreeMap<BlockId, Vec<&Set>> = BTreeMap::new();
     for set in sets.values() {
         for row in &set.rows {
@@ -64,7 +68,9 @@ pub fn meetings(sets: &BTreeMap<BlockId, Set>, standing: &Standing) -> Meetings 
     }
     let mut out = Meetings::default();
     for (wall, of_wall) in walls {
-        Wall { wall, standing }.look(&of_wall, &mut out);
+        if (Wall { wall, standing, most }.look(&of_wall, &mut out)).is_none() {
+            out.crowded.push(wall);
+        }
     }
     out
 }
@@ -79,10 +85,12 @@ struct Look {
 struct Wall<'w> {
     wall: BlockId,
     standing: &'w Standing,
+    most: usize,
 }
 
 impl Wall<'_> {
-    fn look(&self, sets: &[&Set], out: &mut Meetings) {
+    /// Nothing if there are too many pairs.
+    fn look(&self, sets: &[&Set], out: &mut Meetings) -> Option<()> {
         // A row that is spaced too near for its bars is told once, not hole by hole: its pairs are as many as its holes.
         let (crowds, loose): (Vec<&Set>, Vec<&Set>) =
             sets.iter().partition(|set| crowded(set, self.room(set)).is_some());
@@ -92,10 +100,10 @@ impl Wall<'_> {
             Some(Close { first: (set.id, first), second: (set.id, second), apart, wanted, pairs: None })
         }));
         if crowds.is_empty() {
-            self.pairs(sets, Look { meet: true, close: true }, out);
+            self.pairs(sets, Look { meet: true, close: true }, out)
         } else {
-            self.pairs(sets, Look { meet: true, close: false }, out);
-            self.pairs(&loose, Look { meet: false, close: true }, out);
+            self.pairs(sets, Look { meet: true, close: false }, out)?;
+            self.pairs(&loose, Look { meet: false, close: true }, out)
         }
     }
 
@@ -104,7 +112,7 @@ impl Wall<'_> {
         set.bar.map_or(Length::ZERO, bar_spacing)
     }
 
-    fn pairs(&self, sets: &[&Set], look: Look, out: &mut Meetings) {
+    fn pairs(&self, sets: &[&Set], look: Look, out: &mut Meetings) -> Option<()> {
         let mine = |hole: &Hole| self.standing.leg_ref(hole.on).is_some_and(|leg| leg.wall == self.wall);
         let holes: Vec<(&Set, Hole)> =
             sets.iter().flat_map(|set| set.each().filter(mine).map(|hole| (*set, hole))).collect();
@@ -113,7 +121,7 @@ impl Wall<'_> {
         let widest = sets.iter().map(|set| set.wide).max().unwrap_or_default();
         let room = sets.iter().map(|set| self.room(set)).max().filter(|_| look.close).unwrap_or_default();
         let mut close: BTreeMap<(BlockId, BlockId), Close> = BTreeMap::new();
-        for pair in near_pairs(&segments, widest.max(room).nm() as f64) {
+        for pair in near_pairs(&segments, widest.max(room).nm() as f64, self.most)? {
             let (Some((one, first)), Some((two, second))) =
                 (holes.get(pair.first as usize), holes.get(pair.second as usize))
             else {
@@ -138,6 +146,7 @@ impl Wall<'_> {
             }
         }
         out.close.extend(close.into_values());
+        Some(())
     }
 }
 

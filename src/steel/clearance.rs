@@ -43,6 +43,9 @@ pub(super) const TIED: f64 = 10e6;
 /// Bars that differ by less than this in direction are parallel, and are to be spaced.
 const PARALLEL_DEGREES: f64 = 15.0;
 
+/// Of so many pairs of blocks the nearest bars are told, and of no more.
+const TOLD: usize = 50_000;
+
 /// So many pairs that run into each other are counted along one wall, and no more.
 const COUNTED: usize = 10_000;
 
@@ -470,6 +473,9 @@ impl Scene {
             if !(runs_into || abreast(u, v, &nearest)) || clear.nm() as f64 > asked {
                 return;
             }
+            if clashes.len() + parallel.len() > TOLD {
+                return;
+            }
             let (place, other) = match second < first {
                 true => (nearest.on_second, nearest.on_first),
                 false => (nearest.on_first, nearest.on_second),
@@ -490,7 +496,7 @@ impl Scene {
             }
             kept.pairs = pairs;
         });
-        if !enough {
+        if !enough || clashes.len() + parallel.len() > TOLD {
             // What lies over each other by the thousand is one slip, told once.
             out.crowded.push(wall);
             return;

@@ -8,7 +8,7 @@ use batterboard::{
 };
 use proptest::prelude::*;
 
-use super::{fine, near};
+use super::{fine, found, near};
 
 fn inches(length: Length) -> f64 {
     length.nm() as f64 / 25.4e6
@@ -330,4 +330,22 @@ bars rises {{ size #4; along low, high; space at most 11"; inset at start {start
         };
         prop_assert_eq!(sum(&one), sum(&two));
     }
+}
+
+#[test]
+fn blocks_that_lie_over_each_other_by_the_hundred_are_told_once() {
+    let rules = |blocks: usize| {
+        let mut text = "wall old { leg a 10'; thick 12\"; height -24\" to 40\" }
+section s { along old.a; thick 8\"; height 0 to 40\" }\n"
+            .to_owned();
+        for block in 0..blocks {
+            text.push_str(&format!("bars b{block} {{ size #4; along s; rows height 6\"; offset 4\" }}\n"));
+        }
+        let found = found(&text);
+        let of = |name: &str| found.iter().filter(|rule| **rule == name).count();
+        (of("bars-clash"), of("pairs-too-many"))
+    };
+    // Each two of 20 blocks run into each other; of 320 that makes 51,040 pairs.
+    assert_eq!(rules(20), (190, 0));
+    assert_eq!(rules(320), (0, 1));
 }

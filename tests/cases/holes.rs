@@ -1,6 +1,12 @@
 //! Rows of holes R1 to R7, corners, resin. A row takes n = ceil(clear / most) equal gaps.
 
-use batterboard::{compile::Compiled, holes::Level, units::Length};
+use batterboard::{
+    compile::{Compiled, compile_text},
+    holes::Level,
+    language::Limits,
+    source::Shelf,
+    units::Length,
+};
 
 use super::{compiled, fine, found, near};
 
@@ -92,6 +98,19 @@ fn holes_of_two_legs_pass_at_18_and_cross_at_115_and_5() {
         assert_eq!(meeting.apart, Length::ZERO);
     }
     assert_eq!(found(&corner("5\"")), ["holes-meet", "holes-meet"]);
+}
+
+#[test]
+fn of_a_wall_with_too_many_holes_that_meet_just_that_is_told() {
+    let rules = |pairs: u64| {
+        let text = format!("job \"Case\" {{ show feet }}\n{}", corner("5\""));
+        let job =
+            compile_text(&Shelf::default(), "case.job", &text, &Limits { pairs: pairs * 100, ..Limits::default() });
+        let rules = job.problems.iter().map(|problem| problem.rule.name);
+        rules.filter(|rule| ["holes-meet", "pairs-too-many"].contains(rule)).collect::<Vec<_>>()
+    };
+    assert_eq!(rules(2), ["holes-meet", "holes-meet"]);
+    assert_eq!(rules(1), ["pairs-too-many"]);
 }
 
 #[test]
