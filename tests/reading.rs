@@ -312,8 +312,8 @@ fn every_prefix_of_every_job_is_read() {
             continue;
         }
         let ends = (0..=text.len()).filter(|end| text.is_char_boundary(*end));
-        // Near a mistake nearly every letter counts; in the long examples fewer do.
-        let step = if text.len() > 2_000 { 5 } else { 2 };
+        // Near a mistake every third letter counts; in the long examples fewer do.
+        let step = if text.len() > 2_000 { 8 } else { 3 };
         for end in ends.step_by(step) {
             take(&text[..end], 2);
         }
@@ -326,7 +326,7 @@ fn every_prefix_of_every_job_is_read() {
 fn single_bytes_changed_are_read() {
     let mut dice = Dice(0x0b0a_7470);
     for (_, text) in jobs() {
-        let (rounds, mut bytes) = (if text.len() > 2_000 { 750 } else { 30 }, text.into_bytes());
+        let (rounds, mut bytes) = (if text.len() > 2_000 { 500 } else { 20 }, text.into_bytes());
         for _ in 0..rounds {
             let at = dice.roll(bytes.len());
             let Some(old) = bytes.get(at).copied() else { continue };
@@ -349,7 +349,7 @@ fn tokens_dropped_doubled_and_swapped_are_read() {
         if places.len() < 2 {
             continue;
         }
-        for _ in 0..if text.len() > 2_000 { 450 } else { 15 } {
+        for _ in 0..if text.len() > 2_000 { 300 } else { 10 } {
             let (one, two) = (places[dice.roll(places.len())], places[dice.roll(places.len())]);
             let (one, two) = (one.min(two), one.max(two));
             let cut = |from: usize, to: usize| held.text.get(from..to).unwrap_or("");
