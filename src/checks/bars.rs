@@ -254,7 +254,7 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
                 return Some(
                     Problem::new(&LAP_APART, *at, "past the step no bar is near that this one could lap with")
                         .arg(*level)
-                        .help("write `height {0}` here, so that this row runs through both sections, and give what is higher or lower a row of its own")
+                        .help("write `{0}` in its place, so that this row runs through both sections, and give what is higher or lower a row of its own")
                         .thing(job.name(block)),
                 );
             };
@@ -271,10 +271,10 @@ fn word(job: &Job, block: BlockId, trouble: &BarTrouble) -> Option<Problem> {
             .measure(*apart);
             match may.longer_than {
                 Some(rule) => problem.arg(show::exact(rule + *apart, System::Metric).to_string()).help(
-                    "bars that lap are {1} apart at the most ({3}): write `height {2}` here, so that this row runs through both sections, and give what is higher or lower a row of its own; or `lap {4}`, longer by what is clear between them",
+                    "bars that lap are {1} apart at the most ({3}): write `{2}` in its place, so that this row runs through both sections, and give what is higher or lower a row of its own; or `lap {4}`, longer by what is clear between them",
                 ),
                 None => problem.help(
-                    "bars that lap are {1} apart at the most ({3}): write `height {2}` here, so that this row runs through both sections, and give what is higher or lower a row of its own",
+                    "bars that lap are {1} apart at the most ({3}): write `{2}` in its place, so that this row runs through both sections, and give what is higher or lower a row of its own",
                 ),
             }
         }

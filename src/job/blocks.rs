@@ -523,6 +523,9 @@ fn unknown_kind(first: &Tok, has_block: bool) -> Problem {
     }
     match nearest(first.text, known) {
         Some(near) => problem.arg(near).help("is `{1}` meant?").fix(first.span, near),
+        None if !owners.is_empty() => problem
+            .arg(or(&owners))
+            .help("`{0}` is a clause of {1}: write it inside that block, without braces of its own"),
         None => problem.help("`batterboard reference` lists the kinds"),
     }
 }

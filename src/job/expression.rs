@@ -3,7 +3,8 @@
 use super::{
     desk::{Desk, Node, Read, Stop},
     misread::{
-        MINUTES_HELP, equals_sign, glued, in_minutes, misread, run_on, spoken_unit, too_large, unit_twice, working_days,
+        MINUTES_HELP, equals_sign, glued, in_minutes, misread, run_on, spoken_unit, too_large, unit_in_two, unit_twice,
+        working_days,
     },
     once::MEANT,
     rules,
@@ -401,9 +402,8 @@ impl<'l> Desk<'l, '_> {
             words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
         };
         let problem = Problem::new(&rules::UNIT_UNKNOWN, extra.span, "`{0}` is not a unit").arg(extra.text);
-        if self.also == Some(Dimension::WorkingTime)
-            && let Some((said, meant)) = working_days(extra, next)
-        {
+        let days = working_days(extra, next).filter(|_| self.also == Some(Dimension::WorkingTime));
+        if let Some((said, meant)) = days.or_else(|| unit_in_two(extra, next)) {
             return Problem::new(&rules::UNIT_UNKNOWN, said, "`{0}` is not a unit")
                 .arg(self.blocks.sources.text(said))
                 .arg(meant)

@@ -2,7 +2,7 @@
 
 use super::rules;
 use crate::{
-    language::Tok,
+    language::{Tok, TokenKind},
     problem::{Problem, Rule},
     source::Span,
     units::{self, Dimension, MisreadKind, Unit},
@@ -94,6 +94,13 @@ pub(super) fn working_days(first: &Tok, next: Option<&Tok>) -> Option<(Span, &'s
     }
     let days = next.filter(|next| matches!(next.text, "day" | "days"))?;
     Some((first.span.to(days.span), if days.text == "day" { "working day" } else { "working days" }))
+}
+
+/// `fl oz`: a unit whose stroke is left out.
+pub(super) fn unit_in_two(first: &Tok, next: Option<&Tok>) -> Option<(Span, &'static str)> {
+    let second = next.filter(|next| next.kind == TokenKind::Word)?;
+    let unit = units::unit(&format!("{}-{}", first.text, second.text))?;
+    Some((first.span.to(second.span), unit.word))
 }
 
 /// `12mm` where a length is wanted: the number and the unit belong apart.

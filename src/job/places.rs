@@ -455,7 +455,17 @@ impl<'l> Desk<'l, '_> {
                 if item.is_empty() {
                     self.say(empty_item(rest, place, verb.span));
                 }
-                if let Some(extra) = item.get(1) {
+                let comma = place.checked_sub(1).and_then(|before| rest.get(before));
+                if let ([again, _], Some(comma)) = (item, comma)
+                    && let Some(also) = verbs().find(|known| again.is_word(known))
+                {
+                    self.say(
+                        Problem::new(&rules::VALUE_EXTRA, again.span, "`{0}` is a second verb in one `work`")
+                            .arg(also)
+                            .help("write a `work` for each, with `;` between")
+                            .fix(comma.span.to(again.span), format!("; work {also}")),
+                    );
+                } else if let Some(extra) = item.get(1) {
                     self.say(
                         Problem::new(&rules::VALUE_EXTRA, extra.span, "`{0}` does not belong here")
                             .arg(extra.text)

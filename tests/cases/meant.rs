@@ -69,9 +69,11 @@ fn changed(from: &str, to: &str) -> String {
 }
 
 /// What stands there, what is written in its place, and what the mends make of it. Each is told once.
-const MENDED: [(&str, &str, &str); 55] = [
+const MENDED: [(&str, &str, &str); 57] = [
     ("70 degF, humidity 60%", "70 degF, humidty 60%", "70 degF, humidity 60%"),
     (r#"out 5 1/2""#, r#"out 5 1/2","#, r#"out 5 1/2""#),
+    ("22 fl-oz", "22 fl oz", "22 fl-oz"),
+    ("work place rails, runs", "work place rails, place runs", "work place rails; work place runs"),
     ("ply-3/4", "ply-3/4\"", "ply-3/4"),
     ("takes 6 min each", "takes 6 min a hole", "takes 6 min each"),
     ("price 11.40 USD", "price 11.40 USD per piece", "price 11.40 USD"),
@@ -132,11 +134,16 @@ const MENDED: [(&str, &str, &str); 55] = [
 ];
 
 /// What stands there, what is written in its place, and what is said to write: no single thing was surely meant.
-const TOLD: [(&str, &str, &str); 7] = [
+const TOLD: [(&str, &str, &str); 8] = [
     ("from 8:00 to 17:00", "from 22:00 to 6:00", "two times of one day"),
     ("along old.yard 0 to 8'", "along old.yard 0 – 8'", "or `to` for a range"),
     (r#"out 5 1/2""#, r#"out ~5""#, "take it out"),
     ("price 11.40 USD", "price 0.57 USD per m2", "write what one piece or pack costs, without `per m2`"),
+    (
+        "hours usual {",
+        "weather { wind 5 mph }\nhours usual {",
+        "`weather` is a clause of `job`: write it inside that block",
+    ),
     ("section apart {", "section apart front {", "write `apart-front`, or `apart` alone"),
     ("size #4; in pins", r#"size #4; bore 5/8" by 5"; in pins"#, "it belongs to `holes`"),
     ("start 2027-05-13", "start 12/6/2027", "`2027-12-06` if the month stands first, `2027-06-12` if the day does"),
