@@ -106,7 +106,15 @@ fn cheaper(problem: &Problem, certificate: &Certificate, cost: i64) -> bool {
     fn from(problem: &Problem, fullest: &[i64], at: usize, cost: i64, length: i128, worth: i128) -> bool {
         let Some(stock) = problem.stock.get(at) else { return length <= 0 && worth <= 0 };
         let all: u64 = problem.pieces.iter().map(|piece| piece.count).sum();
-        let limit = stock.limit.unwrap_or(all).min(all);
+        // There are never more bars needed than pieces: where so many of another are there, as long and no dearer, this one
+        // is no help.
+        let beats = |(other_at, other): (usize, &Stock)| {
+            let is_enough = other.limit.is_none_or(|limit| limit >= all);
+            let is_other = (other.length, other.price) != (stock.length, stock.price) || other_at < at;
+            is_enough && is_other && other.length >= stock.length && other.price <= stock.price
+        };
+        let is_beaten = problem.stock.iter().enumerate().any(beats);
+        let limit = if is_beaten { 0 } else { stock.limit.unwrap_or(all).min(all) };
         // Of what is free, and of the last, as many as there may be: more never hold less.
         let most = if stock.price == 0 { limit } else { limit.min(((cost - 1) / stock.price) as u64) };
         let last = stock.price == 0 || at + 1 == problem.stock.len();

@@ -111,6 +111,16 @@ fn longest_leftover(problem: &Problem) -> i64 {
     last.map(|set| (problem.stock[0].length - size(set)).max(0)).max().unwrap_or(0)
 }
 
+/// Three free bars are as long as the two pieces, and hold them no better than two of them would.
+#[test]
+fn more_bars_than_pieces_are_no_help() {
+    let piece = |length| Piece { length, count: 1 };
+    let stock = |length, price, limit| Stock { length, price, limit: Some(limit) };
+    let stock = vec![stock(60, 1, 2), stock(20, 0, 2), stock(10, 0, 1)];
+    let plan = solved(&Problem { pieces: vec![piece(40), piece(10)], stock, kerf: 0 });
+    assert_eq!((plan.cost, plan.proof), (1, Proof::Material));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
